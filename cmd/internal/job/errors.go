@@ -1,0 +1,133 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"starwright/geom/star"
+)
+
+// Error is one thing that is wrong with a job file.
+type Error struct {
+	File  string // as the user named it
+	Line  int    // from 1; 0 where the file has no such line
+	Col   int    // in bytes from 1, of errors in the TOML itself; else 0
+	Table string // "" at the head of the file
+	Key   string // "" where the whole table is meant
+	Why   string // what is wrong
+	Got   string // the value as read, "" where there is none
+	Would string // a value that would do, "" where Why says it all
+}
+
+// Error returns the error as one line, the place first:
+//
+//	job.toml:12: [slot] depth: what is wrong (got "14 mm"); try depth = "9 mm"
+func (e Error) Error() string {
+	var b strings.Builder
+	b.WriteString(printable(e.File, maxFileShown))
+	if e.Line > 0 {
+		fmt.Fprintf(&b, ":%d", e.Line)
+	}
+	if e.Col > 0 {
+		fmt.Fprintf(&b, ":%d", e.Col)
+	}
+	b.WriteString(": ")
+	if e.Table != "" {
+		fmt.Fprintf(&b, "[%s]", printable(e.Table, maxShown))
+		if e.Key != "" {
+			b.WriteByte(' ')
+		}
+	}
+	b.WriteString(printable(e.Key, maxShown))
+	if e.Table+e.Key != "" {
+		b.WriteString(": ")
+	}
+	b.WriteString(e.Why)
+	if e.Got != "" {
+		fmt.Fprintf(&b, " (got %s)", printable(e.Got, maxShown))
+	}
+	if e.Would != "" {
+		b.WriteString("; try " + e.Would)
+	}
+	return b.String()
+}
+
+// The longest pieces of a file that are echoed in an error, in characters.
+const (
+	maxShown     = 60
+	maxFileShown = 4096 // the longest path of common systems
+	maxErrors    = 100  // after so many no reader learns more
+)
+
+// printable returns s fit for one line on a terminal: what has no glyph is
+// shown by its number, and what runs on is cut.
+func printable(s string, most int) string {
+	var b strings.Builder
+	n := 0
+	for _, r := range s {
+		if n++; n > most {
+			b.WriteString("...")
+			break
+		}
+		if unicode.IsPrint(r) {
+			b.WriteRune(r)
+		} else {
+			q := strconv.QuoteRuneToASCII(r)
+			b.WriteString(q[1 : len(q)-1])
+		}
+	}
+	return b.String()
+}
+
+// Error turns a problem that was found later, by the star's model or by a
+// planner, into an error at the key's line. Where the file does not have the
+// key, the table's line is given and the value is called a default.
+func (j *Job) Error(p star.Problem) Error {
+	e := Error{File: j.Name, Key: p.Key, Why: p.Why, Got: p.Got, Would: p.Would}
+	if t, k, ok := strings.Cut(p.Key, "."); ok {
+		e.Table, e.Key = t, k
+	}
+	if n := j.root.find(p.Key); n != nil {
+		e.Line = n.line
+		if n.raw != "" {
+			e.Got = n.raw
+		}
+		return e
+	}
+	if e.Table != "" {
+		e.Line = j.At(e.Table)
+	}
+	if e.Got != "" {
+		e.Got += " by default"
+	}
+	return e
+}
+
+// At returns the line of a key ("slot.depth", "units") or table ("slot") in
+// the file, and 0 where the file does not have it.
+func (j *Job) At(key string) int {
+	if n := j.root.find(key); n != nil {
+		return n.line
+	}
+	return 0
+}
+
+// sorted returns the errors in the order of the file, no more than maxErrors
+// and a last one that counts the rest.
+func sorted(errs []Error) []Error {
+	slices.SortStableFunc(errs, func(a, b Error) int {
+		if a.Line != b.Line {
+			return a.Line - b.Line
+		}
+		return a.Col - b.Col
+	})
+	if more := len(errs) - maxErrors; more > 0 {
+		last := errs[maxErrors-1]
+		errs = append(errs[:maxErrors:maxErrors], Error{File: last.File, Line: last.Line,
+			Why: fmt.Sprintf("and %d more errors after this line", more)})
+	}
+	return errs
+}

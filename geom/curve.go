@@ -1,0 +1,135 @@
+package geom
+
+import "math"
+
+// Curve is a straight or circular piece of an outline or of a cutter's way,
+// from A to B. Bulge is the tangent of a quarter of the included angle: 0
+// straight, 1 a half circle, positive where the arc runs counter-clockwise
+// (the same measure as in DXF, "VERTEX (DXF)", group 42). A full circle is two
+// curves.
+type Curve struct {
+	A, B  Point
+	Bulge float64
+}
+
+// IsArc reports whether the curve is circular.
+func (c Curve) IsArc() bool { return c.Bulge != 0 }
+
+// Sweep returns the signed angle an arc turns through, 0 for a straight piece.
+func (c Curve) Sweep() Angle { return Angle(4 * math.Atan(c.Bulge)) }
+
+// Center returns the centre of an arc. For a straight piece it has no meaning.
+func (c Curve) Center() Point {
+	// The centre lies on the perpendicular through the chord's middle, at
+	// (1-b²)/(4b) of the chord's length to its left.
+	h := (1 - c.Bulge*c.Bulge) / (4 * c.Bulge)
+	return c.A.Lerp(c.B, 0.5).Add(c.B.Sub(c.A).Left().Mul(h))
+}
+
+// Radius returns the radius of an arc, and 0 for a straight piece.
+func (c Curve) Radius() float64 {
+	if c.Bulge == 0 {
+		return 0
+	}
+	b := math.Abs(c.Bulge)
+	return c.A.Dist(c.B) * (1 + b*b) / (4 * b)
+}
+
+// Length returns the length along the curve.
+func (c Curve) Length() float64 {
+	if c.Bulge == 0 {
+		return c.A.Dist(c.B)
+	}
+	return c.Radius() * math.Abs(float64(c.Sweep()))
+}
+
+// At returns the point a part t of the way along the curve, t in [0, 1].
+func (c Curve) At(t float64) Point {
+	if c.Bulge == 0 || t == 0 || t == 1 {
+		return c.A.Lerp(c.B, t)
+	}
+	if c.flat() {
+		// The chord to the point turns with half the arc, so its length is
+		// to the whole chord's as the sines of the half angles.
+		half := c.Sweep() / 2
+		k := (half * Angle(t)).Sin() / half.Sin()
+		return c.A.Add(turn(c.B.Sub(c.A).Mul(k), half*Angle(t-1)))
+	}
+	o := c.Center()
+	return o.Add(turn(c.A.Sub(o), c.Sweep()*Angle(t)))
+}
+
+// flat reports whether an arc turns by so little (under about five degrees)
+// that the way over its centre is the poorer one: the centre of an arc of a
+// radius of kilometres has lost the digits that matter here. For rounder arcs
+// the centre is the better way, above all for points near it.
+func (c Curve) flat() bool { return math.Abs(c.Bulge) < 0.02 }
+
+// Part returns the piece of the curve between parts t and u of its length.
+func (c Curve) Part(t, u float64) Curve {
+	p := Curve{A: c.At(t), B: c.At(u)}
+	if c.Bulge != 0 {
+		p.Bulge = math.Tan(float64(c.Sweep()) * (u - t) / 4)
+	}
+	return p
+}
+
+// Reversed returns the same curve run from B to A.
+func (c Curve) Reversed() Curve { return Curve{c.B, c.A, -c.Bulge} }
+
+// Bounds returns the smallest box round the curve.
+func (c Curve) Bounds() Box {
+	b := EmptyBox().With(c.A).With(c.B)
+	if c.Bulge == 0 {
+		return b
+	}
+	o, r := c.Center(), c.Radius()
+	for q := 0; q < 4; q++ {
+		d := Angle(q) * 90 * Degree
+		if c.holdsDirection(d) {
+			b = b.With(o.Add(Point{math.Round(d.Cos()) * r, math.Round(d.Sin()) * r}))
+		}
+	}
+	return b
+}
+
+// holdsDirection reports whether an arc passes direction d from its centre.
+func (c Curve) holdsDirection(d Angle) bool {
+	start := c.A.Sub(c.Center()).Angle()
+	if c.Bulge > 0 {
+		return (d - start).Normal() <= c.Sweep()
+	}
+	return (start - d).Normal() <= -c.Sweep()
+}
+
+// DistTo returns the least distance from p to the curve.
+func (c Curve) DistTo(p Point) float64 { return p.Dist(c.Nearest(p)) }
+
+// Nearest returns the point of the curve nearest to p.
+func (c Curve) Nearest(p Point) Point {
+	if c.Bulge == 0 {
+		d := c.B.Sub(c.A)
+		l2 := d.Dot(d)
+		if l2 == 0 {
+			return c.A
+		}
+		return c.A.Lerp(c.B, math.Min(1, math.Max(0, p.Sub(c.A).Dot(d)/l2)))
+	}
+	if c.flat() {
+		return c.nearestFlat(p)
+	}
+	o := c.Center()
+	if v := p.Sub(o); v != (Point{}) && c.holdsDirection(v.Angle()) {
+		return o.Add(v.Unit().Mul(c.Radius()))
+	}
+	if p.Dist(c.A) <= p.Dist(c.B) {
+		return c.A
+	}
+	return c.B
+}
+
+// turn returns p turned by a about the origin.
+func turn(p Point, a Angle) Point {
+	s, c := a.Sin(), a.Cos()
+	return Point{p.X*c - p.Y*s, p.X*s + p.Y*c}
+}

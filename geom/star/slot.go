@@ -1,0 +1,165 @@
+package star
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"starwright/geom"
+)
+
+// Slot is the spline slot in every facet of a star. Positions along a facet
+// are measured from the star's centre and take in the cutter's radius.
+type Slot struct {
+	Width    float64 // across, mm
+	Depth    float64 // from the facet inwards, mm
+	FromFace float64 // show face to the slot's centre line, mm
+	Start    float64 // near end, mm
+	End      float64 // far end, mm
+	Web      float64 // wood between the two slots of a segment where they are closest, mm
+	Wall     float64 // wood to the nearer face of the board, mm
+	Corner   float64 // radius that the cutter leaves in the slot's corners, mm
+}
+
+// Outline returns the slot seen onto the facet: x from the star's centre
+// towards the valley, y from the show face into the thickness.
+func (s Slot) Outline() geom.Contour {
+	return geom.RoundedRect(geom.Box{
+		Min: geom.Pt(s.Start, s.FromFace-s.Width/2),
+		Max: geom.Pt(s.End, s.FromFace+s.Width/2),
+	}, s.Corner)
+}
+
+// Spline is the loose tongue that spans the two slots of a joint.
+type Spline struct {
+	Length    float64 // along the facet, of a square-edged spline, mm
+	Width     float64 // across the joint, mm
+	Thickness float64 // mm
+	Count     int     // for all stars of its kind in the batch
+}
+
+// Least sizes of a slot.
+const (
+	minSlotCutters = 2.0  // length in cutter diameters: shorter is a hole that cannot be ramped into
+	quarter        = 0.25 // of the thickness, least wall to a face
+	eps            = 1e-9 // mm, rounding
+)
+
+// web returns the wood between the two slots of a segment: at distance s from
+// the centre the facets are 2 s sin(c/2) apart, and each slot reaches d cos(c/2)
+// towards the axis.
+func web(s, d float64, c geom.Angle) float64 {
+	return 2 * (s*(c/2).Sin() - d*(c/2).Cos())
+}
+
+// leastStart is the start at which exactly web is left.
+func leastStart(d, web float64, c geom.Angle) float64 {
+	return d*(c/2).Cot() + web/(2*(c/2).Sin())
+}
+
+// want is a slot as the job asks for it, with the job's choices told from the
+// model's own.
+type want struct {
+	table                         string
+	spec                          SlotSpec
+	width, depth, fromFace, start float64
+	margin, web, wall             float64
+	cutter                        float64
+}
+
+// fit lays the slot in a facet of the star, or says what does not fit.
+func (b *Batch) fit(s Star, w want) (*Slot, []Problem) {
+	c := s.Segment.Center
+	slot := &Slot{Width: w.width, Depth: w.depth, FromFace: w.fromFace, Corner: w.cutter / 2}
+	slot.Start, slot.End = w.start, s.Segment.Facet-w.margin
+	if w.spec.Start == nil {
+		slot.Start = leastStart(w.depth, w.web, c)
+	}
+	slot.Web = web(slot.Start, w.depth, c)
+	slot.Wall = math.Min(w.fromFace, b.Thickness-w.fromFace) - w.width/2
+	return slot, b.misfits(s, w, slot)
+}
+
+// misfits returns all that is wrong with a slot.
+func (b *Batch) misfits(s Star, w want, slot *Slot) []Problem {
+	var ps []Problem
+	u := b.Spec.Unit
+	say := func(key string, got float64, why, would string) {
+		ps = append(ps, Problem{Key: w.table + "." + key, Got: u.Format(got), Why: why, Would: would})
+	}
+	c := s.Segment.Center
+	if w.cutter > w.width+eps {
+		ps = append(ps, Problem{Key: "cutter.diameter", Got: u.Format(w.cutter),
+			Why:   fmt.Sprintf("the cutter is wider than the slot, which is %s", u.Format(w.width)),
+			Would: fmt.Sprintf("diameter = %q or a smaller standard cutter", floor(u, w.width))})
+	}
+	if slot.Wall < w.wall-eps {
+		most := 2 * (math.Min(w.fromFace, b.Thickness-w.fromFace) - w.wall)
+		key, got := "from_face", w.fromFace
+		would := fmt.Sprintf("from_face = %q", u.Format(b.Thickness/2))
+		if b.Thickness/2-w.width/2 < w.wall-eps || w.spec.FromFace == nil {
+			key, got = "width", w.width
+			would = fmt.Sprintf("width = %q, or a thinner wall under [%s] wall", floor(u, most), w.table)
+			if most <= 0 {
+				would = "a thicker board"
+			}
+		}
+		say(key, got, fmt.Sprintf("the slot leaves a wall of %s to the board's face; the least is %s",
+			u.Format(math.Max(0, slot.Wall)), ceil(u, w.wall)), would)
+	}
+	if slot.Web < w.web-eps {
+		deepest := math.Max(0, w.start*(c/2).Tan()-w.web/(2*(c/2).Cos()))
+		would := fmt.Sprintf("start = %q", ceil(u, leastStart(w.depth, w.web, c)))
+		if deepest > 1 {
+			would += fmt.Sprintf(" or depth = %q", floor(u, deepest))
+		}
+		say("start", w.start, fmt.Sprintf("with slots %s deep it leaves %s between the two slots of a segment; the least is %s",
+			u.Format(w.depth), webWords(u, slot.Web), u.Format(w.web)), would)
+	}
+	if slot.Start > s.Segment.Facet || slot.End-slot.Start < minSlotCutters*w.cutter-eps {
+		ps = append(ps, b.tooShort(s, w, slot))
+	}
+	if x := b.Spec.MaxTravelX; x > 0 && slot.End-w.cutter/2 > x+eps {
+		ps = append(ps, Problem{Key: "machine.travel", Got: u.Format(x),
+			Why:   fmt.Sprintf("the slot's far end lies %s from the star's centre, beyond the machine's travel in X", u.Format(slot.End)),
+			Would: fmt.Sprintf("end_margin = %q under [%s], or a machine with more travel", ceil(u, s.Segment.Facet-x-w.cutter/2), w.table)})
+	}
+	return ps
+}
+
+func webWords(u geom.Unit, web float64) string {
+	if web <= 0 {
+		return "no wood"
+	}
+	return u.Format(web)
+}
+
+// tooShort says which of depth, start and end margin to change when no slot
+// fits between web and valley.
+func (b *Batch) tooShort(s Star, w want, slot *Slot) Problem {
+	u, c := b.Spec.Unit, s.Segment.Center
+	need := minSlotCutters * w.cutter
+	why := fmt.Sprintf("between %s from the centre and %s from the valley the slot would be %s long; it takes at least %s (two cutter diameters) on a facet of %s",
+		u.Format(slot.Start), u.Format(w.margin), u.Format(math.Max(0, slot.End-slot.Start)), u.Format(need), u.Format(s.Segment.Facet))
+	var would []string
+	if d := (s.Segment.Facet - w.margin - need - w.web/(2*(c/2).Sin())) * (c / 2).Tan(); w.spec.Start == nil && d >= 1 {
+		would = append(would, fmt.Sprintf("depth = %q", floor(u, d)))
+	}
+	if m := s.Segment.Facet - slot.Start - need; m >= 0 {
+		would = append(would, fmt.Sprintf("end_margin = %q", floor(u, m)))
+	}
+	if st := s.Segment.Facet - w.margin - need; w.spec.Start != nil && st >= leastStart(w.depth, w.web, c) {
+		would = append(would, fmt.Sprintf("start = %q", floor(u, st)))
+	}
+	if len(would) == 0 {
+		would = append(would, fmt.Sprintf("make = false under [%s] (plain glued joints), a thinner cutter or a wider board", w.table))
+	}
+	key, got := w.table+".depth", u.Format(w.depth)
+	switch {
+	case w.spec.EndMargin != nil && w.spec.Depth == nil:
+		key, got = w.table+".end_margin", u.Format(w.margin)
+	case w.spec.Start != nil && w.spec.Depth == nil:
+		key, got = w.table+".start", u.Format(w.start)
+	}
+	return Problem{Key: key, Got: got, Why: why, Would: strings.Join(would, " or ")}
+}

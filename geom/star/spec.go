@@ -1,0 +1,81 @@
+// Package star is the parametric model of a solid star made of kite-shaped
+// segments: the star, its segment and blank, the cuts that make it, the second
+// star from the tip off-cuts, the spline slots in the facets and the splines.
+//
+// The star's centre O lies at the origin and the segment's tip on +x. With n
+// points, board width w, tip angle t and centre angle c = 360/n:
+//
+//	           valley ( (w/2)cot(c/2), w/2 )
+//	          .-'  `-._
+//	facet  .-'         `-._  edge
+//	    .-'  c/2    t/2    `-._
+//	  O ------------------------ tip ( L, 0 )
+//	    `-.                _.-'
+//	       `-.         _.-'
+//	          `-.  _.-'
+//
+// The model checks what wood allows and says what it chose where the job left
+// a choice open. It knows nothing of saws' makers, cutters' paths or files.
+package star
+
+import "starwright/geom"
+
+// Spec is what a job asks for. Lengths are millimetres; a nil pointer is a
+// value that the job left open, which [New] fills.
+type Spec struct {
+	Unit        geom.Unit // in which values are said in problems and defaults
+	Points      int
+	BoardWidth  float64 // valley to valley across a segment; 0 when sized by StarWidth
+	StarWidth   float64 // widest tip to tip; 0 when sized by BoardWidth
+	Thickness   float64
+	Tip         *geom.Angle
+	Count       int  // stars in the batch
+	OffcutStar  bool // a second star from each star's tip off-cuts
+	EndTrim     float64
+	RoundTo     float64
+	Kerf        float64
+	Cutter      *float64 // diameter
+	MaxTravelX  float64  // along a facet, 0 where no machine limits it
+	Slot        SlotSpec
+	OffcutSlot  SlotSpec
+	SplineThick *float64 // measured thickness of the spline stock
+	SplineFit   float64  // slot width less spline thickness
+	GlueGap     float64  // both slots' depth less the spline's width
+}
+
+// SlotSpec is what a job asks of the slots of one star.
+type SlotSpec struct {
+	Make      *bool
+	Width     *float64
+	Depth     *float64 // from the facet inwards
+	FromFace  *float64 // show face to the slot's centre
+	Start     *float64 // star's centre to the near end along the facet
+	EndMargin *float64 // far end to the valley along the facet
+	Web       *float64 // least wood between the two slots of a segment
+	Wall      *float64 // least wood to both faces of the board
+}
+
+// asked reports whether the job says anything of the slots.
+func (s SlotSpec) asked() bool {
+	return s.Make != nil && *s.Make || s.Width != nil || s.Depth != nil || s.FromFace != nil ||
+		s.Start != nil || s.EndMargin != nil || s.Web != nil || s.Wall != nil
+}
+
+// Problem is one thing in a job that cannot be built.
+type Problem struct {
+	Key   string // table.key of the job file
+	Got   string // the value as read, "" where the key is missing
+	Why   string // what is wrong with it
+	Would string // a value that would do
+}
+
+// Note is something that was chosen or that the maker should know, with the
+// key that changes it.
+type Note struct {
+	Key, Value, Why string
+}
+
+// floor and ceil print a length rounded to what a rule shows, towards the side
+// on which the value still does.
+func floor(u geom.Unit, mm float64) string { return u.Format(u.Floor(mm)) }
+func ceil(u geom.Unit, mm float64) string  { return u.Format(u.Ceil(mm)) }
