@@ -1,6 +1,6 @@
 module starwright
 
-go 1.26
+go 1.26.0
 
 require (
 	codeberg.org/go-pdf/fpdf v0.11.1 // indirect
@@ -30,7 +30,9 @@ require (
 	github.com/tdewolff/parse/v2 v2.8.0 // indirect
 	golang.org/x/image v0.27.0 // indirect
 	golang.org/x/net v0.40.0 // indirect
+	golang.org/x/sys v0.50.0 // indirect
 	golang.org/x/text v0.25.0 // indirect
+	golang.org/x/tools v0.26.0 // indirect
 	modernc.org/knuth v0.5.5 // indirect
 	modernc.org/token v1.1.0 // indirect
 	pgregory.net/rapid v1.3.0 // indirect

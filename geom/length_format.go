@@ -91,6 +91,17 @@ func (u Unit) FormatFine(mm float64) string {
 	return strconv.FormatFloat(n/per+0, 'f', -1, 64) + " " + u.String()
 }
 
+// FormatSize prints a length (mm) that was bought or measured, such as a
+// cutter's or a sheet's, without losing what it is called by: "6.35 mm" to
+// 0.01, inches as a fraction where they lie on a 1/32, else to 0.001.
+func (u Unit) FormatSize(mm float64) string {
+	const onStep = 1e-4 // mm; far below any size in hundredths of a millimetre that is no 1/32 in
+	if u == Inch && math.Abs(u.FractionError(mm)) < onStep {
+		return u.Format(mm)
+	}
+	return u.FormatFine(mm)
+}
+
 // FormatFeed prints a feed (mm/min) in the unit a minute, to 0.1: "1200
 // mm/min", "47.2 in/min".
 func (u Unit) FormatFeed(mmPerMin float64) string {

@@ -208,6 +208,15 @@ func TestFormat(t *testing.T) {
 	if got := Millimetre.FormatFine(0.154); got != "0.15 mm" {
 		t.Errorf("fine %q", got)
 	}
+	for _, c := range []struct {
+		u    Unit
+		mm   float64
+		want string
+	}{{Millimetre, 6.35, "6.35 mm"}, {Millimetre, 19, "19 mm"}, {Inch, 6.35, "1/4 in"}, {Inch, 6, "0.236 in"}} { // 6/25.4 = 0.2362
+		if got := c.u.FormatSize(c.mm); got != c.want {
+			t.Errorf("size %q; want %q", got, c.want)
+		}
+	}
 	if got := Inch.FormatFine(0.15); got != "0.006 in" { // 0.15/25.4 = 0.0059
 		t.Errorf("fine %q", got)
 	}

@@ -126,11 +126,7 @@ func (b *Batch) wanted(s Star, table string, spec SlotSpec, main *Slot, cutter, 
 		web: ch.web, margin: math.Min(ch.margin, s.Segment.Facet/marginPart)}
 	if main != nil {
 		w.width, w.fromFace, w.wall = main.Width, main.FromFace, main.Wall
-	}
-	take := func(dst *float64, v *float64) {
-		if v != nil {
-			*dst = *v
-		}
+		take(&w.web, b.Spec.Slot.Web)
 	}
 	take(&w.width, spec.Width)
 	take(&w.fromFace, spec.FromFace)
@@ -142,6 +138,13 @@ func (b *Batch) wanted(s Star, table string, spec SlotSpec, main *Slot, cutter, 
 		w.margin = math.Max(w.margin, s.Segment.Facet-(x-tidyTravel)-cutter/2)
 	}
 	return w
+}
+
+// take sets a value that the job gives.
+func take(dst *float64, v *float64) {
+	if v != nil {
+		*dst = *v
+	}
 }
 
 // settleCutter fixes the cutter, noting it where the job left it open.

@@ -3,6 +3,7 @@ package backplot
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"starwright/geom"
 	"starwright/toolpath"
@@ -28,6 +29,14 @@ type judge struct {
 // Judge replays the moves of one program and holds them against its task.
 func Judge(t Task, moves []toolpath.Move) Result {
 	j := &judge{Task: t, field: newField(t.Cutter / 2), rapidLow: math.Inf(1), extent: newSpan3()}
+	if t.Sheet != nil {
+		sheet := *t.Sheet
+		sheet.Parts = slices.Clone(sheet.Parts)
+		for i := range sheet.Parts {
+			sheet.Parts[i].prepare()
+		}
+		j.Sheet = &sheet
+	}
 	for i, m := range moves {
 		j.extent.add(m)
 		if m.Kind == toolpath.Rapid {
@@ -237,8 +246,12 @@ func (j *judge) checks() []finding.Check {
 	if math.IsInf(low, 1) {
 		low = j.Limits.SafeZ
 	}
+	outside, limit := "cut outside outline", Tol
+	if j.Sheet != nil {
+		outside, limit = "cut into parts", PartTol
+	}
 	out := []finding.Check{
-		finding.AtMost("cut outside outline", math.Max(0, j.outside), Tol, "mm"),
+		finding.AtMost(outside, math.Max(0, j.outside), limit, "mm"),
 		finding.AtMost("cut below floor", math.Max(0, j.deepest), Tol, "mm"),
 		finding.AtMost("left standing", j.standing, Tol, "mm"),
 		finding.AtMost("deepest bite", j.bite, j.Limits.StepDown+Tol, "mm"),

@@ -83,8 +83,21 @@ func (r *reader) unknownIn(tab string, n *node) {
 	}
 }
 
+// holds reports whether name is a word of a known key: width of board_width.
+func holds(known, name string) bool {
+	return slices.Contains(strings.Split(known, "_"), strings.ToLower(name))
+}
+
+// shown makes an empty name, which TOML allows, visible.
+func shown(name string) string {
+	if name == "" {
+		return `""`
+	}
+	return name
+}
+
 func (r *reader) unknownTable(name string, n *node) Error {
-	e := Error{Line: n.line, Table: name, Why: "this table is not known"}
+	e := Error{Line: n.line, Table: shown(name), Why: "this table is not known"}
 	if k := nearest(name, r.tables); k != "" {
 		e.Would = "[" + k + "]"
 	} else {
@@ -93,12 +106,17 @@ func (r *reader) unknownTable(name string, n *node) Error {
 	return e
 }
 
-// unknownKey names the nearest key of the same table, else the tables that
-// have a key of that name, else all keys of the table.
+// unknownKey names the nearest key of the same table, else one that has the
+// name as a word, else the tables that have a key of that name, else all keys
+// of the table.
 func (r *reader) unknownKey(tab, key string, n *node) Error {
-	e := Error{Line: n.line, Table: tab, Key: key, Why: "this key is not known"}
+	e := Error{Line: n.line, Table: tab, Key: shown(key), Why: "this key is not known"}
 	if k := nearest(key, r.known[tab]); k != "" {
 		e.Would = k
+		return e
+	}
+	if i := slices.IndexFunc(r.known[tab], func(k string) bool { return holds(k, key) }); i >= 0 {
+		e.Would = r.known[tab][i]
 		return e
 	}
 	if slices.Contains(r.known[""], key) {

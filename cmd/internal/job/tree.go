@@ -73,6 +73,7 @@ type tree struct {
 	parse unstable.Parser
 	nodes int
 	root  *node
+	at    []string // the table that the walk is in
 	errs  []Error
 }
 
@@ -111,7 +112,7 @@ const notTOML = "this cannot be read as TOML: "
 func unreadable(file string, data []byte) (Error, bool) {
 	e := Error{File: file}
 	switch {
-	case len(data) == 0:
+	case len(bytes.TrimSpace(bytes.TrimPrefix(data, []byte("\ufeff")))) == 0:
 		e.Why, e.Would = "the job file is empty", "starwright init for one to start from"
 	case len(data) > maxBytes:
 		e.Why = fmt.Sprintf("the job file has %d bytes; a job has %d at most", len(data), maxBytes)
@@ -174,13 +175,16 @@ func (t *tree) build() (Error, bool) {
 		if len(path) > maxDepth {
 			return Error{File: t.file, Line: line, Why: "keys are nested deeper than any job needs"}, true
 		}
+		if x.Kind != unstable.KeyValue {
+			t.at = nil
+		}
 		switch x.Kind {
 		case unstable.Table:
-			here = t.header(path, line)
+			here, t.at = t.header(path, line), path
 		case unstable.ArrayTable:
-			here = t.listHeader(path, line)
+			here, t.at = t.listHeader(path, line), path
 		case unstable.KeyValue:
-			if !t.assign(here, path, line, x.Value(), 0) {
+			if !t.assign(here, t.at, path, line, x.Value(), 0) {
 				return Error{File: t.file, Line: line, Why: "lists are nested deeper than any job needs"}, true
 			}
 		}
@@ -193,6 +197,9 @@ func (t *tree) build() (Error, bool) {
 		var p *unstable.ParserError
 		if errors.As(err, &p) {
 			e.Line, e.Col = t.place(int(t.parse.Range(p.Highlight).Offset))
+		}
+		if m := err.Error(); strings.HasPrefix(m, "expected newline") || strings.HasPrefix(m, "unexpected character") {
+			e.Would = `quotes round a value that has letters or signs, as in "100 mm"; an inch mark within them is written \"`
 		}
 		return e, true
 	}
@@ -212,12 +219,11 @@ func (t *tree) path(it unstable.Iterator) (parts []string, line int) {
 	return parts, line
 }
 
-// twice notes a key or table that is given a second time.
-func (t *tree) twice(path []string, line, first int) {
-	e := Error{File: t.file, Line: line, Key: path[len(path)-1], Why: fmt.Sprintf("this is given twice, first on line %d", first),
-		Would: "leaving one of them out"}
-	e.Table = strings.Join(path[:len(path)-1], ".")
-	t.errs = append(t.errs, e)
+// twice notes a key that is given a second time in the table above it.
+func (t *tree) twice(above []string, key string, line, first int) {
+	t.errs = append(t.errs, Error{File: t.file, Line: line, Table: strings.Join(above, "."), Key: key,
+		Why:   fmt.Sprintf("this is given twice, first on line %d", first),
+		Would: "leaving one of them out"})
 }
 
 // descend returns the table at path below n, making what is missing; nil where
@@ -234,8 +240,9 @@ func (t *tree) descend(n *node, path []string, line int) *node {
 			kid = kid.items[len(kid.items)-1]
 		}
 		if kid.kind != table {
-			t.errs = append(t.errs, Error{File: t.file, Line: line, Key: k,
-				Why: fmt.Sprintf("this is a table here and a value on line %d", kid.line), Would: "leaving one of them out"})
+			t.errs = append(t.errs, Error{File: t.file, Line: line, Table: strings.Join(t.at, "."), Key: strings.Join(path, "."),
+				Why:   fmt.Sprintf("%s is a table here and a value on line %d", k, kid.line),
+				Would: "leaving one of them out"})
 			return &node{} // so that what follows is read and forgotten
 		}
 		n = kid
@@ -269,7 +276,7 @@ func (t *tree) listHeader(path []string, line int) *node {
 		t.nodes++
 		up.put(last, l)
 	} else if l.kind != list || l.fixed {
-		t.twice(path, line, l.line)
+		t.twice(path[:len(path)-1], last, line, l.line)
 		return &node{}
 	}
 	item := &node{line: line, fixed: true}
@@ -278,16 +285,17 @@ func (t *tree) listHeader(path []string, line int) *node {
 	return item
 }
 
-// assign puts a value at path below n; false where it is nested too deep.
-func (t *tree) assign(n *node, path []string, line int, v *unstable.Node, depth int) bool {
+// assign puts a value at path below n, which is the table above; false where it is nested too deep.
+func (t *tree) assign(n *node, above, path []string, line int, v *unstable.Node, depth int) bool {
 	up := t.descend(n, path[:len(path)-1], line)
 	last := path[len(path)-1]
-	val, ok := t.value(v, line, depth)
+	above = slices.Concat(above, path[:len(path)-1])
+	val, ok := t.value(v, append(above, last), line, depth)
 	if !ok {
 		return false
 	}
 	if old := up.kids[last]; old != nil {
-		t.twice(path, line, old.line)
+		t.twice(above, last, line, old.line)
 		return true
 	}
 	val.line = line
@@ -295,8 +303,9 @@ func (t *tree) assign(n *node, path []string, line int, v *unstable.Node, depth 
 	return true
 }
 
-// value converts a value; false where it is nested too deep.
-func (t *tree) value(v *unstable.Node, line, depth int) (*node, bool) {
+// value converts the value of the key at path; false where it is nested too
+// deep.
+func (t *tree) value(v *unstable.Node, path []string, line, depth int) (*node, bool) {
 	t.nodes++
 	n := &node{line: line, fixed: true}
 	if depth > maxDepth {
@@ -307,18 +316,21 @@ func (t *tree) value(v *unstable.Node, line, depth int) (*node, bool) {
 	case unstable.Array:
 		n.kind = list
 		for it.Next() && t.nodes <= maxNodes {
-			kid, ok := t.value(it.Node(), line, depth+1)
+			kid, ok := t.value(it.Node(), path, line, depth+1)
 			if !ok {
 				return nil, false
 			}
 			n.items = append(n.items, kid)
 		}
+		if depth > 0 && len(n.items) > 0 { // the parser keeps no place of a list in a list
+			n.line = n.items[0].line
+		}
 		return n, true
 	case unstable.InlineTable:
 		n.line = t.line(v)
 		for it.Next() && t.nodes <= maxNodes {
-			path, at := t.path(it.Node().Key())
-			if len(path) > maxDepth || !t.assign(n, path, at, it.Node().Value(), depth+1) {
+			key, at := t.path(it.Node().Key())
+			if len(key) > maxDepth || !t.assign(n, path, key, at, it.Node().Value(), depth+1) {
 				return nil, false
 			}
 		}

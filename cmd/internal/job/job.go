@@ -1,0 +1,243 @@
+package job
+
+import (
+	_ "embed"
+
+	"starwright/geom"
+	"starwright/geom/star"
+)
+
+// Job is a job file that was read. Lengths are mm, feeds mm/min. A nil pointer
+// is a value left open, for the star's model or whoever comes after to choose.
+type Job struct {
+	Name       string // of the file, as the user gave it
+	Units      geom.Unit
+	Title      string // what people call the job; may be ""
+	Date       string // YYYY-MM-DD, or ""
+	Star       StarTable
+	Blank      BlankTable
+	Saw        SawTable
+	Slot       SlotTable
+	OffcutSlot SlotTable // its Width, FromFace, Wall, Stations, Pitch and Loads are not read: they are the main star's
+	Spline     SplineTable
+	Cutter     CutterTable
+	Tabs       TabsTable
+	Machine    MachineTable
+	Sheet      SheetTable
+	Output     OutputTable
+	Jigs       JigsTable
+	Laser      LaserTable
+	Print      PrintTable
+	Stock      StockTable
+	Wood       WoodTable
+	Defaults   []star.Note // values taken because the file left them out
+	Warnings   []star.Note // what the maker should know
+
+	root *node
+}
+
+// StarTable is [star]. One of BoardWidth and StarWidth is 0.
+type StarTable struct {
+	Points     int
+	BoardWidth float64 // mm
+	StarWidth  float64 // mm, widest tip to tip
+	Thickness  float64 // mm
+	Tip        *geom.Angle
+	Count      int
+	OffcutStar bool
+}
+
+// BlankTable is [blank].
+type BlankTable struct {
+	EndTrim float64 // mm added to the segment's length
+	RoundTo float64 // mm, the step the blank is rounded up to; 0 for none
+}
+
+// SawTable is [saw].
+type SawTable struct {
+	Kerf     float64 // mm
+	MaxMiter geom.Angle
+}
+
+// SlotTable is [slot] or [offcut_slot].
+type SlotTable struct {
+	Make      *bool
+	Width     *float64 // mm
+	Depth     *float64 // mm
+	FromFace  *float64 // mm
+	Start     *float64 // mm
+	EndMargin *float64 // mm
+	Web       *float64 // mm
+	Wall      *float64 // mm
+	Stations  int      // segments held side by side
+	Pitch     float64  // mm from one station to the next
+	Loads     int      // how often the stations are filled in one program
+}
+
+// SplineTable is [spline].
+type SplineTable struct {
+	Thickness *float64 // mm, measured
+	Fit       float64  // mm, slot width less spline thickness
+	GlueGap   float64  // mm, both slots' depth less the spline's width
+}
+
+// CutterTable is [cutter].
+type CutterTable struct {
+	Diameter     *float64 // mm
+	DepthPerPass float64  // mm
+	Feed         float64  // mm/min
+	PlungeFeed   float64  // mm/min
+	SpindleRPM   float64
+	Flutes       int
+	CutLength    *float64   // mm
+	Ramp         geom.Angle // steepest way into the wood
+	Climb        bool       // side = "climb"
+	Arcs         bool       // G2 and G3 may be used
+}
+
+// TabsTable is [tabs].
+type TabsTable struct {
+	Count         int
+	Width, Height float64 // mm
+}
+
+// MachineTable is [machine].
+type MachineTable struct {
+	SafeZ      float64    // mm over the wood
+	Approach   float64    // mm over the wood where rapids down end
+	Travel     [3]float64 // mm; all 0 where the job does not say
+	SpinUp     float64    // seconds
+	SpindleMin *float64   // rev/min
+	SpindleMax *float64   // rev/min
+	Accel      float64    // mm/s²
+}
+
+// SheetTable is [sheet].
+type SheetTable struct {
+	Width, Height, Thickness float64  // mm
+	Margin                   float64  // mm kept free along the sheet's edges
+	Spacing                  *float64 // mm between parts; [Load] fills it
+	Breakthrough             float64  // mm cut into the spoilboard
+	ScrewZones               bool
+}
+
+// OutputTable is [output].
+type OutputTable struct {
+	DXFUnits, GCodeUnits geom.Unit
+}
+
+// JigsTable is [jigs].
+type JigsTable struct {
+	Make []string // nil: all that the job needs; empty: none
+}
+
+// LaserTable is [laser].
+type LaserTable struct {
+	Kerf *float64 // mm
+}
+
+// PrintTable is [print].
+type PrintTable struct {
+	Paper string // "A4" or "Letter"
+}
+
+// StockTable is [stock].
+type StockTable struct {
+	Boards []Board
+	Trim   float64 // mm lost at each end of every board
+}
+
+// Board is one length of board, or several alike.
+type Board struct {
+	Length float64      // mm
+	Bad    [][2]float64 // stretches to leave out, from and to, mm from one end
+	Count  int
+	Line   int // of the file
+}
+
+// WoodTable is [wood]. Moisture contents and humidities are percent.
+type WoodTable struct {
+	Species       string // "" where the job does not say
+	MCNow         *float64
+	MCService     *float64
+	RHNow         *float64
+	RHService     *float64
+	MovementLimit float64 // mm of opening that is not warned of; 0 without a species
+}
+
+// Parse reads a job file and returns it with all defaults, or all that is
+// wrong with it, in the order of the file. The job is nil where there are
+// errors.
+func Parse(name string, data []byte) (*Job, []Error) {
+	j, errs := parse(name, data)
+	if len(errs) > 0 {
+		return nil, sorted(errs)
+	}
+	return j, nil
+}
+
+// parse is Parse with the job even where there are errors, wrong values
+// replaced by usual ones; it is nil only where the file cannot be read at all.
+func parse(name string, data []byte) (*Job, []Error) {
+	root, errs := readTree(name, data)
+	if root == nil {
+		return nil, errs
+	}
+	r := &reader{file: name, root: root, errs: errs, known: map[string][]string{}}
+	j := r.job()
+	return j, r.errs
+}
+
+// job reads all tables.
+func (r *reader) job() *Job {
+	j := &Job{Name: r.file, root: r.root}
+	r.head(j)
+	r.star(j)
+	r.blankAndSaw(j)
+	r.slots(j)
+	r.machine(j)
+	r.cutter(j)
+	r.tabs(j)
+	r.sheet(j)
+	r.output(j)
+	r.stock(j)
+	r.wood(j)
+	r.unknown()
+	j.Defaults = r.defaults
+	r.rules(j)
+	j.Warnings = r.warnings
+	return j
+}
+
+// Spec returns what the job asks of the star's model.
+func (j *Job) Spec() star.Spec {
+	slot := func(t SlotTable) star.SlotSpec {
+		return star.SlotSpec{Make: t.Make, Width: t.Width, Depth: t.Depth, FromFace: t.FromFace,
+			Start: t.Start, EndMargin: t.EndMargin, Web: t.Web, Wall: t.Wall}
+	}
+	return star.Spec{
+		Unit:   j.Units,
+		Points: j.Star.Points, BoardWidth: j.Star.BoardWidth, StarWidth: j.Star.StarWidth,
+		Thickness: j.Star.Thickness, Tip: j.Star.Tip, Count: j.Star.Count, OffcutStar: j.Star.OffcutStar,
+		EndTrim: j.Blank.EndTrim, RoundTo: j.Blank.RoundTo, Kerf: j.Saw.Kerf,
+		Cutter: j.Cutter.Diameter, MaxTravelX: j.Machine.Travel[0],
+		Slot: slot(j.Slot), OffcutSlot: slot(j.OffcutSlot),
+		SplineThick: j.Spline.Thickness, SplineFit: j.Spline.Fit, GlueGap: j.Spline.GlueGap,
+	}
+}
+
+//go:embed builtin.toml
+var builtIn string
+
+// BuiltInName is what errors and printouts call the job of [BuiltIn].
+const BuiltInName = "built-in job"
+
+// BuiltIn returns the job that is made where the user names none.
+func BuiltIn() []byte { return []byte(builtIn) }
+
+//go:embed starter.toml
+var starter string
+
+// Starter returns a job file with every key explained, for a new job to start
+// from.
+func Starter() []byte { return []byte(starter) }

@@ -1,0 +1,66 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"starwright/geom/star"
+)
+
+// Room between parts on a sheet: never less than the cutter and a sliver, so
+// that a part is not touched by its neighbour's cut; by default a strip that
+// stays in one piece. Common practice, no source.
+const (
+	leastSliver  = 0.5 // mm
+	usualSliver  = 2.0 // mm
+	sheetSpacing = "sheet.spacing"
+)
+
+// spacing checks the room between parts, or fills it, for a cutter of the
+// given diameter (mm).
+func (j *Job) spacing(cutter float64) []Error {
+	u := j.Units
+	if s := j.Sheet.Spacing; s != nil {
+		if *s >= cutter+leastSliver-rounding*cutter {
+			return nil
+		}
+		return []Error{j.Error(star.Problem{Key: sheetSpacing, Got: u.Format(*s),
+			Why:   fmt.Sprintf("a cutter of %s does not pass between parts so near to each other", u.FormatSize(cutter)),
+			Would: fmt.Sprintf("spacing = %s", quote(u.Format(u.Ceil(cutter+usualSliver))))})}
+	}
+	s := u.Ceil(cutter + usualSliver)
+	j.Sheet.Spacing = &s
+	j.Defaults = append(j.Defaults, star.Note{Key: sheetSpacing, Value: u.Format(s), Why: "the cutter and a strip that stays in one piece"})
+	return nil
+}
+
+// Load reads a job file and builds its star. It returns all that is wrong,
+// from the file and from the model, in the order of the file; job and batch
+// are nil where there is anything.
+func Load(name string, data []byte) (*Job, *star.Batch, []Error) {
+	j, errs := parse(name, data)
+	if j == nil {
+		return nil, nil, sorted(errs)
+	}
+	shape := []string{"units", "star", "star.points", "star.board_width", "star.star_width", "star.thickness", "star.tip"}
+	shapeless := func(e Error) bool { return slices.Contains(shape, strings.Trim(e.Table+"."+e.Key, ".")) }
+	if slices.ContainsFunc(errs, shapeless) { // nothing to build on
+		return nil, nil, sorted(errs)
+	}
+	b, problems := star.New(j.Spec())
+	for _, p := range problems {
+		e := j.Error(p)
+		same := func(o Error) bool { return o.Table == e.Table && o.Key == e.Key }
+		if !slices.ContainsFunc(errs, same) {
+			errs = append(errs, e)
+		}
+	}
+	if b != nil && j.Cutter.Diameter == nil { // else [Parse] has looked at it
+		errs = append(errs, j.spacing(b.Cutter)...)
+	}
+	if len(errs) > 0 {
+		return nil, nil, sorted(errs)
+	}
+	return j, b, nil
+}

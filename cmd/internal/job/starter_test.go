@@ -1,0 +1,108 @@
+package job
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+func TestBuiltIn(t *testing.T) {
+	j, b, errs := Load(BuiltInName, BuiltIn())
+	if len(errs) > 0 {
+		t.Fatal(errs)
+	}
+	if len(j.Warnings)+len(b.Warnings) > 0 {
+		t.Errorf("the built-in job is warned of: %v %v", j.Warnings, b.Warnings)
+	}
+	if b.Main.Slot == nil || b.Offcut == nil || b.Offcut.Slot == nil {
+		t.Error("the built-in job should show slots in both stars")
+	}
+	// The rack must hold the batch: blanks that each board gives, one kerf each.
+	got := 0
+	for _, board := range j.Stock.Boards {
+		if len(board.Bad) == 0 {
+			got += board.Count * int((board.Length-2*j.Stock.Trim+j.Saw.Kerf)/(b.Blank.Length+j.Saw.Kerf))
+		}
+	}
+	if got < b.Blank.Count {
+		t.Errorf("the clear boards give %d blanks of %d", got, b.Blank.Count)
+	}
+}
+
+var aside = regexp.MustCompile(`(?m)^# (([a-z_]+)\s*= .*)$`)
+
+func TestStarter(t *testing.T) {
+	if _, _, errs := Load("job.toml", Starter()); len(errs) > 0 {
+		t.Error(errs)
+	}
+	all := aside.ReplaceAllString(string(Starter()), "$1")
+	all = regexp.MustCompile(`(?m)^rh_.*$`).ReplaceAllString(all, "") // instead of mc_now and mc_service
+	all = strings.NewReplacer("\n#   \"1180", "\n  \"1180", "\n#   {", "\n  {", "\n# ]", "\n]").Replace(all)
+	if _, _, errs := Load("job.toml", []byte(all)); len(errs) > 0 {
+		t.Errorf("with all settings switched on: %v", errs)
+	}
+}
+
+// TestStarterHasEveryKey holds the starter against the keys that are read.
+func TestStarterHasEveryKey(t *testing.T) {
+	root, _ := readTree("j", []byte(good))
+	r := &reader{root: root, known: map[string][]string{}}
+	r.job()
+	sections := strings.Split(string(Starter()), "\n[")
+	keys := 0
+	for _, tab := range append([]string{""}, r.tables...) {
+		text := sections[0]
+		if tab != "" {
+			i := slices.IndexFunc(sections, func(s string) bool { return strings.HasPrefix(s, tab+"]") })
+			if i < 0 {
+				t.Errorf("the starter has no [%s]", tab)
+				continue
+			}
+			text = sections[i]
+		}
+		for _, k := range r.known[tab] {
+			keys++
+			if k == "star_width" { // said in words, as it goes in place of board_width
+				k = "star_width,"
+			} else {
+				k += " "
+			}
+			if !strings.Contains(text, k) {
+				t.Errorf("the starter does not explain [%s] %s", tab, k)
+			}
+		}
+	}
+	if keys < 70 {
+		t.Errorf("only %d keys were looked for", keys)
+	}
+}
+
+// TestStarterDefaults holds the values that the starter shows against those
+// that are taken.
+func TestStarterDefaults(t *testing.T) {
+	shown := map[string]string{}
+	tab := ""
+	for _, line := range strings.Split(string(Starter()), "\n") {
+		if m := regexp.MustCompile(`^\[(\w+)\]`).FindStringSubmatch(line); m != nil {
+			tab = m[1] + "."
+		}
+		if m := regexp.MustCompile(`^# (\w+)\s*= ("[^"]*"|\S+)`).FindStringSubmatch(line); m != nil {
+			shown[tab+m[1]] = strings.Trim(m[2], `"`)
+		}
+	}
+	j, _, errs := Load("j", Starter())
+	if len(errs) > 0 {
+		t.Fatal(errs)
+	}
+	for _, n := range j.Defaults {
+		want := strings.TrimSuffix(strings.TrimSuffix(n.Value, " s"), " mm/s2")
+		switch n.Key {
+		case "machine.travel", "jigs.make", "star.offcut_star", "stock.trim": // examples
+			continue
+		}
+		if shown[n.Key] != want {
+			t.Errorf("the starter shows %s = %q; %q is taken", n.Key, shown[n.Key], want)
+		}
+	}
+}

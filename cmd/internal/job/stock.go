@@ -1,0 +1,123 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Bounds of the rack.
+const (
+	maxBoards   = 500   // all counts together
+	maxBoardLen = 20000 // mm
+	maxBad      = 50    // stretches of one board
+)
+
+// boardKeys are the keys of a board that is written as a table.
+var boardKeys = [...]string{"length", "bad", "count"}
+
+func (r *reader) stock(j *Job) {
+	s := r.section("stock")
+	example := r.pick(`["1180 mm", "2.4 m"]`, `["62 in", "96 in"]`)
+	j.Stock.Trim = s.length("trim", span{hi: 500, example: r.pick("0 mm", "0 in")}, "the boards' ends are sound")
+	n := s.get("boards")
+	if n == nil {
+		return
+	}
+	if n.kind != list {
+		s.fail("boards", n, "this must be a list of boards in brackets", example)
+		return
+	}
+	total := 0
+	for i, item := range n.items {
+		b, ok := s.board(i+1, item)
+		if !ok {
+			continue
+		}
+		if total += b.Count; total > maxBoards {
+			s.failTry("boards", item, fmt.Sprintf("with board %d there are more than %d boards", i+1, maxBoards), "a job for each half of the batch")
+			return
+		}
+		if 2*j.Stock.Trim >= b.Length {
+			s.failTry("boards", item, fmt.Sprintf("board %d: nothing is left of %s when both ends are trimmed by %s",
+				i+1, r.u.Format(b.Length), r.u.Format(j.Stock.Trim)), "a longer board, or less trim under [stock]")
+			continue
+		}
+		j.Stock.Boards = append(j.Stock.Boards, b)
+	}
+}
+
+// board reads one board: a length, or a table with its bad stretches.
+func (s section) board(i int, n *node) (Board, bool) {
+	sp := span{lo: 10, hi: maxBoardLen, example: s.r.pick("1180 mm", "62 in")}
+	sp.would = quote(sp.example) + " for this board"
+	b := Board{Count: 1, Line: n.line}
+	if n.kind != table {
+		v, ok := s.lengthOf("boards", n, sp)
+		b.Length = v
+		return b, ok
+	}
+	ok := true
+	for _, k := range n.keys {
+		if slices.Contains(boardKeys[:], k) {
+			continue
+		}
+		ok = false
+		would := nearest(k, boardKeys[:])
+		why := fmt.Sprintf("board %d: the key %q is not known", i, printable(k, maxShown))
+		if would == "" {
+			why += "; the keys of a board are " + strings.Join(boardKeys[:], ", ")
+		}
+		s.r.add(Error{Line: n.kids[k].line, Table: s.name, Key: "boards", Why: why, Would: would})
+	}
+	l := n.kids["length"]
+	if l == nil {
+		s.failTry("boards", n, fmt.Sprintf("board %d has no length", i), fmt.Sprintf("{ length = %s }", quote(sp.example)))
+		return b, false
+	}
+	length, good := s.lengthOf("boards", l, sp)
+	ok, b.Length = ok && good, length
+	if c := n.kids["count"]; c != nil {
+		v, good := s.wholeOf("count", c, 1, maxBoards, 1)
+		ok, b.Count = ok && good, v
+	}
+	if bad := n.kids["bad"]; bad != nil && good {
+		ok = s.badStretches(i, bad, &b) && ok
+	}
+	return b, ok
+}
+
+// badStretches reads the stretches to leave out of a board.
+func (s section) badStretches(i int, n *node, b *Board) bool {
+	example := s.r.pick(`bad = [["400 mm", "450 mm"]]`, `bad = [["18 in", "21 in"]]`)
+	if n.kind != list || len(n.items) > maxBad {
+		s.failTry("boards", n, fmt.Sprintf("board %d: bad must be a list of stretches, %d at most", i, maxBad), example)
+		return false
+	}
+	ok := true
+	for _, item := range n.items {
+		if item.kind != list || len(item.items) != 2 {
+			s.failTry("boards", item, fmt.Sprintf("board %d: a bad stretch is two lengths in brackets, from and to", i), example)
+			ok = false
+			continue
+		}
+		sp := span{hi: maxBoardLen, would: example}
+		from, good1 := s.lengthOf("boards", item.items[0], sp)
+		to, good2 := s.lengthOf("boards", item.items[1], sp)
+		switch {
+		case !good1 || !good2:
+			ok = false
+		case from >= to:
+			s.failTry("boards", item.items[1], fmt.Sprintf("board %d: a bad stretch must end beyond its beginning at %s", i, s.r.u.Format(from)),
+				fmt.Sprintf("bad = [[%s, %s]]", item.items[1].raw, item.items[0].raw))
+			ok = false
+		case to > b.Length+b.Length*rounding:
+			s.failTry("boards", item.items[1], fmt.Sprintf("board %d: the bad stretch ends beyond the board, which is %s long", i, s.r.u.Format(b.Length)),
+				fmt.Sprintf("an end of %s at most", s.r.u.Format(s.r.u.Floor(b.Length))))
+			ok = false
+		default:
+			b.Bad = append(b.Bad, [2]float64{from, to})
+		}
+	}
+	return ok
+}

@@ -1,0 +1,353 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"starwright/geom"
+	"starwright/geom/star"
+)
+
+// The defaults and ranges of the tables. Ranges only keep out what no bench
+// has; what wood allows is the model's to say. Defaults are common practice
+// without a source where nothing else is said.
+const (
+	usual     = "usual"
+	maxTitle  = 60 // characters; a title must fit a comment and a page's head
+	maxStars  = 10000
+	maxPiece  = 2500 // mm, longest facet, margin and the like
+	maxKerf   = 10   // mm
+	maxSheet  = 5000 // mm
+	maxTravel = 20000
+	maxRPM    = 60000
+)
+
+// head reads the keys above the first table.
+func (r *reader) head(j *Job) {
+	s := r.section("")
+	if s.choice("units", "millimetres unless the job says otherwise", "mm", "in") == "in" {
+		r.u = geom.Inch
+	}
+	j.Units = r.u
+	j.Title = s.words("title", maxTitle, "stars for the winter fair")
+	j.Date = s.day("date")
+}
+
+// day reads a date, in quotes or as a TOML date.
+func (s section) day(key string) string {
+	n := s.get(key)
+	if n == nil {
+		return ""
+	}
+	if n.kind == text || n.kind == date {
+		if _, err := time.Parse(time.DateOnly, n.text); err == nil {
+			return n.text
+		}
+	}
+	s.fail(key, n, "this must be a day of the calendar, written year-month-day", `"2026-12-05"`)
+	return ""
+}
+
+func (r *reader) star(j *Job) {
+	s := r.section("star")
+	t := &j.Star
+	t.Points = s.count("points", star.MinPoints, star.MaxPoints, 5, usual)
+	board := span{lo: star.MinBoardWidth, hi: star.MaxBoardWidth, example: r.pick("100 mm", "4 in")}
+	if v := s.open("board_width", board); v != nil {
+		t.BoardWidth = *v
+	}
+	if v := s.open("star_width", span{lo: 2 * star.MinBoardWidth, hi: 20 * star.MaxBoardWidth, example: r.pick("400 mm", "16 in")}); v != nil {
+		t.StarWidth = *v
+	}
+	s.oneSize(board.example)
+	t.Thickness = s.length("thickness", span{lo: 3, hi: 300, example: r.pick("19 mm", "3/4 in")}, "the usual planed board")
+	t.Tip = s.angle("tip", 1*geom.Degree, 179*geom.Degree, "36 deg")
+	t.Count = s.count("count", 1, maxStars, 1, "one star")
+	t.OffcutStar = s.truthy("offcut_star", false, "no second star unless the job asks for it")
+}
+
+// oneSize reports a star sized by neither or by both of its widths.
+func (s section) oneSize(example string) {
+	var b, w *node
+	if s.node != nil {
+		b, w = s.node.kids["board_width"], s.node.kids["star_width"]
+	}
+	switch {
+	case s.node == nil && s.r.root.kids[s.name] != nil: // [reader.section] has said so
+	case b == nil && w == nil:
+		s.r.add(Error{Line: s.line(), Table: s.name, Key: "board_width",
+			Why:   "the star has no size: the job must give board_width or star_width",
+			Would: fmt.Sprintf("board_width = %s under [star]", quote(example))})
+	case b != nil && w != nil:
+		second, key, first := w, "star_width", b
+		if b.line > w.line {
+			second, key, first = b, "board_width", w
+		}
+		s.failTry(key, second, fmt.Sprintf("the star is sized twice: by board_width on line %d and by star_width on line %d", b.line, w.line),
+			fmt.Sprintf("leaving out %s, or %s = %s on line %d", key, other(key), got(first), first.line))
+	}
+}
+
+// other returns the other of the two sizes.
+func other(key string) string {
+	if key == "board_width" {
+		return "star_width"
+	}
+	return "board_width"
+}
+
+func (r *reader) blankAndSaw(j *Job) {
+	s := r.section("blank")
+	j.Blank.EndTrim = s.length("end_trim", span{lo: 0, hi: 500, example: r.pick("8 mm", "5/16 in")}, "room to square the ends")
+	j.Blank.RoundTo = s.length("round_to", span{lo: 0, hi: 100, example: r.pick("1 mm", "1/8 in")}, "what a rule shows")
+	s = r.section("saw")
+	j.Saw.Kerf = s.length("kerf", span{lo: 0, hi: maxKerf, example: r.pick("2.4 mm", "3/32 in")}, "a thin-kerf blade")
+	j.Saw.MaxMiter = 50 * geom.Degree
+	if a := s.angle("max_miter", 0, 70*geom.Degree, "50 deg"); a != nil {
+		j.Saw.MaxMiter = *a
+	} else if !s.has("max_miter") {
+		s.note("max_miter", "50 deg", "what most mitre saws reach")
+	}
+}
+
+func (r *reader) slots(j *Job) {
+	s := r.section("slot")
+	t := &j.Slot
+	s.slotShape(t)
+	t.Width = s.open("width", span{lo: 0.5, hi: 50, example: r.pick("6.35 mm", "1/4 in")})
+	t.FromFace = s.open("from_face", span{lo: 0.5, hi: 300, example: r.pick("9.5 mm", "3/8 in")})
+	t.Wall = s.open("wall", span{lo: 0.5, hi: 150, example: r.pick("5 mm", "3/16 in")})
+	t.Stations = s.count("stations", 1, 50, 1, "one segment at a time")
+	t.Loads = s.count("loads", 1, 200, 1, "the stations are filled once in a program")
+	s.pitch(j)
+	r.section("offcut_slot").slotShape(&j.OffcutSlot)
+
+	s = r.section("spline")
+	j.Spline.Thickness = s.open("thickness", span{lo: 0.5, hi: 50, example: r.pick("6.2 mm", "1/4 in")})
+	j.Spline.Fit = s.length("fit", span{lo: 0, hi: 2, example: r.pick("0.15 mm", "0.006 in")}, "a hand fit with room for glue")
+	j.Spline.GlueGap = s.length("glue_gap", span{lo: 0, hi: 20, example: r.pick("1 mm", "1/32 in")}, "room for glue at the spline's edges")
+}
+
+// slotShape reads the keys that the slots of both stars have.
+func (s section) slotShape(t *SlotTable) {
+	t.Make = s.yes("make", true)
+	t.Depth = s.open("depth", span{lo: 0.5, hi: 200, example: s.r.pick("8 mm", "5/16 in")})
+	t.Start = s.open("start", span{lo: 0, hi: maxPiece, example: s.r.pick("20 mm", "3/4 in")})
+	t.EndMargin = s.open("end_margin", span{lo: 0, hi: maxPiece, example: s.r.pick("12 mm", "1/2 in")})
+	t.Web = s.open("web", span{lo: 1, hi: 500, example: s.r.pick("6 mm", "1/4 in")})
+}
+
+// pitch reads the distance between stations, by default a finger's room more
+// than the boards are thick.
+func (s section) pitch(j *Job) {
+	room, step := s.r.mm(s.r.pick("10 mm", "3/8 in")), s.r.mm(s.r.pick("1 mm", "1/8 in"))
+	d := s.r.u.Round(math.Ceil((j.Star.Thickness+room)/step-rounding) * step)
+	usual := s.r.u.Format(d)
+	if v := s.open("pitch", span{lo: j.Star.Thickness, hi: 1000, example: usual}); v != nil {
+		d = *v
+	} else if !s.has("pitch") && j.Slot.Stations > 1 {
+		s.note("pitch", usual, "the thickness and room for a clamp")
+	}
+	j.Slot.Pitch = d
+}
+
+func (r *reader) cutter(j *Job) {
+	s := r.section("cutter")
+	t := &j.Cutter
+	t.Diameter = s.open("diameter", span{lo: 0.5, hi: 50, example: r.pick("6.35 mm", "1/4 in")})
+	t.CutLength = s.open("cut_length", span{lo: 1, hi: 300, example: r.pick("22 mm", "7/8 in")})
+	t.DepthPerPass = s.pass(t)
+	t.Feed = s.feed("feed", 10, 20000, r.pick("1200 mm/min", "48 in/min"), usual)
+	plunge, why := r.pick("300 mm/min", "12 in/min"), usual
+	if v, _ := geom.ParseFeed(plunge, r.u); v > t.Feed {
+		plunge, why = r.u.FormatFeed(t.Feed), "no faster than the feed"
+	}
+	t.PlungeFeed = s.feed("plunge_feed", 1, 20000, plunge, why)
+	t.SpindleRPM = s.rpm(j.Machine)
+	t.Flutes = s.count("flutes", 1, 12, 2, usual)
+	t.Ramp = 5 * geom.Degree
+	if a := s.angle("ramp", 1*geom.Degree, 30*geom.Degree, "5 deg"); a != nil {
+		t.Ramp = *a
+	} else if !s.has("ramp") {
+		s.note("ramp", "5 deg", "gentle on a cutter that cuts poorly at its centre")
+	}
+	t.Climb = s.choice("side", "the cutter pulls away from the wood, so a light machine stays put", "conventional", "climb") == "climb"
+	t.Arcs = s.truthy("arcs", true, "most controllers cut arcs")
+}
+
+// pass reads the depth of a pass, by default no deeper than the cutter is
+// thick or cuts.
+func (s section) pass(t *CutterTable) float64 {
+	def, why := s.r.pick("3 mm", "1/8 in"), "light enough for a small machine"
+	if d := t.Diameter; d != nil && *d < s.r.mm(def) {
+		def, why = s.r.u.FormatSize(*d), "no deeper than the cutter is thick"
+	}
+	if l := t.CutLength; l != nil && *l < s.r.mm(def) {
+		def, why = s.r.u.FormatSize(*l), "no deeper than the cutter cuts"
+	}
+	return s.length("depth_per_pass", span{lo: 0.1, hi: 50, example: def}, why)
+}
+
+// rpm reads the spindle's speed, by default one that the machine has.
+func (s section) rpm(m MachineTable) float64 {
+	def, why := 18000.0, usual
+	if v := m.SpindleMax; v != nil && *v < def {
+		def, why = math.Floor(*v), "the most the machine's spindle turns"
+	}
+	if v := m.SpindleMin; v != nil && *v > def {
+		def, why = math.Ceil(*v), "the least the machine's spindle turns"
+	}
+	return float64(s.count("spindle_rpm", 1, maxRPM, int(def), why))
+}
+
+func (r *reader) tabs(j *Job) {
+	s := r.section("tabs")
+	j.Tabs.Count = s.count("count", 0, 50, 4, usual)
+	j.Tabs.Width = s.length("width", span{lo: 0.5, hi: 100, example: r.pick("6 mm", "1/4 in")}, usual)
+	j.Tabs.Height = s.length("height", span{lo: 0.1, hi: 50, example: r.pick("1.5 mm", "1/16 in")}, usual)
+}
+
+func (r *reader) machine(j *Job) {
+	s := r.section("machine")
+	t := &j.Machine
+	s.travel(t)
+	clear, why := r.pick("10 mm", "3/8 in"), "clear of flat clamps"
+	if z := t.Travel[2]; z > 0 && z/2 < r.mm(clear) {
+		clear, why = r.u.Format(r.u.Floor(z/2)), "half the machine's travel"
+	}
+	t.SafeZ = s.length("safe_z", span{lo: 2, hi: 200, example: clear}, why)
+	t.Approach = s.length("approach", span{lo: 0.1, hi: 50, example: r.pick("1 mm", "1/32 in")}, "rapids end this far over the wood")
+	t.SpinUp = 3
+	if v := s.number("spin_up", 0, 60, "s", "3"); v != nil {
+		t.SpinUp = *v
+	} else if !s.has("spin_up") {
+		s.note("spin_up", "3 s", "most spindles are up to speed by then")
+	}
+	t.SpindleMin = s.number("spindle_min", 1, maxRPM, "rpm", "8000")
+	t.SpindleMax = s.number("spindle_max", 1, maxRPM, "rpm", "24000")
+	t.Accel = 150
+	if v := s.number("accel", 10, 20000, "mm/s2", "150"); v != nil {
+		t.Accel = *v
+	} else if !s.has("accel") {
+		s.note("accel", "150 mm/s2", "a light machine; it only moves the estimated minutes")
+	}
+}
+
+// travel reads the machine's three lengths of travel.
+func (s section) travel(t *MachineTable) {
+	n := s.get("travel")
+	example := s.r.pick(`["400 mm", "400 mm", "90 mm"]`, `["16 in", "16 in", "3 1/2 in"]`)
+	if n == nil {
+		s.note("travel", "no limit", "the job does not say, so no program is held against it")
+		return
+	}
+	if n.kind != list || len(n.items) != 3 {
+		s.fail("travel", n, "this must be three lengths in brackets: along X, along Y and up and down", example)
+		return
+	}
+	var v [3]float64
+	for i, item := range n.items {
+		mm, ok := s.lengthOf("travel", item, span{lo: 10, hi: maxTravel, would: "travel = " + example})
+		if !ok {
+			return
+		}
+		v[i] = mm
+	}
+	t.Travel = v
+}
+
+func (r *reader) sheet(j *Job) {
+	s := r.section("sheet")
+	t := &j.Sheet
+	t.Width = s.side("width", j.Machine.Travel[0])
+	t.Height = s.side("height", j.Machine.Travel[1])
+	t.Thickness = s.length("thickness", span{lo: 1, hi: 100, example: r.pick("12 mm", "1/2 in")}, "stiff enough for a saw block")
+	t.Margin = s.length("margin", span{lo: 0, hi: 500, example: r.pick("10 mm", "3/8 in")}, "room for screws and rough edges")
+	spacing := r.pick("9 mm", "3/8 in")
+	if d := j.Cutter.Diameter; d != nil {
+		spacing = r.u.Format(r.u.Ceil(*d + usualSliver))
+	}
+	t.Spacing = s.open("spacing", span{lo: 0.5, hi: 500, example: spacing})
+	t.Breakthrough = s.length("breakthrough", span{lo: 0, hi: 5, example: r.pick("0.3 mm", "0.012 in")}, "so that no skin is left")
+	t.ScrewZones = s.truthy("screw_zones", true, "the sheet is screwed down")
+}
+
+// side reads a side of the sheet, by default no longer than the travel.
+func (s section) side(key string, travel float64) float64 {
+	def, why := s.r.pick("300 mm", "12 in"), usual
+	if travel > 0 && travel < s.r.mm(def) {
+		def, why = s.r.u.Format(s.r.u.Floor(travel)), "what the machine's travel reaches"
+	}
+	return s.length(key, span{lo: 10, hi: maxSheet, example: def}, why)
+}
+
+func (r *reader) output(j *Job) {
+	s := r.section("output")
+	words := []string{"mm", "in"}
+	if r.u == geom.Inch {
+		words = []string{"in", "mm"}
+	}
+	unit := func(key string) geom.Unit {
+		if s.choice(key, "as the job's units", words...) == "in" {
+			return geom.Inch
+		}
+		return geom.Millimetre
+	}
+	j.Output = OutputTable{DXFUnits: unit("dxf_units"), GCodeUnits: unit("gcode_units")}
+	j.Jigs.Make = r.section("jigs").names("make")
+	j.Laser.Kerf = r.section("laser").open("kerf", span{lo: 0, hi: 2, example: r.pick("0.2 mm", "0.008 in")})
+	sizes := []string{"A4", "Letter"}
+	if r.u == geom.Inch {
+		sizes = []string{"Letter", "A4"}
+	}
+	j.Print.Paper = r.section("print").choice("paper", "usual with "+r.pick("millimetres", "inches"), sizes...)
+}
+
+// names reads a list of names, nil where the file lacks it.
+func (s section) names(key string) []string {
+	const most, longest = 50, 40
+	n := s.get(key)
+	if n == nil {
+		s.note(key, "all", "all that the job needs")
+		return nil
+	}
+	out := []string{}
+	if n.kind != list || len(n.items) > most {
+		s.fail(key, n, fmt.Sprintf("this must be a list of names in brackets, %d at most; leave it out for all that the job needs", most), "[]")
+		return out
+	}
+	seen := map[string]bool{}
+	for _, item := range n.items {
+		why := notWords(item, longest)
+		if why == "" && seen[item.text] {
+			why = "this name is given twice"
+		}
+		if why != "" {
+			s.failTry(key, item, why, "leaving this name out")
+			continue
+		}
+		seen[item.text] = true
+		out = append(out, item.text)
+	}
+	return out
+}
+
+func (r *reader) wood(j *Job) {
+	s := r.section("wood")
+	t := &j.Wood
+	t.Species = s.words("species", 40, "western redcedar")
+	t.MCNow = s.number("mc_now", 0, 30, "%", "10")
+	t.MCService = s.number("mc_service", 0, 30, "%", "8")
+	t.RHNow = s.number("rh_now", 0, 99, "%", "55")
+	t.RHService = s.number("rh_service", 0, 99, "%", "45")
+	limit := span{lo: 0.01, hi: 50, example: r.pick("0.5 mm", "1/64 in")}
+	if v := s.open("movement_limit", limit); v != nil {
+		t.MovementLimit = *v
+	} else if t.Species != "" {
+		t.MovementLimit = r.mm(limit.example)
+		if !s.has("movement_limit") {
+			s.note("movement_limit", limit.example, "an opening that is seen at arm's length")
+		}
+	}
+}

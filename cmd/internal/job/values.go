@@ -1,0 +1,195 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"starwright/geom"
+)
+
+// feed reads a feed; def is taken where the file lacks it.
+func (s section) feed(key string, lo, hi float64, def, why string) float64 {
+	usual, _ := geom.ParseFeed(def, s.r.u)
+	n := s.get(key)
+	if n == nil {
+		s.note(key, def, why)
+		return usual
+	}
+	t, ok := s.quantity(key, n, "a feed", key+" = "+quote(def))
+	if !ok {
+		return usual
+	}
+	v, err := geom.ParseFeed(t, s.r.u)
+	switch {
+	case err != nil:
+		s.fail(key, n, "this is not a feed: "+reason(err), fmt.Sprintf("%s (feeds are written like %s)", quote(def), geom.FeedForms))
+	case !within(v, lo, hi):
+		s.fail(key, n, fmt.Sprintf("this must lie from %s to %s", s.r.u.FormatFeed(lo), s.r.u.FormatFeed(hi)), quote(def))
+	default:
+		return v
+	}
+	return usual
+}
+
+// angle reads an angle, nil where the file lacks it or it had to be reported.
+func (s section) angle(key string, lo, hi geom.Angle, example string) *geom.Angle {
+	n := s.get(key)
+	if n == nil {
+		return nil
+	}
+	t, ok := s.quantity(key, n, "an angle", key+" = "+quote(example))
+	if !ok {
+		return nil
+	}
+	a, err := geom.ParseAngle(t)
+	switch {
+	case err != nil:
+		s.fail(key, n, "this is not an angle: "+reason(err), fmt.Sprintf("%s (angles are written like %s)", quote(example), geom.AngleForms))
+	case !within(float64(a), float64(lo), float64(hi)):
+		s.fail(key, n, fmt.Sprintf("this must lie from %s to %s", lo.Format(), hi.Format()), quote(example))
+	default:
+		return &a
+	}
+	return nil
+}
+
+// count reads a whole number; def is taken where the file lacks it.
+func (s section) count(key string, lo, hi, def int, why string) int {
+	n := s.get(key)
+	if n == nil {
+		s.note(key, strconv.Itoa(def), why)
+		return def
+	}
+	if v, ok := s.wholeOf(key, n, lo, hi, def); ok {
+		return v
+	}
+	return def
+}
+
+// wholeOf reads a whole number; false where it had to be reported.
+func (s section) wholeOf(key string, n *node, lo, hi, example int) (int, bool) {
+	if n.kind != whole {
+		s.fail(key, n, "this must be a whole number, without quotes", strconv.Itoa(example))
+		return 0, false
+	}
+	t, why := plain(n)
+	if why != "" {
+		s.fail(key, n, why, strconv.Itoa(example))
+		return 0, false
+	}
+	v, err := strconv.Atoi(t)
+	if err != nil || v < lo || v > hi {
+		s.fail(key, n, fmt.Sprintf("this must lie from %d to %d", lo, hi), strconv.Itoa(example))
+		return 0, false
+	}
+	return v, true
+}
+
+// number reads a bare number or one in quotes with the unit given, nil where
+// the file lacks it or it had to be reported.
+func (s section) number(key string, lo, hi float64, unit, example string) *float64 {
+	n := s.get(key)
+	if n == nil {
+		return nil
+	}
+	t, ok := s.quantity(key, n, "a number in "+unit, key+" = "+example)
+	if !ok {
+		return nil
+	}
+	t = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(t), unit))
+	v, err := strconv.ParseFloat(t, 64)
+	switch {
+	case err != nil || strings.Trim(t, ".0123456789") != "":
+		s.fail(key, n, "this is not a plain number in "+unit, example)
+	case !within(v, lo, hi):
+		s.fail(key, n, fmt.Sprintf("this must lie from %s to %s %s", show(lo), show(hi), unit), example)
+	default:
+		return &v
+	}
+	return nil
+}
+
+// show prints a number as short as it goes, without exponent.
+func show(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// yes reads true or false, nil where the file lacks it.
+func (s section) yes(key string, example bool) *bool {
+	n := s.get(key)
+	if n == nil {
+		return nil
+	}
+	if n.kind != truth {
+		s.fail(key, n, "this must be true or false, without quotes", strconv.FormatBool(example))
+		return nil
+	}
+	v := n.text == "true"
+	return &v
+}
+
+// truthy reads true or false; def is taken where the file lacks it.
+func (s section) truthy(key string, def bool, why string) bool {
+	if v := s.yes(key, def); v != nil {
+		return *v
+	}
+	if !s.has(key) {
+		s.note(key, strconv.FormatBool(def), why)
+	}
+	return def
+}
+
+// choice reads one of a few words; the first is taken where the file lacks it.
+func (s section) choice(key, why string, words ...string) string {
+	n := s.get(key)
+	if n == nil {
+		s.note(key, words[0], why)
+		return words[0]
+	}
+	if n.kind == text && slices.Contains(words, n.text) {
+		return n.text
+	}
+	quoted := make([]string, len(words))
+	for i, w := range words {
+		quoted[i] = quote(w)
+	}
+	slices.Sort(quoted)
+	would := quote(words[0])
+	if n.kind == text {
+		for _, w := range words { // the word that was meant
+			if strings.EqualFold(w, n.text) || nearest(n.text, []string{strings.ToLower(w)}) != "" {
+				would = quote(w)
+				break
+			}
+		}
+	}
+	s.fail(key, n, "this must be "+strings.Join(quoted, " or "), would)
+	return words[0]
+}
+
+// words reads a text of people's own; "" where the file lacks it.
+func (s section) words(key string, most int, example string) string {
+	n := s.get(key)
+	if n == nil {
+		return ""
+	}
+	if why := notWords(n, most); why != "" {
+		s.fail(key, n, why, quote(example))
+		return ""
+	}
+	return n.text
+}
+
+// notWords says why a value is not a short printable text.
+func notWords(n *node, most int) string {
+	switch {
+	case n.kind != text:
+		return "this must be a text in quotes"
+	case utf8.RuneCountInString(n.text) > most:
+		return fmt.Sprintf("this must have %d characters at most", most)
+	case printable(n.text, most) != n.text:
+		return "this must be one line of printable characters"
+	}
+	return ""
+}

@@ -1,0 +1,103 @@
+package packet
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"starwright/cmd/internal/job"
+)
+
+// Checked is what came of checking a packet.
+type Checked struct {
+	Work    *Work
+	Proofs  []Proof
+	Changes []Change // since it was made
+}
+
+// OK reports whether every file passed.
+func (c *Checked) OK() bool {
+	for i := range c.Proofs {
+		if !c.Proofs[i].OK() {
+			return false
+		}
+	}
+	return true
+}
+
+// JobErrors are the errors of a job file, as one error.
+type JobErrors []job.Error
+
+func (e JobErrors) Error() string {
+	lines := make([]string, len(e))
+	for i, one := range e {
+		lines[i] = one.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Check proves the drawings and programs of a packet as they lie on disk,
+// against the geometry that the packet's own job.toml gives. files names the
+// ones to look at, within the packet or as paths from here; none means all.
+func Check(dir string, files []string) (*Checked, error) {
+	info, err := os.Stat(dir)
+	if err != nil {
+		return nil, err
+	}
+	if !info.IsDir() {
+		return nil, &RefusedError{dir, "this is a file; check takes a packet folder, then the files in it"}
+	}
+	source, err := os.ReadFile(filepath.Join(dir, "job.toml"))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, &RefusedError{dir, "this folder is not a packet: it has no job.toml; starwright make writes one"}
+	}
+	if err != nil {
+		return nil, err
+	}
+	w, errs := Load(filepath.Join(dir, "job.toml"), source)
+	if len(errs) > 0 {
+		return nil, JobErrors(errs)
+	}
+	only, err := w.pick(dir, files)
+	if err != nil {
+		return nil, err
+	}
+	c := &Checked{Work: w}
+	if c.Changes, err = editedSince(dir); err != nil {
+		return nil, err
+	}
+	c.Proofs, err = w.Prove(dir, only)
+	return c, err
+}
+
+// pick turns the names of files into paths within the packet.
+func (w *Work) pick(dir string, files []string) (map[string]bool, error) {
+	if len(files) == 0 {
+		return nil, nil
+	}
+	known := map[string]bool{}
+	var all []string
+	for _, d := range w.Drawings {
+		known[d.Path] = true
+		all = append(all, d.Path)
+	}
+	for _, p := range w.Programs {
+		known[p.Path] = true
+		all = append(all, p.Path)
+	}
+	only := map[string]bool{}
+	for _, f := range files {
+		path := filepath.ToSlash(filepath.Clean(f))
+		if rel, err := filepath.Rel(dir, f); err == nil && known[filepath.ToSlash(rel)] {
+			path = filepath.ToSlash(rel)
+		}
+		if !known[path] {
+			return nil, &RefusedError{f, fmt.Sprintf("this job's packet has no such drawing or program; it has %s", strings.Join(all, ", "))}
+		}
+		only[path] = true
+	}
+	return only, nil
+}

@@ -1,0 +1,151 @@
+package packet
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+
+	"starwright/cmd/internal/release"
+	"starwright/post/dxf/dxfwrite"
+	"starwright/post/rs274/ncwrite"
+)
+
+func workers() int { return runtime.GOMAXPROCS(0) }
+
+// Made is what came of making a packet.
+type Made struct {
+	Proofs   []Proof
+	Manifest Manifest
+	Kept     string // where an edited packet that was replaced is kept
+	Released bool
+}
+
+// OK reports whether every file passed.
+func (m *Made) OK() bool {
+	for i := range m.Proofs {
+		if !m.Proofs[i].OK() {
+			return false
+		}
+	}
+	return true
+}
+
+// RefusedError says why a folder is not replaced.
+type RefusedError struct{ Target, Why string }
+
+func (e *RefusedError) Error() string { return e.Target + ": " + e.Why }
+
+// Make writes the packet to target. The files are written beside it, read back
+// from disk and proven there; only if all pass does the folder take the
+// target's place. An error means that nothing was changed; a fault in a file is
+// not an error but stands in the proofs, with Released false.
+func Make(w *Work, target string, force bool) (*Made, error) {
+	edited, err := mayReplace(target, force)
+	if err != nil {
+		return nil, err
+	}
+	st, err := release.Begin(target)
+	if err != nil {
+		return nil, err
+	}
+	defer st.Abort()
+	// Between the first look and the lock another run may have been at work.
+	if edited, err = mayReplace(target, force); err != nil {
+		return nil, err
+	}
+	if err := w.writeFiles(st); err != nil {
+		return nil, err
+	}
+	made := &Made{}
+	if made.Proofs, err = w.Prove(st.Dir(), nil); err != nil {
+		return nil, err
+	}
+	if !made.OK() {
+		return made, nil
+	}
+	others, err := w.writePictures(st, made.Proofs)
+	if err != nil {
+		return nil, err
+	}
+	made.Manifest = w.manifest(made.Proofs, others)
+	data, err := made.Manifest.encode()
+	if err != nil {
+		return nil, err
+	}
+	if err := st.Write(ManifestName, data); err != nil {
+		return nil, err
+	}
+	made.Kept, err = st.Commit(edited)
+	made.Released = err == nil
+	return made, err
+}
+
+// mayReplace says whether the target may be replaced: it must not exist, or
+// be an empty folder, or a packet of which no file was edited since it was
+// made. With force an edited packet may be replaced too; it is kept beside.
+func mayReplace(target string, force bool) (edited bool, err error) {
+	info, err := os.Stat(target)
+	if errors.Is(err, fs.ErrNotExist) {
+		return false, nil
+	}
+	if err != nil {
+		return false, err
+	}
+	if !info.IsDir() {
+		return false, &RefusedError{target, "there is a file of this name; choose another folder with -o"}
+	}
+	entries, err := os.ReadDir(target)
+	if err != nil {
+		return false, err
+	}
+	if len(entries) == 0 {
+		return false, nil
+	}
+	if _, err := os.Stat(filepath.Join(target, ManifestName)); errors.Is(err, fs.ErrNotExist) {
+		return false, &RefusedError{target, "this folder is not a packet (it has no " + ManifestName + ") and is left alone; choose another with -o"}
+	}
+	changed, err := editedSince(target)
+	if err != nil {
+		if force {
+			return true, nil
+		}
+		return false, &RefusedError{target, err.Error() + "; --force replaces the packet and keeps the old one beside it"}
+	}
+	if len(changed) == 0 {
+		return false, nil
+	}
+	if !force {
+		return false, &RefusedError{target, fmt.Sprintf("%s; --force replaces the packet and keeps the old one beside it", describe(changed))}
+	}
+	return true, nil
+}
+
+// writeFiles writes job file, drawings and programs to the stage.
+func (w *Work) writeFiles(st *release.Stage) error {
+	if err := st.Write("job.toml", w.Source); err != nil {
+		return err
+	}
+	n := len(w.Drawings)
+	errs := make([]error, n+len(w.Programs))
+	inParallel(len(errs), func(i int) {
+		if i < n {
+			d := &w.Drawings[i]
+			data, err := dxfwrite.Bytes(d.Want)
+			if err == nil {
+				err = st.Write(d.Path, data)
+			}
+			errs[i] = err
+			return
+		}
+		g := &w.Programs[i-n]
+		data, err := ncwrite.Bytes(g.Plan, g.UnitMM)
+		if err == nil {
+			err = st.Write(g.Path, data)
+		}
+		errs[i] = err
+	})
+	return errors.Join(errs...)
+}

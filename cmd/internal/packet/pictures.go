@@ -1,0 +1,30 @@
+package packet
+
+import (
+	"starwright/cmd/internal/release"
+)
+
+// writePictures draws what people look at, from the files as they were read
+// back, and returns them for the manifest.
+func (w *Work) writePictures(st *release.Stage, proofs []Proof) ([]File, error) {
+	return nil, nil
+}
+
+// manifest lists the files of the packet with their proofs.
+func (w *Work) manifest(proofs []Proof, others []File) Manifest {
+	m := Manifest{Format: Format, Program: "starwright", Version: Version(), Job: w.Title(), JobSHA256: sum(w.Source)}
+	byPath := map[string]*Proof{}
+	for i := range proofs {
+		byPath[proofs[i].Path] = &proofs[i]
+	}
+	for _, d := range w.Drawings {
+		p := byPath[d.Path]
+		m.Files = append(m.Files, File{Path: d.Path, SHA256: p.SHA256, Kind: "dxf", Quantity: d.Quantity, Use: d.Use, Checks: p.Checks})
+	}
+	for _, g := range w.Programs {
+		p := byPath[g.Path]
+		m.Files = append(m.Files, File{Path: g.Path, SHA256: p.SHA256, Kind: "gcode", Quantity: g.Quantity, Use: g.Use, Minutes: g.Minutes, Checks: p.Checks})
+	}
+	m.Files = append(m.Files, others...)
+	return m
+}

@@ -1,0 +1,157 @@
+package packet
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sync"
+
+	"starwright/post/dxf/dxfread"
+	"starwright/post/rs274/ncread"
+	"starwright/toolpath"
+	"starwright/toolpath/backplot"
+	"starwright/toolpath/finding"
+)
+
+// Proof is what came of reading one file back.
+type Proof struct {
+	Path     string
+	SHA256   string
+	Findings []finding.Finding
+	Notes    []finding.Finding // harmless remarks
+	Checks   []finding.Check
+	Text     []byte          // the file as read
+	Moves    []toolpath.Move // of a program
+	Drawing  *dxfread.File   // of a DXF
+}
+
+// OK reports whether the file may be cut.
+func (p *Proof) OK() bool {
+	for _, c := range p.Checks {
+		if !c.Pass {
+			return false
+		}
+	}
+	return len(p.Findings) == 0
+}
+
+// Prove reads the named drawings and programs of a packet folder (all of them
+// where only is nil) and holds each against the geometry. Findings are part of
+// the proofs; an error means that a file could not be read at all.
+func (w *Work) Prove(dir string, only map[string]bool) ([]Proof, error) {
+	type task struct {
+		path  string
+		prove func(*Proof)
+	}
+	var tasks []task
+	for i := range w.Drawings {
+		d := &w.Drawings[i]
+		tasks = append(tasks, task{d.Path, func(p *Proof) { proveDrawing(p, d) }})
+	}
+	for i := range w.Programs {
+		g := &w.Programs[i]
+		tasks = append(tasks, task{g.Path, func(p *Proof) { proveProgram(p, g) }})
+	}
+	proofs := make([]Proof, 0, len(tasks))
+	var run []func(*Proof)
+	for _, t := range tasks {
+		if only == nil || only[t.path] {
+			proofs = append(proofs, Proof{Path: t.path})
+			run = append(run, t.prove)
+		}
+	}
+	errs := make([]error, len(proofs))
+	inParallel(len(proofs), func(i int) {
+		p := &proofs[i]
+		data, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(p.Path)))
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			p.Findings = []finding.Finding{{File: p.Path, Rule: "missing", What: "the file is missing from the packet"}}
+		case err != nil:
+			errs[i] = err
+		default:
+			p.SHA256, p.Text = sum(data), data
+			run[i](p)
+		}
+	})
+	return proofs, errors.Join(errs...)
+}
+
+// inParallel calls f for 0 to n-1 on as many goroutines as the machine has
+// processors for. What f does must not depend on the order.
+func inParallel(n int, f func(int)) {
+	var wg sync.WaitGroup
+	next := make(chan int)
+	for range min(n, workers()) {
+		wg.Go(func() {
+			for i := range next {
+				f(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+}
+
+func sum(data []byte) string {
+	h := sha256.Sum256(data)
+	return hex.EncodeToString(h[:])
+}
+
+// proveDrawing holds a DXF against the outlines it was to hold.
+func proveDrawing(p *Proof, d *Drawing) {
+	f, err := dxfread.Read(p.Text, p.Path)
+	if err != nil {
+		p.Findings = []finding.Finding{{File: p.Path, Rule: "unreadable", What: err.Error()}}
+		return
+	}
+	p.Drawing = f
+	p.Findings = append(p.Findings, dxfread.Judge(f)...)
+	c := dxfread.Compare(f, d.Want, drawingTol)
+	p.Findings = append(p.Findings, c.Findings...)
+	p.Checks = []finding.Check{
+		finding.AtMost("off the outline", c.MaxDeviationMM, drawingTol, "mm"),
+		{Name: "contours", Value: float64(len(f.Contours)), Limit: float64(len(d.Want.Contours)), Unit: "contours", Pass: len(f.Contours) == len(d.Want.Contours)},
+		finding.AtMost("faults", float64(len(p.Findings)), 0, "faults"),
+	}
+}
+
+// drawingTol is how far an outline on disk may lie from the model's, mm.
+const drawingTol = 0.002
+
+// proveProgram replays a program and back-plots it against its task.
+func proveProgram(p *Proof, g *Program) {
+	rep, err := ncread.Read(bytes.NewReader(p.Text), p.Path, ncread.Events{
+		Move: func(m *toolpath.Move) error { p.Moves = append(p.Moves, *m); return nil },
+	})
+	if err != nil {
+		p.Findings = []finding.Finding{{File: p.Path, Rule: "unreadable", What: err.Error()}}
+		return
+	}
+	p.Findings, p.Notes = rep.Findings, rep.Notes
+	task := g.Task
+	task.File = p.Path
+	task.Block = func(line int) string { return ncread.Block(p.Text, line) }
+	r := backplot.Judge(task, p.Moves)
+	faults := rep.FindingCount
+	if rep.LastKnown && rep.Last.Z < task.Limits.SafeZ-endSlack {
+		r.Findings = append(r.Findings, finding.Finding{File: p.Path, Line: rep.EndLine, Rule: "end-low",
+			What:   fmt.Sprintf("ends with the cutter at Z %.3f, below the safe height of %.3f", rep.Last.Z, task.Limits.SafeZ),
+			ByMM:   task.Limits.SafeZ - rep.Last.Z,
+			InWood: "the work cannot be lifted off without touching the cutter"})
+	}
+	p.Findings = append(p.Findings, r.Findings...)
+	p.Checks = append(r.Checks, finding.AtMost("faults of language", float64(faults), 0, "faults"))
+}
+
+// endSlack is by how much the end height may miss the safe height through
+// rounding in the file, mm.
+const endSlack = 0.002

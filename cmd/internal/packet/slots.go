@@ -1,0 +1,208 @@
+package packet
+
+import (
+	"fmt"
+
+	"starwright/geom"
+	"starwright/geom/star"
+	"starwright/toolpath"
+	"starwright/toolpath/backplot"
+)
+
+// slotPrograms returns the slot programs of both stars, left and right.
+func slotPrograms(w *Work) ([]Program, []star.Problem) {
+	units := []struct {
+		unit         *star.Unit
+		prefix, what string
+	}{{&w.Batch.Main, "", "segment"}, {w.Batch.Offcut, "offcut-", "off-cut segment"}}
+	var out []Program
+	var problems []star.Problem
+	for _, u := range units {
+		if u.unit == nil || u.unit.Slot == nil {
+			continue
+		}
+		for _, mirror := range []bool{false, true} {
+			p, ps := slotProgram(w, u.unit, u.prefix, u.what, mirror)
+			problems = append(problems, ps...)
+			out = append(out, p)
+		}
+	}
+	return out, problems
+}
+
+func side(mirror bool) string {
+	if mirror {
+		return "right"
+	}
+	return "left"
+}
+
+// slotProgram plans the slot in one facet and states what it has to do.
+func slotProgram(w *Work, u *star.Unit, prefix, what string, mirror bool) (Program, []star.Problem) {
+	j, s := w.Job, u.Slot
+	sj := toolpath.SlotJob{
+		Name:  prefix + "slot-" + side(mirror),
+		Start: s.Start, End: s.End, FromFace: s.FromFace, Width: s.Width, Depth: s.Depth, Mirror: mirror,
+		Stations: j.Slot.Stations, Pitch: j.Slot.Pitch, Loads: j.Slot.Loads,
+		LoadNote:       "wait for the spindle to stop, then change the segments",
+		CutterDiameter: w.Batch.Cutter, DepthPerPass: j.Cutter.DepthPerPass,
+		Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
+		RPM: j.Cutter.SpindleRPM, SpinUpS: j.Machine.SpinUp,
+		SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach, Climb: j.Cutter.Climb,
+	}
+	plan, err := toolpath.PlanSlot(sj)
+	if err != nil {
+		return Program{}, []star.Problem{{Key: "slot.make", Why: err.Error(), Would: "make = false under [slot]"}}
+	}
+	perRun := sj.Stations * sj.Loads
+	facets := w.Batch.Segments()
+	p := Program{
+		Path: "gcode/" + sj.Name + ".nc", Quantity: (facets + perRun - 1) / perRun,
+		Use:    fmt.Sprintf("spline slot in the %s facet of each %s, %d facets", side(mirror), what, facets),
+		Plan:   plan,
+		Task:   slotTask(w, sj, what),
+		UnitMM: j.Output.GCodeUnits.MM(),
+	}
+	p.Minutes = estimate(plan, j.Machine.Accel)
+	p.Plan.Header = slotHeader(w, u, sj, p, what)
+	return p, tooLong(w, sj)
+}
+
+// slotHeader is what the program says of itself to the person at the machine.
+func slotHeader(w *Work, u *star.Unit, sj toolpath.SlotJob, p Program, what string) []string {
+	s, say := u.Slot, w.Say
+	n, each := toolpath.Passes(sj.Depth, sj.DepthPerPass)
+	lo, hi := s.Start, s.End
+	if sj.Mirror {
+		lo, hi = -hi, -lo
+	}
+	towards := "X grows from the star's centre to the valley"
+	if sj.Mirror {
+		towards = "X falls from the star's centre to the valley"
+	}
+	num := func(mm float64) string { return formatNumber(mm/p.UnitMM, p.UnitMM) }
+	lines := []string{
+		"Job: " + w.Title(),
+		fmt.Sprintf("Cuts: one spline slot in the %s facet of the %s", side(sj.Mirror), what),
+		"Left and right: seen from the front with the tip up",
+		fmt.Sprintf("Cutter: straight, %s, %.0f rev/min", say(sj.CutterDiameter), sj.RPM),
+		"Zero: X0 the star's centre end of the facet, Y0 the show face, Z0 the facet itself",
+		towards,
+		"Hold: facet level, show face against the fence at Y0",
+		fmt.Sprintf("Room below the facet: %s", say(roomBelow(u.Segment))),
+		fmt.Sprintf("Slot: X%s to X%s, centre Y%s, %s wide", num(lo), num(hi), num(s.FromFace), say(s.Width)),
+		fmt.Sprintf("Depth: %s in %d passes of %s", say(s.Depth), n, say(each)),
+	}
+	if s.Width > sj.CutterDiameter+1e-6 {
+		cut := "conventional"
+		if sj.Climb {
+			cut = "climb"
+		}
+		lines = append(lines, "Widened at each depth, side of cut: "+cut)
+	}
+	if sj.Stations > 1 {
+		lines = append(lines, fmt.Sprintf("Stations: %d, show faces %s apart in Y", sj.Stations, say(sj.Pitch)))
+	}
+	if sj.Loads > 1 {
+		lines = append(lines, fmt.Sprintf("Loads: %d, the program stops between them", sj.Loads))
+	}
+	return append(lines,
+		fmt.Sprintf("Run: %d times for the batch, about %.1f minutes each", p.Quantity, p.Minutes),
+		"First an air cut with Z0 set high. The machine's manual comes first",
+	)
+}
+
+// roomBelow is how far the work reaches below its level facet: the tip or,
+// for stars of few points, the other valley hangs lowest.
+func roomBelow(s star.Segment) float64 {
+	low := 0.0
+	turn := geom.Place{Turn: -s.Center / 2}
+	for _, v := range turn.Contour(s.Outline()) {
+		low = min(low, v.Y)
+	}
+	return -low
+}
+
+// slotTask states what a slot program has to do, in the machine's coordinates.
+func slotTask(w *Work, sj toolpath.SlotJob, what string) backplot.Task {
+	t := backplot.Task{Cutter: sj.CutterDiameter, Limits: limits(w, sj.Depth)}
+	for k := 0; k < sj.Stations; k++ {
+		shift := geom.Place{Move: geom.Pt(0, float64(k)*sj.Pitch)}
+		outline := star.Slot{Width: sj.Width, FromFace: sj.FromFace, Start: sj.Start, End: sj.End, Corner: sj.CutterDiameter / 2}.Outline()
+		if sj.Mirror {
+			outline = geom.Place{Mirror: true, Turn: 180 * geom.Degree}.Contour(outline).CCW()
+		}
+		name := "slot"
+		if sj.Stations > 1 {
+			name = fmt.Sprintf("slot at station %d", k+1)
+		}
+		t.Pockets = append(t.Pockets, backplot.Pocket{
+			Name: name, Outline: shift.Contour(outline), Depth: sj.Depth,
+			Where: slotSide(sj, float64(k)*sj.Pitch),
+		})
+	}
+	return t
+}
+
+// slotSide says on which side of a slot a point lies.
+func slotSide(sj toolpath.SlotJob, dy float64) func(geom.Point) string {
+	r := sj.CutterDiameter / 2
+	return func(p geom.Point) string {
+		x, y := p.X, p.Y-dy
+		if sj.Mirror {
+			x = -x
+		}
+		switch {
+		case x < sj.Start+r-backplot.Tol/2:
+			return "towards the star's centre"
+		case x > sj.End-r+backplot.Tol/2:
+			return "towards the valley"
+		case y < sj.FromFace:
+			return "towards the show face"
+		}
+		return "towards the back"
+	}
+}
+
+// limits are the job's limits for a cut of the given depth.
+func limits(w *Work, depth float64) backplot.Limits {
+	j := w.Job
+	_, each := toolpath.Passes(depth, j.Cutter.DepthPerPass)
+	const speedPart = 0.1 // by how much a speed may differ where the job gives no range
+	l := backplot.Limits{
+		StepDown: each, Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
+		RPMMin: j.Cutter.SpindleRPM * (1 - speedPart), RPMMax: j.Cutter.SpindleRPM * (1 + speedPart),
+		SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach,
+		Travel: geom.Point3{X: j.Machine.Travel[0], Y: j.Machine.Travel[1], Z: j.Machine.Travel[2]},
+	}
+	if j.Machine.SpindleMin != nil {
+		l.RPMMin = *j.Machine.SpindleMin
+	}
+	if j.Machine.SpindleMax != nil {
+		l.RPMMax = *j.Machine.SpindleMax
+	}
+	return l
+}
+
+// tooLong says where a slot program leaves the machine's travel in Y or Z. X
+// is the star model's to say, which can move the slot's end.
+func tooLong(w *Work, sj toolpath.SlotJob) []star.Problem {
+	var out []star.Problem
+	t, say := w.Job.Machine.Travel, w.Say
+	if y := float64(sj.Stations-1) * sj.Pitch; t[1] > 0 && y > t[1] {
+		out = append(out, star.Problem{Key: "slot.stations", Got: fmt.Sprint(sj.Stations),
+			Why:   fmt.Sprintf("the stations take %s in Y, the machine has %s", say(y), say(t[1])),
+			Would: fmt.Sprintf("stations = %d", 1+int(t[1]/sj.Pitch))})
+	}
+	if sj.Stations > 1 && sj.Pitch < w.Batch.Thickness {
+		out = append(out, star.Problem{Key: "slot.pitch", Got: say(sj.Pitch),
+			Why:   fmt.Sprintf("segments %s thick do not stand side by side at that pitch", say(w.Batch.Thickness)),
+			Would: fmt.Sprintf("pitch = %q", say(w.Job.Units.Ceil(w.Batch.Thickness+10)))})
+	}
+	if z := sj.SafeZ + sj.Depth; t[2] > 0 && z > t[2] {
+		out = append(out, star.Problem{Key: "machine.travel", Got: say(t[2]),
+			Why:   fmt.Sprintf("from the safe height to the slot's floor the cutter moves %s in Z", say(z)),
+			Would: fmt.Sprintf("safe_z = %q under [machine]", say(w.Job.Units.Floor(max(t[2]-sj.Depth, 2))))})
+	}
+	return out
+}

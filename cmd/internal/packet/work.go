@@ -1,0 +1,78 @@
+package packet
+
+import (
+	"fmt"
+
+	"starwright/cmd/internal/job"
+	"starwright/geom/star"
+	"starwright/post/dxf"
+	"starwright/toolpath"
+	"starwright/toolpath/backplot"
+)
+
+// Work is a job worked out: all that its packet is to hold.
+type Work struct {
+	Job      *job.Job
+	Source   []byte // the job file, byte for byte
+	Batch    *star.Batch
+	Drawings []Drawing
+	Programs []Program
+}
+
+// Drawing is a DXF of the packet.
+type Drawing struct {
+	Path     string // within the packet: dxf/segment.dxf
+	Quantity int    // how often its outlines are to be cut
+	Use      string // one sentence for people
+	Want     dxf.Drawing
+}
+
+// Program is a G-code program of the packet.
+type Program struct {
+	Path     string
+	Quantity int // how often it is to be run
+	Use      string
+	Plan     toolpath.Program
+	Task     backplot.Task // what it has to do, for the back-plot
+	UnitMM   float64       // unit of the file
+	Minutes  float64       // estimated, one run
+}
+
+// Load reads a job file and works it out, or says all that is wrong with it.
+func Load(name string, source []byte) (*Work, []job.Error) {
+	j, errs := job.Parse(name, source)
+	if len(errs) > 0 {
+		return nil, errs
+	}
+	batch, problems := star.New(j.Spec())
+	if len(problems) > 0 {
+		return nil, asErrors(j, problems)
+	}
+	w := &Work{Job: j, Source: source, Batch: batch}
+	w.Drawings = starDrawings(w)
+	programs, problems := slotPrograms(w)
+	if len(problems) > 0 {
+		return nil, asErrors(j, problems)
+	}
+	w.Programs = programs
+	return w, nil
+}
+
+func asErrors(j *job.Job, ps []star.Problem) []job.Error {
+	out := make([]job.Error, len(ps))
+	for i, p := range ps {
+		out[i] = j.Error(p)
+	}
+	return out
+}
+
+// Title returns what people call the job.
+func (w *Work) Title() string {
+	if w.Job.Title != "" {
+		return w.Job.Title
+	}
+	return fmt.Sprintf("%d stars of %d points", w.Batch.Count, w.Batch.Main.Points)
+}
+
+// Say prints a length in the job's unit.
+func (w *Work) Say(mm float64) string { return w.Job.Units.Format(mm) }

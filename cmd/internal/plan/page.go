@@ -1,0 +1,202 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"starwright/cmd/internal/packet"
+	"starwright/geom/star"
+)
+
+// page is the bench page in the making: groups of lines in three columns,
+// name, value and remark, aligned over the whole page.
+type page struct {
+	rows []row
+}
+
+type row struct {
+	group              string // a heading, where it is not ""
+	name, value, about string
+	text               string // a line over the whole width
+}
+
+func (p *page) group(name string) { p.rows = append(p.rows, row{group: name}) }
+func (p *page) add(name, value, about string) {
+	p.rows = append(p.rows, row{name: name, value: value, about: about})
+}
+func (p *page) line(text string) { p.rows = append(p.rows, row{text: text}) }
+
+// String lays the page out.
+func (p *page) String() string {
+	var names, values int
+	for _, r := range p.rows {
+		names = max(names, utf8.RuneCountInString(r.name))
+		values = max(values, utf8.RuneCountInString(r.value))
+	}
+	var b strings.Builder
+	for i, r := range p.rows {
+		switch {
+		case r.group != "":
+			if i > 0 {
+				b.WriteByte('\n')
+			}
+			b.WriteString(strings.ToUpper(r.group) + "\n")
+		case r.text != "":
+			for k, l := range wrap(r.text, pageWidth-2) {
+				if k > 0 {
+					b.WriteString("  ")
+				}
+				b.WriteString("  " + l + "\n")
+			}
+		default:
+			l := fmt.Sprintf("  %s  %s  %s", pad(r.name, names), pad(r.value, values), r.about)
+			b.WriteString(strings.TrimRight(l, " ") + "\n")
+		}
+	}
+	return b.String()
+}
+
+// pageWidth is the width of the page in letters; a narrow printer takes it.
+const pageWidth = 78
+
+func pad(s string, n int) string {
+	return s + strings.Repeat(" ", max(0, n-utf8.RuneCountInString(s)))
+}
+
+// wrap breaks a text at words into lines of at most n letters.
+func wrap(text string, n int) []string {
+	var out []string
+	line := ""
+	for _, w := range strings.Fields(text) {
+		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(w) > n {
+			out = append(out, line)
+			line = ""
+		}
+		if line != "" {
+			line += " "
+		}
+		line += w
+	}
+	return append(out, line)
+}
+
+// Page returns the bench page of a job.
+func Page(w *packet.Work) string {
+	p := &page{}
+	b := w.Batch
+	p.group(w.Title())
+	p.add("batch", fmt.Sprintf("%d stars", b.Count), plural(b.Main.Points*b.Count, "segment", "segments"))
+	if b.Offcut != nil {
+		p.add("and from the off-cuts", fmt.Sprintf("%d stars", b.Count), "the smaller second stars")
+	}
+	p.star(w, "Star", &b.Main)
+	p.blank(w)
+	p.saw(w)
+	p.slot(w, "Slots", &b.Main)
+	if b.Offcut != nil {
+		p.star(w, "Off-cut star", b.Offcut)
+		p.slot(w, "Off-cut slots", b.Offcut)
+	}
+	p.programs(w)
+	p.notes("Defaults taken", append(append([]star.Note{}, w.Job.Defaults...), b.Defaults...))
+	p.notes("Warnings", append(append([]star.Note{}, w.Job.Warnings...), b.Warnings...))
+	return p.String()
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// length adds a length with what its rounding changes.
+func (p *page) length(w *packet.Work, name string, mm float64, about string) {
+	if r := rounding(w.Job.Units, mm); r != "" {
+		about = strings.TrimPrefix(about+"; "+r, "; ")
+	}
+	p.add(name, w.Say(mm), about)
+}
+
+func (p *page) star(w *packet.Work, title string, u *star.Unit) {
+	s := u.Segment
+	p.group(title)
+	p.add("points", fmt.Sprint(u.Points), "")
+	p.length(w, "width, tip to tip", u.Width(), "widest")
+	p.length(w, "centre to tip", s.Length, "segment length")
+	p.length(w, "board width", s.Width, "valley to valley across a segment")
+	p.length(w, "facet", s.Facet, "centre to valley, one joint face")
+	p.length(w, "outer edge", s.Edge, "valley to tip")
+	p.add("tip angle", star.FormatAngle(s.Tip), "")
+	p.add("centre angle", star.FormatAngle(s.Center), fmt.Sprintf("%d of them close the turn", u.Points))
+}
+
+func (p *page) blank(w *packet.Work) {
+	b := w.Batch
+	p.group("Blanks to cut")
+	p.add("how many", fmt.Sprint(b.Blank.Count), fmt.Sprintf("%d for each star", b.Main.Points))
+	p.length(w, "length", b.Blank.Length, "the segment and its end trim, rounded up")
+	p.length(w, "width", b.Main.Segment.Width, "")
+	p.add("thickness", w.Say(b.Thickness), "")
+}
+
+func (p *page) saw(w *packet.Work) {
+	s, limit := w.Batch.Main.Segment, w.Job.Saw.MaxMiter
+	p.group("Saw settings, from a square cut")
+	reach := func(name string, a, half fmt.Stringer, deg float64) {
+		about := "within the saw's " + star.FormatAngle(limit)
+		if deg > limit.Degrees()+1e-9 {
+			about = fmt.Sprintf("beyond the saw's %s: hold the board's axis at %s to the fence by a block", star.FormatAngle(limit), half)
+		}
+		p.add(name, a.String(), about)
+	}
+	reach("facets, at the centre", angle(s.CenterMiter().Degrees()), angle(s.Center.Degrees()/2), s.CenterMiter().Degrees())
+	reach("tip", angle(s.TipMiter().Degrees()), angle(s.Tip.Degrees()/2), s.TipMiter().Degrees())
+	p.add("kerf", w.Say(w.Job.Saw.Kerf), "on the off-cut's side of the tip cuts")
+}
+
+type angle float64
+
+func (a angle) String() string { return fmt.Sprintf("%.2f°", float64(a)) }
+
+func (p *page) slot(w *packet.Work, title string, u *star.Unit) {
+	s, sp := u.Slot, u.Spline
+	p.group(title)
+	if s == nil {
+		p.line("none: the joints are plain glued")
+		return
+	}
+	p.add("slot width", w.Say(s.Width), fmt.Sprintf("cutter %s", w.Say(w.Batch.Cutter)))
+	p.length(w, "slot depth", s.Depth, "from the facet inwards")
+	p.length(w, "show face to slot centre", s.FromFace, fmt.Sprintf("walls of %s at least", w.Say(s.Wall)))
+	p.length(w, "slot starts", s.Start, "from the star's centre, cutter radius included")
+	p.length(w, "slot ends", s.End, fmt.Sprintf("%s before the valley", w.Say(u.Segment.Facet-s.End)))
+	p.length(w, "web", s.Web, "wood between the two slots of a segment")
+	if sp != nil {
+		p.add("splines", fmt.Sprint(sp.Count), "one for each joint")
+		p.length(w, "spline length", sp.Length, "square ends; along the joint")
+		p.length(w, "spline width", sp.Width, "across the joint; the grain runs this way")
+		p.add("spline thickness", fmt.Sprintf("%.2f mm", sp.Thickness), fmt.Sprintf("%.2f mm of play in the slot", s.Width-sp.Thickness))
+	}
+}
+
+func (p *page) programs(w *packet.Work) {
+	p.group("Programs")
+	if len(w.Programs) == 0 {
+		p.line("none")
+	}
+	for _, g := range w.Programs {
+		p.add(g.Path, plural(g.Quantity, "run", "runs"), fmt.Sprintf("about %.1f min each; %s", g.Minutes, g.Use))
+	}
+}
+
+func (p *page) notes(title string, notes []star.Note) {
+	if len(notes) == 0 {
+		return
+	}
+	p.group(title)
+	for _, n := range notes {
+		p.line(fmt.Sprintf("%s = %s: %s", n.Key, n.Value, n.Why))
+	}
+}

@@ -1,0 +1,210 @@
+// Package plan says every number of a job: as one JSON document for programs,
+// and as one page for the person at the bench. It computes nothing that the
+// model has not settled; it only names, groups and prints.
+package plan
+
+import (
+	"fmt"
+
+	"starwright/cmd/internal/packet"
+	"starwright/geom"
+	"starwright/geom/star"
+)
+
+// Plan is the JSON document of `plan --json`. Lengths are mm (_mm), angles
+// degrees (_deg), at full precision.
+type Plan struct {
+	Job      string    `json:"job"`
+	Units    string    `json:"units"`
+	Count    int       `json:"count"`
+	Star     Star      `json:"star"`
+	Segment  Segment   `json:"segment"`
+	Blank    Blank     `json:"blank"`
+	Saw      Saw       `json:"saw"`
+	Slot     *Slot     `json:"slot,omitempty"`
+	Spline   *Spline   `json:"spline,omitempty"`
+	Offcut   *Offcut   `json:"offcut,omitempty"`
+	Cutter   Cutter    `json:"cutter"`
+	Stations Stations  `json:"stations"`
+	Programs []Program `json:"programs"`
+	Drawings []Drawing `json:"drawings"`
+	Defaults []Note    `json:"defaults"`
+	Warnings []Note    `json:"warnings"`
+}
+
+// Star is a whole star.
+type Star struct {
+	Points       int     `json:"points"`
+	Width        float64 `json:"width_mm"`
+	Circumradius float64 `json:"circumradius_mm"`
+	ValleyRadius float64 `json:"valley_radius_mm"`
+	Tip          float64 `json:"tip_deg"`
+	Center       float64 `json:"center_deg"`
+}
+
+// Segment is one kite.
+type Segment struct {
+	Length    float64      `json:"length_mm"`
+	Width     float64      `json:"width_mm"`
+	Facet     float64      `json:"facet_mm"`
+	Edge      float64      `json:"edge_mm"`
+	Thickness float64      `json:"thickness_mm"`
+	Outline   [][2]float64 `json:"outline_mm"`
+}
+
+// Blank is the piece a segment is cut from.
+type Blank struct {
+	Length float64 `json:"length_mm"`
+	Width  float64 `json:"width_mm"`
+	Count  int     `json:"count"`
+}
+
+// Saw is what the saw is set to.
+type Saw struct {
+	CenterMiter float64 `json:"center_miter_deg"`
+	TipMiter    float64 `json:"tip_miter_deg"`
+	MaxMiter    float64 `json:"max_miter_deg"`
+	Kerf        float64 `json:"kerf_mm"`
+}
+
+// Slot is a spline slot; positions run along the facet from the star's centre.
+type Slot struct {
+	Width    float64 `json:"width_mm"`
+	Depth    float64 `json:"depth_mm"`
+	FromFace float64 `json:"from_face_mm"`
+	Start    float64 `json:"start_mm"`
+	End      float64 `json:"end_mm"`
+	Web      float64 `json:"web_mm"`
+	Wall     float64 `json:"wall_mm"`
+}
+
+// Spline is the loose tongue of a joint.
+type Spline struct {
+	Length    float64 `json:"length_mm"`
+	Width     float64 `json:"width_mm"`
+	Thickness float64 `json:"thickness_mm"`
+	Count     int     `json:"count"`
+}
+
+// Offcut is the second star.
+type Offcut struct {
+	Star    Star    `json:"star"`
+	Segment Segment `json:"segment"`
+	Slot    *Slot   `json:"slot,omitempty"`
+	Spline  *Spline `json:"spline,omitempty"`
+}
+
+// Cutter is the bit the slots are cut with.
+type Cutter struct {
+	Diameter float64 `json:"diameter_mm"`
+	Feed     float64 `json:"feed_mm_min"`
+	Plunge   float64 `json:"plunge_feed_mm_min"`
+	PerPass  float64 `json:"depth_per_pass_mm"`
+	RPM      float64 `json:"spindle_rpm"`
+}
+
+// Stations is how segments are held side by side for the slot programs.
+type Stations struct {
+	Count int     `json:"count"`
+	Pitch float64 `json:"pitch_mm"`
+	Loads int     `json:"loads"`
+}
+
+// Program is a G-code program of the packet.
+type Program struct {
+	Path    string  `json:"path"`
+	Use     string  `json:"use"`
+	Runs    int     `json:"runs"`
+	Minutes float64 `json:"minutes"`
+}
+
+// Drawing is a DXF of the packet.
+type Drawing struct {
+	Path     string `json:"path"`
+	Use      string `json:"use"`
+	Quantity int    `json:"quantity"`
+}
+
+// Note is a default that was taken or a warning.
+type Note struct {
+	Key   string `json:"key"`
+	Value string `json:"value"`
+	Why   string `json:"why"`
+}
+
+// New returns the plan of a job that was worked out.
+func New(w *packet.Work) *Plan {
+	b, j := w.Batch, w.Job
+	p := &Plan{
+		Job: w.Title(), Units: j.Units.String(), Count: b.Count,
+		Star: newStar(b.Main.Star), Segment: newSegment(b.Main.Segment, b.Thickness),
+		Blank: Blank{b.Blank.Length, b.Main.Segment.Width, b.Blank.Count},
+		Saw: Saw{b.Main.Segment.CenterMiter().Degrees(), b.Main.Segment.TipMiter().Degrees(),
+			j.Saw.MaxMiter.Degrees(), j.Saw.Kerf},
+		Slot: newSlot(b.Main.Slot), Spline: newSpline(b.Main.Spline),
+		Cutter:   Cutter{b.Cutter, j.Cutter.Feed, j.Cutter.PlungeFeed, j.Cutter.DepthPerPass, j.Cutter.SpindleRPM},
+		Stations: Stations{j.Slot.Stations, j.Slot.Pitch, j.Slot.Loads},
+		Programs: []Program{}, Drawings: []Drawing{},
+		Defaults: notes(j.Defaults, b.Defaults), Warnings: notes(j.Warnings, b.Warnings),
+	}
+	if o := b.Offcut; o != nil {
+		p.Offcut = &Offcut{newStar(o.Star), newSegment(o.Segment, b.Thickness), newSlot(o.Slot), newSpline(o.Spline)}
+	}
+	for _, g := range w.Programs {
+		p.Programs = append(p.Programs, Program{g.Path, g.Use, g.Quantity, g.Minutes})
+	}
+	for _, d := range w.Drawings {
+		p.Drawings = append(p.Drawings, Drawing{d.Path, d.Use, d.Quantity})
+	}
+	return p
+}
+
+func newStar(s star.Star) Star {
+	return Star{s.Points, s.Width(), s.Segment.Length, s.ValleyRadius(), s.Segment.Tip.Degrees(), s.Segment.Center.Degrees()}
+}
+
+func newSegment(s star.Segment, thickness float64) Segment {
+	out := Segment{Length: s.Length, Width: s.Width, Facet: s.Facet, Edge: s.Edge, Thickness: thickness}
+	for _, v := range s.Outline() {
+		out.Outline = append(out.Outline, [2]float64{v.X, v.Y})
+	}
+	return out
+}
+
+func newSlot(s *star.Slot) *Slot {
+	if s == nil {
+		return nil
+	}
+	return &Slot{s.Width, s.Depth, s.FromFace, s.Start, s.End, s.Web, s.Wall}
+}
+
+func newSpline(s *star.Spline) *Spline {
+	if s == nil {
+		return nil
+	}
+	return &Spline{s.Length, s.Width, s.Thickness, s.Count}
+}
+
+func notes(lists ...[]star.Note) []Note {
+	out := []Note{}
+	for _, l := range lists {
+		for _, n := range l {
+			out = append(out, Note(n))
+		}
+	}
+	return out
+}
+
+// roundingMatters is the rounding of a printed length above which the page
+// says so, mm: a tenth is what a careful rule shows.
+const roundingMatters = 0.1
+
+// rounding says what printing a length to the rule's step changes, "" where
+// nobody could measure it.
+func rounding(u geom.Unit, mm float64) string {
+	e := u.FractionError(mm)
+	if u != geom.Inch || e < roundingMatters && e > -roundingMatters {
+		return ""
+	}
+	return fmt.Sprintf("true %+.2f mm", -e)
+}

@@ -1,0 +1,49 @@
+//go:build unix
+
+package release
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	"golang.org/x/sys/unix"
+)
+
+// lock is a file lock; the system frees it when its holder dies.
+type lock struct {
+	f    *os.File
+	path string
+}
+
+func takeLock(path string) (*lock, error) {
+	for {
+		f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o644)
+		if err != nil {
+			return nil, err
+		}
+		if err := unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB); err != nil {
+			f.Close()
+			if errors.Is(err, unix.EWOULDBLOCK) {
+				return nil, ErrBusy
+			}
+			return nil, fmt.Errorf("%s cannot be locked: %w", path, err)
+		}
+		// The last holder removes the file; a lock on a removed one is worth nothing.
+		here, err1 := f.Stat()
+		there, err2 := os.Stat(path)
+		if err1 == nil && err2 == nil && os.SameFile(here, there) {
+			return &lock{f, path}, nil
+		}
+		f.Close()
+	}
+}
+
+func (l *lock) free() {
+	if l.f == nil {
+		return
+	}
+	os.Remove(l.path)
+	l.f.Close()
+	l.f = nil
+}

@@ -1,0 +1,53 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"starwright/cmd/internal/job"
+	"starwright/cmd/internal/packet"
+)
+
+func (a *app) initCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "init [FILE]",
+		Short: "Write a commented job file to start from; never overwrites",
+		Args:  cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			name := "job.toml"
+			if len(args) > 0 {
+				name = args[0]
+			}
+			f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+			if errors.Is(err, fs.ErrExist) {
+				return &exitError{status: exitUsage, lines: []string{name + ": there is a file of this name, which is left alone; give another name"}}
+			}
+			if err != nil {
+				return failure(err)
+			}
+			_, err = f.Write(job.Starter())
+			if err = errors.Join(err, f.Close()); err != nil {
+				os.Remove(name) // half a job file is worse than none
+				return failure(err)
+			}
+			fmt.Fprintf(a.out, "wrote %s; edit it, then run: starwright plan %s\n", name, name)
+			return nil
+		},
+	}
+}
+
+func (a *app) versionCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "version",
+		Short: "Say the program's version",
+		Args:  cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			_, err := fmt.Fprintln(a.out, "starwright "+packet.Version())
+			return err
+		},
+	}
+}

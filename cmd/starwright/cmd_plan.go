@@ -1,0 +1,30 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"starwright/cmd/internal/plan"
+)
+
+func (a *app) planCommand() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "plan [JOB]",
+		Short: "Say every number of a job; writes nothing",
+		Args:  cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			w, err := load(args)
+			if err != nil {
+				return err
+			}
+			if a.json {
+				return a.document(plan.New(w))
+			}
+			_, err = fmt.Fprint(a.out, plan.Page(w))
+			return err
+		},
+	}
+	a.jsonFlag(c)
+	return c
+}

@@ -1,0 +1,14 @@
+// Command starwright takes a job file for a batch of wooden stars to a checked
+// packet: every number, outlines for a laser, slot programs for a small CNC,
+// each file read back from disk and back-plotted before it is released.
+//
+// Rules for what it says, all kept in say.go: errors go to standard error, one
+// per line, with the place, the value and a value that would do; results go to
+// standard output; with --json standard output holds one document and nothing
+// else. Exit status: 0 all is well, 1 a file fails its check, 2 the job or the
+// command line is wrong, 3 reading or writing failed.
+package main
+
+import "os"
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }

@@ -1,0 +1,165 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+
+	"starwright/cmd/internal/job"
+	"starwright/cmd/internal/packet"
+	"starwright/cmd/internal/release"
+	"starwright/toolpath/finding"
+)
+
+// The exit statuses.
+const (
+	exitOK    = 0
+	exitFail  = 1 // a file fails its check
+	exitUsage = 2 // the job or the command line is wrong
+	exitIO    = 3 // reading or writing failed
+)
+
+// exitError is how a command ends that does not end well.
+type exitError struct {
+	status int
+	lines  []string
+	said   bool // the command has printed its document and lines itself
+}
+
+func (e *exitError) Error() string { return strings.Join(e.lines, "\n") }
+
+func usage(err error) *exitError {
+	return &exitError{status: exitUsage, lines: []string{oneLine(err.Error()) + "; starwright --help shows what there is"}}
+}
+
+// jobErrors are errors of the job file.
+func jobErrors(errs []job.Error) *exitError {
+	e := &exitError{status: exitUsage}
+	for _, one := range errs {
+		e.lines = append(e.lines, oneLine(one.Error()))
+	}
+	return e
+}
+
+// failure turns any error of the packet into an exit.
+func failure(err error) *exitError {
+	var e *exitError
+	var inJob packet.JobErrors
+	var refused *packet.RefusedError
+	switch {
+	case errors.As(err, &e):
+		return e
+	case errors.As(err, &inJob):
+		return jobErrors(inJob)
+	case errors.As(err, &refused):
+		return &exitError{status: exitUsage, lines: []string{oneLine(err.Error())}}
+	case errors.Is(err, release.ErrBusy):
+		return &exitError{status: exitIO, lines: []string{oneLine(err.Error())}}
+	}
+	return &exitError{status: exitIO, lines: []string{oneLine(plainIO(err))}}
+}
+
+// plainIO words a system error for somebody at a bench.
+func plainIO(err error) string {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			return p.Path + ": there is no such file or folder"
+		case errors.Is(err, fs.ErrPermission):
+			return p.Path + ": no permission to " + p.Op + " it"
+		}
+	}
+	return err.Error()
+}
+
+// oneLine keeps an error on its line and the terminal out of its reach.
+func oneLine(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n' || r == '\t':
+			return ' '
+		case r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0:
+			return -1
+		}
+		return r
+	}, s)
+}
+
+// report prints how a command ended, if it has not done so itself.
+func (a *app) report(e *exitError) {
+	if e.said {
+		return
+	}
+	for _, l := range e.lines {
+		fmt.Fprintln(a.err, "starwright: "+l)
+	}
+	if a.json {
+		a.document(struct {
+			OK     bool     `json:"ok"`
+			Status int      `json:"status"`
+			Errors []string `json:"errors"`
+		}{false, e.status, e.lines})
+	}
+}
+
+// document prints the one JSON document.
+func (a *app) document(v any) error {
+	enc := json.NewEncoder(a.out)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	return enc.Encode(v)
+}
+
+// table prints the proofs as a short table, then what was found.
+func (a *app) table(proofs []packet.Proof) {
+	width := 0
+	for i := range proofs {
+		width = max(width, len(proofs[i].Path))
+	}
+	for i := range proofs {
+		p := &proofs[i]
+		word := "passes"
+		if !p.OK() {
+			word = "FAILS"
+		}
+		fmt.Fprintf(a.out, "  %-*s  %-6s  %s\n", width, p.Path, word, figures(p.Checks))
+	}
+}
+
+// figures picks the figures of a proof that a person asks for.
+func figures(checks []finding.Check) string {
+	names := map[string]string{
+		"off the outline": "off the outline", "cut outside outline": "outside", "cut into parts": "into parts",
+		"cut below floor": "too deep", "left standing": "left", "deepest bite": "deepest bite",
+	}
+	var out []string
+	for _, c := range checks {
+		if short, ok := names[c.Name]; ok {
+			out = append(out, fmt.Sprintf("%s %.3f", short, c.Value))
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return strings.Join(out, ", ") + " mm"
+}
+
+// findings prints the first of all findings on standard error.
+func (a *app) findings(proofs []packet.Proof) {
+	const most = 10
+	shown, all := 0, 0
+	for i := range proofs {
+		for _, f := range proofs[i].Findings {
+			if all++; shown < most {
+				fmt.Fprintln(a.err, oneLine(f.String()))
+				shown++
+			}
+		}
+	}
+	if all > shown {
+		fmt.Fprintf(a.err, "and %d more; --json lists all\n", all-shown)
+	}
+}

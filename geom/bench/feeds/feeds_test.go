@@ -1,0 +1,233 @@
+package feeds
+
+import (
+	"errors"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"starwright/geom/bench"
+)
+
+// usual is a cut without a warning, for rows to change one thing of.
+func usual() Cut {
+	return Cut{DiameterMM: 6.35, Flutes: 2, RPM: 18000, FeedMMMin: 3600, PlungeMMMin: 900, DepthMM: 3}
+}
+
+func near(a, b, slack float64) bool { return math.Abs(a-b) <= slack }
+
+func TestPublishedNumbers(t *testing.T) {
+	rows := []struct {
+		name             string
+		cut              Cut
+		chip, ms, slack1 float64
+	}{
+		// A stored feeds page: 18 000 rpm, 2 flutes, 0.1 mm -> 3600 mm/min. Rim
+		// speed of 1/4 in at 18 000 rpm 5.98 m/s, of 1/8 in 2.99 m/s (pi D n).
+		{"quarter inch", usual(), 0.1, 5.98, 1e-12},
+		{"eighth", func() Cut { c := usual(); c.DiameterMM = 3.175; return c }(), 0.1, 2.99, 1e-12},
+		// A stored chart, 2 flutes, rounded to 0.001 in: 100 in/min at 10 000
+		// rpm 0.005 in; 300 at 15 000 0.010; 600 at 10 000 0.030.
+		{"100 in/min", func() Cut { c := usual(); c.RPM, c.FeedMMMin = 10000, 2540; return c }(), 0.005 * 25.4, 3.32, 0.0127},
+		{"300 in/min", func() Cut { c := usual(); c.RPM, c.FeedMMMin = 15000, 7620; return c }(), 0.010 * 25.4, 4.99, 0.0127},
+		{"600 in/min", func() Cut { c := usual(); c.RPM, c.FeedMMMin = 10000, 15240; return c }(), 0.030 * 25.4, 3.32, 0.0127},
+	}
+	for _, r := range rows {
+		t.Run(r.name, func(t *testing.T) {
+			got, err := Judge(r.cut)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !near(got.ChipLoadMM, r.chip, r.slack1) || !near(got.SurfaceMS, r.ms, 0.01) {
+				t.Errorf("chip load %v mm, %v m/s; want %v and %v", got.ChipLoadMM, got.SurfaceMS, r.chip, r.ms)
+			}
+		})
+	}
+	// 6.35 mm wide, 3 mm deep, 3600 mm/min by pocket calculator.
+	if got, _ := Judge(usual()); !near(got.RemovalCM3Min, 68.58, 1e-9) {
+		t.Errorf("removal %v cm3/min, want 68.58", got.RemovalCM3Min)
+	}
+}
+
+func TestCommonRange(t *testing.T) {
+	// A tool seller's chart, inches a tooth; the lower end is halved here.
+	rows := []struct {
+		name                   string
+		d, depth               float64
+		m                      Material
+		chartLow, high, factor float64
+	}{
+		{"1/8 softwood", 3.175, 3, Softwood, 0.003, 0.005, 1},
+		{"1/8 hardwood", 3.175, 1, Hardwood, 0.002, 0.004, 1},
+		{"1/8 plywood", 3.175, 3, Plywood, 0.003, 0.005, 1},
+		{"1/8 MDF", 3.175, 3, MDF, 0.004, 0.007, 1},
+		{"1/4 softwood", 6.35, 6, Softwood, 0.006, 0.008, 1},
+		{"1/4 hardwood", 6.35, 6, Hardwood, 0.005, 0.007, 1},
+		{"1/4 plywood", 6.35, 6, Plywood, 0.006, 0.009, 1},
+		{"1/4 MDF", 6.35, 6, MDF, 0.012, 0.015, 1},
+		{"two diameters deep", 6.35, 12.7, Softwood, 0.006, 0.008, 0.75},
+		{"three diameters deep", 6.35, 19.05, Softwood, 0.006, 0.008, 0.5},
+	}
+	for _, r := range rows {
+		t.Run(r.name, func(t *testing.T) {
+			got := CommonRange(r.d, r.depth, r.m)
+			low, high := r.chartLow*25.4*r.factor/2, r.high*25.4*r.factor
+			if !near(got.LowMM, low, 1e-9) || !near(got.HighMM, high, 1e-9) {
+				t.Errorf("%+v, want %v to %v mm", got, low, high)
+			}
+		})
+	}
+}
+
+func TestWarnings(t *testing.T) {
+	rows := []struct {
+		name          string
+		change        func(*Cut)
+		setting, want string // "" for no warning
+	}{
+		{"usual", func(*Cut) {}, "", ""},
+		{"slow feed", func(c *Cut) { c.FeedMMMin, c.PlungeMMMin = 1200, 300 }, "feed", "chip load 0.033 mm is below"},
+		{"fast feed", func(c *Cut) { c.FeedMMMin = 9000 }, "feed", "chip load 0.25 mm is above"},
+		{"deep pass", func(c *Cut) { c.DepthMM = 8 }, "depth_per_pass", "common is at most 1 of the diameter"},
+		{"deep in hardwood", func(c *Cut) { c.Material, c.DepthMM = Hardwood, 3.5 }, "depth_per_pass", "at most 0.5 of the diameter"},
+		{"fast plunge", func(c *Cut) { c.PlungeMMMin = 2000 }, "plunge_feed", "plunging at 2000 mm/min"},
+		{"big bit, fast spindle", func(c *Cut) { c.DiameterMM, c.FeedMMMin = 50, 6000 }, "spindle_rpm", "the edge runs at 47.1 m/s"},
+	}
+	for _, r := range rows {
+		t.Run(r.name, func(t *testing.T) {
+			c := usual()
+			r.change(&c)
+			got, err := Judge(c)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if r.setting == "" {
+				if len(got.Warnings) > 0 {
+					t.Errorf("warned: %+v", got.Warnings)
+				}
+				return
+			}
+			if len(got.Warnings) != 1 || got.Warnings[0].Setting != r.setting ||
+				!strings.Contains(got.Warnings[0].What, r.want) || got.Warnings[0].Would == "" {
+				t.Errorf("got %+v, want one of %s with %q", got.Warnings, r.setting, r.want)
+			}
+		})
+	}
+}
+
+func TestWhatWouldDoDoes(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := Cut{
+			DiameterMM: rapid.Float64Range(1, 20).Draw(t, "diameter"),
+			Flutes:     rapid.IntRange(1, 4).Draw(t, "flutes"),
+			RPM:        rapid.Float64Range(8000, 24000).Draw(t, "rpm"),
+			FeedMMMin:  rapid.Float64Range(100, 10000).Draw(t, "feed"),
+			DepthMM:    rapid.Float64Range(0.5, 20).Draw(t, "depth"),
+			Material:   Material(rapid.IntRange(0, 3).Draw(t, "material")),
+		}
+		r, err := Judge(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, w := range r.Warnings {
+			if w.Setting != "feed" {
+				continue
+			}
+			for _, way := range strings.Split(w.Would, " or ") {
+				changed, fields := c, strings.Fields(way)
+				if fields[0] == "feed" {
+					changed.FeedMMMin, err = strconv.ParseFloat(fields[1], 64)
+				} else {
+					changed.RPM, err = strconv.ParseFloat(fields[0], 64)
+				}
+				if err != nil {
+					t.Fatalf("%q: %v", way, err)
+				}
+				if again, err := Judge(changed); err != nil || again.ChipLoadMM < r.Common.LowMM*(1-slack) || again.ChipLoadMM > r.Common.HighMM*(1+slack) {
+					t.Errorf("%q gives %v mm, common %+v (%v)", way, again.ChipLoadMM, r.Common, err)
+				}
+			}
+		}
+	})
+}
+
+func TestRun(t *testing.T) {
+	m := Machine{AccelMMS2: 100, RapidMMMin: 3000}
+	rows := []struct {
+		name          string
+		legs          []Leg
+		atFeed, stops float64 // by hand
+	}{
+		{"nothing", nil, 0, 0},
+		// 100 mm at 20 mm/s: 5 s, and 0.2 s for speeding up and slowing down.
+		{"long leg", []Leg{{LengthMM: 100, FeedMMMin: 1200}}, 5, 5.2},
+		// 1 mm at 100 mm/s2: half of it speeding up, 2*sqrt(1/100) = 0.2 s.
+		{"short leg", []Leg{{LengthMM: 1, FeedMMMin: 1200}}, 0.05, 0.2},
+		// 4 mm is just where both formulas meet: 2*sqrt(4/100) = 4/20 + 20/100.
+		{"meeting point", []Leg{{LengthMM: 4, FeedMMMin: 1200}}, 0.2, 0.4},
+		// 250 mm at 50 mm/s: 5 s and 0.5 s.
+		{"rapid", []Leg{{LengthMM: 250, Rapid: true}}, 5, 5.5},
+		{"sum", []Leg{{LengthMM: 100, FeedMMMin: 1200}, {LengthMM: 250, Rapid: true}, {LengthMM: 0, FeedMMMin: 1}}, 10, 10.7},
+	}
+	for _, r := range rows {
+		t.Run(r.name, func(t *testing.T) {
+			got, err := Run(r.legs, m)
+			if err != nil || !near(got.AtFeedS, r.atFeed, 1e-12) || !near(got.WithStopsS, r.stops, 1e-12) {
+				t.Errorf("got %+v (%v), want %v and %v s", got, err, r.atFeed, r.stops)
+			}
+		})
+	}
+}
+
+func TestLegAgainstSmallSteps(t *testing.T) {
+	// The slow twin: the speed is integrated in small steps, always as fast as
+	// the feed, the way behind and the way ahead allow.
+	rapid.Check(t, func(t *rapid.T) {
+		length := rapid.Float64Range(0.5, 200).Draw(t, "length")
+		v := rapid.Float64Range(1, 100).Draw(t, "speed")
+		a := rapid.Float64Range(20, 1000).Draw(t, "acceleration")
+		const steps = 20000
+		sum, dx := 0.0, length/steps
+		for i := range steps {
+			x := (float64(i) + 0.5) * dx
+			sum += dx / math.Min(v, math.Sqrt(2*a*math.Min(x, length-x)))
+		}
+		// The first and last half step hold the largest error of the sum, near
+		// 0.6 of a step from a stop.
+		if got := legTime(length, v, a); math.Abs(got-sum) > 2*math.Sqrt(2*dx/a) {
+			t.Errorf("got %v s, small steps %v s", got, sum)
+		}
+	})
+}
+
+func TestRefuses(t *testing.T) {
+	judge := func(f func(*Cut)) error { c := usual(); f(&c); _, err := Judge(c); return err }
+	run := func(l Leg, m Machine) error { _, err := Run([]Leg{{LengthMM: 1, FeedMMMin: 1}, l}, m); return err }
+	m := Machine{AccelMMS2: 100, RapidMMMin: 3000}
+	rows := []struct {
+		name string
+		err  error
+		want string
+	}{
+		{"no feed", judge(func(c *Cut) { c.FeedMMMin = 0 }), "feed: 0 mm/min: must be above 0"},
+		{"no number", judge(func(c *Cut) { c.RPM = math.NaN() }), "spindle_rpm: NaN rpm"},
+		{"no flutes", judge(func(c *Cut) { c.Flutes = 0 }), "flutes: 0: must be 1 to 12; would do: 2"},
+		{"negative plunge", judge(func(c *Cut) { c.PlungeMMMin = -1 }), "plunge_feed: -1 mm/min"},
+		{"endless depth", judge(func(c *Cut) { c.DepthMM = math.Inf(1) }), "depth_per_pass: +Inf mm"},
+		{"no acceleration", run(Leg{}, Machine{}), "accel: 0 mm/s2"},
+		{"leg without feed", run(Leg{LengthMM: 1}, m), "feed of leg 2: 0 mm/min"},
+		{"rapid without rate", run(Leg{LengthMM: 1, Rapid: true}, Machine{AccelMMS2: 1}), "rapid of leg 2"},
+		{"negative leg", run(Leg{LengthMM: -1, FeedMMMin: 1}, m), "length of leg 2: -1 mm"},
+	}
+	for _, r := range rows {
+		t.Run(r.name, func(t *testing.T) {
+			var ps bench.Problems
+			if !errors.As(r.err, &ps) || !strings.Contains(r.err.Error(), r.want) {
+				t.Errorf("got %v, want %q in it", r.err, r.want)
+			}
+		})
+	}
+}

@@ -1,0 +1,134 @@
+package stock
+
+import (
+	"slices"
+	"strconv"
+
+	"starwright/geom/bench"
+)
+
+// DefaultEffort is how many steps the search for several lengths takes for
+// each of its questions before it settles for a bound. 20,000 steps take a
+// few tenths of a second.
+const DefaultEffort = 20000
+
+// maxEffort keeps a job from asking for hours.
+const maxEffort = 1000000
+
+func (j Job) effort() int {
+	if j.Effort <= 0 {
+		return DefaultEffort
+	}
+	return min(j.Effort, maxEffort)
+}
+
+// demand is what is asked for, by different lengths.
+type demand struct {
+	lengths []int64 // different lengths in nm, longest first
+	kind    []int   // of each part: its place in lengths, -1 where none is wanted
+	perStar []int   // pieces of each length for one star
+	extra   []int   // wanted extra pieces of each part
+	stars   int     // the most stars to try for
+}
+
+// answer is what a solver found, in counts.
+type answer struct {
+	stars, starsBound int
+	extra             []int // of each part
+	cuts              packed
+	exact             bool
+	takenBound        int64
+	steps             int
+}
+
+func newDemand(j Job, rack []board) (*demand, error) {
+	d := &demand{kind: make([]int, len(j.Parts)), extra: make([]int, len(j.Parts))}
+	for _, p := range j.Parts {
+		if p.PerStar+p.Extra > 0 {
+			d.lengths = append(d.lengths, toNM(p.LengthMM))
+		}
+	}
+	slices.SortFunc(d.lengths, func(a, b int64) int { return sign(b - a) })
+	d.lengths = slices.Compact(d.lengths)
+	if len(d.lengths) == 0 {
+		return nil, bench.Problems{{Field: "parts", Got: "no pieces", Why: "nothing is to be cut", Would: "pieces for a star"}}
+	}
+	d.perStar = make([]int, len(d.lengths))
+	for i, p := range j.Parts {
+		d.kind[i], d.extra[i] = -1, p.Extra
+		if p.PerStar+p.Extra > 0 {
+			d.kind[i] = slices.Index(d.lengths, toNM(p.LengthMM))
+			d.perStar[d.kind[i]] += p.PerStar
+		}
+	}
+	d.stars = d.mostStars(rack, toNM(j.KerfMM))
+	if j.Stars > 0 {
+		d.stars = min(d.stars, j.Stars)
+	}
+	if n := d.pieces(d.counts(d.stars, d.extra)); n > MaxPieces {
+		return nil, bench.Problems{{Field: "stars", Got: strconv.Itoa(n) + " pieces",
+			Why: "more pieces than are planned at once", Would: "at most " + strconv.Itoa(MaxPieces) + " pieces, fewer boards or stars"}}
+	}
+	return d, nil
+}
+
+// mostStars bounds the stars by each length alone.
+func (d *demand) mostStars(rack []board, kerf int64) int {
+	most := -1
+	for k, per := range d.perStar {
+		if per == 0 {
+			continue
+		}
+		n := 0
+		for _, b := range rack {
+			n += b.yield(d.lengths[k], kerf)
+		}
+		if most < 0 || n/per < most {
+			most = n / per
+		}
+	}
+	return max(most, 0)
+}
+
+// yield returns how many pieces of one length the board gives.
+func (b board) yield(length, kerf int64) int {
+	n := 0
+	for _, r := range b.runs {
+		n += int((r.length() + kerf) / (length + kerf))
+	}
+	return n
+}
+
+// counts returns the pieces of each length for so many stars and so many extra
+// pieces of each part.
+func (d *demand) counts(stars int, extra []int) []int {
+	out := make([]int, len(d.lengths))
+	for k, per := range d.perStar {
+		out[k] = stars * per
+	}
+	for i, k := range d.kind {
+		if k >= 0 {
+			out[k] += extra[i]
+		}
+	}
+	return out
+}
+
+func (d *demand) pieces(counts []int) int {
+	n := 0
+	for _, c := range counts {
+		n += c
+	}
+	return n
+}
+
+// name gives one piece of the length k to the first part that still wants one.
+func (d *demand) name(k int, left []int) int {
+	for i := range left {
+		if d.kind[i] == k && left[i] > 0 {
+			left[i]--
+			return i
+		}
+	}
+	return -1
+}

@@ -1,0 +1,135 @@
+package stock
+
+import (
+	"math"
+	"slices"
+
+	"starwright/geom/bench"
+)
+
+// nmPerMM: the plan counts in whole nanometres, so that sums of lengths and
+// kerfs compare exactly: 3 1/2 in is 88 900 000 and 1/64 in is 396 875.
+const nmPerMM = 1e6
+
+func toNM(mm float64) int64 { return int64(math.Round(mm * nmPerMM)) }
+
+func toMM(nm int64) float64 { return float64(nm) / nmPerMM }
+
+// span is a stretch in nm.
+type span struct{ a, b int64 }
+
+func (s span) length() int64 { return s.b - s.a }
+
+// board is one board of the rack, boards alike taken singly.
+type board struct {
+	index, copy int // place in Job.Boards, 1-based copy
+	length      int64
+	trim        int64
+	bad         []span // as given, in order, joined where they meet
+	runs        []span // clear wood, left to right
+}
+
+// rack returns all boards, in the order given.
+func (j Job) rack() []board {
+	var out []board
+	for i, b := range j.Boards {
+		one := newBoard(b, toNM(j.EndTrimMM), toNM(j.KerfMM))
+		one.index = i
+		for c := range max(b.Count, 1) {
+			one.copy = c + 1
+			out = append(out, one)
+		}
+	}
+	return out
+}
+
+// newBoard finds the clear runs between the trims and the bad places, each bad
+// place at least one kerf wide.
+func newBoard(b Board, trim, kerf int64) board {
+	out := board{length: toNM(b.LengthMM)}
+	out.trim = min(trim, out.length/2)
+	var given, wide []span
+	for _, s := range b.Bad {
+		g := span{toNM(s.StartMM), min(toNM(s.EndMM), out.length)}
+		given = append(given, g)
+		if short := kerf - g.length(); short > 0 {
+			g.a -= short / 2
+			g.b = g.a + kerf
+		}
+		wide = append(wide, g)
+	}
+	out.bad = joined(given)
+	at := out.trim
+	for _, s := range joined(wide) {
+		if s.a > at {
+			out.runs = append(out.runs, span{at, min(s.a, out.length-out.trim)})
+		}
+		at = max(at, s.b)
+	}
+	if end := out.length - out.trim; end > at {
+		out.runs = append(out.runs, span{at, end})
+	}
+	out.runs = slices.DeleteFunc(out.runs, func(s span) bool { return s.length() <= 0 })
+	return out
+}
+
+// joined returns the spans in order, those that meet or overlap as one.
+func joined(spans []span) []span {
+	sorted := slices.Clone(spans)
+	slices.SortFunc(sorted, func(p, q span) int {
+		switch {
+		case p.a != q.a:
+			return sign(p.a - q.a)
+		}
+		return sign(p.b - q.b)
+	})
+	var out []span
+	for _, s := range sorted {
+		if n := len(out); n > 0 && s.a <= out[n-1].b {
+			out[n-1].b = max(out[n-1].b, s.b)
+			continue
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+func sign(v int64) int {
+	switch {
+	case v < 0:
+		return -1
+	case v > 0:
+		return 1
+	}
+	return 0
+}
+
+// longEnough refuses parts that no clear run holds.
+func (j Job) longEnough(rack []board) bench.Problems {
+	var longest int64
+	item := 0
+	for _, b := range rack {
+		for _, r := range b.runs {
+			if r.length() > longest {
+				longest, item = r.length(), b.index+1
+			}
+		}
+	}
+	var ps bench.Problems
+	for i, p := range j.Parts {
+		if p.PerStar+p.Extra > 0 && toNM(p.LengthMM) > longest {
+			got := "longest clear run " + j.Say.Of(toMM(longest))
+			if item > 0 {
+				got += " in board " + bench.Num(float64(item), 0)
+			}
+			name := p.Name
+			if name == "" {
+				name = "part " + bench.Num(float64(i+1), 0)
+			}
+			ps = append(ps, bench.Problem{Field: "boards", Got: got,
+				Why:   "no board is long enough for one " + name + " of " + j.Say.Of(p.LengthMM),
+				Would: "a board of " + j.Say.Of(p.LengthMM+2*j.EndTrimMM) + " or more without a bad place"})
+		}
+	}
+	return ps
+}

@@ -1,0 +1,266 @@
+package dxfread
+
+import (
+	"fmt"
+	"io"
+
+	"starwright/geom"
+	"starwright/post/dxf"
+)
+
+// ReadFrom reads the file from r. An error is returned only where r cannot be
+// read or holds more than 256 MiB; what is wrong with the file itself is in
+// File.Faults.
+func ReadFrom(r io.Reader, name string) (*File, error) {
+	src, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
+	if err != nil {
+		return nil, err
+	}
+	return Read(src, name)
+}
+
+// Read reads a file that is in memory; see [ReadFrom]. The name is the one
+// that findings will give.
+func Read(src []byte, name string) (*File, error) {
+	if len(src) > maxBytes {
+		return nil, fmt.Errorf("%s: %d bytes: a drawing has at most %d", name, len(src), maxBytes)
+	}
+	f := &File{Name: name, InsUnits: -1}
+	d := &reader{
+		pairs:  pairs{src: src, line: -1, file: f},
+		layers: map[string]string{},
+	}
+	for _, l := range []string{dxf.Outline, dxf.Hole, dxf.Guide, dxf.Text} {
+		d.layers[l] = l
+	}
+	d.all()
+	d.cut()
+	f.findUnit()
+	f.scale()
+	f.findBar()
+	return f, nil
+}
+
+// reader holds what is needed while a file is read.
+type reader struct {
+	pairs
+	layers   map[string]string // one copy of each layer's name
+	vertices []geom.Vertex     // of all contours, in one piece
+	vlines   []int32
+	ends     []int // where each contour's vertices end in it
+	entities int
+	sections map[string]bool
+}
+
+// all reads the sections up to EOF.
+func (r *reader) all() {
+	r.sections = map[string]bool{}
+	for more := r.next(); more; {
+		switch {
+		case r.code == 999:
+			more = r.comment()
+		case r.is(0, "EOF"):
+			r.end()
+			return
+		case r.is(0, "SECTION"):
+			more = r.section()
+		case r.is(0, "ENDSEC"):
+			r.fault(r.line+1, "structure", "ENDSEC", "ENDSEC where no section is open")
+			more = r.next()
+		default:
+			r.fault(r.line, "structure", string(r.value), "group %d outside of any section", r.code)
+			more = r.skipTo0()
+		}
+	}
+	if !r.gaveUp {
+		r.fault(0, "structure", "", "the file ends without EOF: its end is missing")
+	}
+}
+
+// end checks what follows EOF: nothing, or blank lines.
+func (r *reader) end() {
+	for _, c := range r.src[r.pos:] {
+		if c > ' ' {
+			r.fault(r.line+2, "structure", "", "there is more after EOF: it is read by no program, or by some")
+			break
+		}
+	}
+	if !r.sections["ENTITIES"] {
+		r.fault(0, "structure", "", "no ENTITIES section: nothing is drawn")
+	}
+}
+
+// section reads one section. The current pair is its SECTION; afterwards it is
+// the one behind its ENDSEC.
+func (r *reader) section() bool {
+	if !r.next() {
+		return false
+	}
+	if r.code != 2 {
+		r.fault(r.line, "structure", string(r.value), "a section without a name: group 2 follows SECTION")
+		return true
+	}
+	name := r.word()
+	if r.sections[name] {
+		r.fault(r.line+1, "structure", name, "a second section %s", clip(name))
+	} else if len(r.sections) < 100 {
+		r.sections[name] = true
+	}
+	more := r.next()
+	for more {
+		switch {
+		case r.is(0, "ENDSEC"):
+			return r.next()
+		case r.is(0, "SECTION"), r.is(0, "EOF"):
+			r.fault(r.line+1, "structure", r.word(), "section %s is not closed: ENDSEC is missing before this line", clip(name))
+			return true
+		case r.code == 999:
+			more = r.comment()
+		case name == "HEADER" && r.code == 9:
+			more = r.variable()
+		case name == "TABLES" && r.is(0, "LAYER"):
+			more = r.layer()
+		case name == "ENTITIES" && r.code == 0:
+			more = r.entity()
+		case name == "ENTITIES":
+			r.fault(r.line, "structure", string(r.value), "group %d before any entity", r.code)
+			more = r.skipTo0()
+		default:
+			more = r.next()
+		}
+	}
+	return false
+}
+
+func (r *reader) comment() bool {
+	if len(r.file.Comments) < maxComments {
+		c := clip(string(r.value[:min(len(r.value), maxWords)]))
+		r.file.Comments = append(r.file.Comments, c)
+		if mm, ok := statedUnit(c); ok {
+			if r.file.UnitMM > 0 && r.file.UnitMM != mm {
+				r.fault(r.line+1, "unit", c, "a second unit: line %d says one drawing unit is %g mm", r.file.UnitLine, r.file.UnitMM)
+			} else if r.file.UnitMM == 0 {
+				r.file.UnitMM, r.file.UnitLine = mm, r.line+1
+			}
+		}
+	}
+	return r.next()
+}
+
+// skipTo0 moves to the next pair of code 0.
+func (r *reader) skipTo0() bool {
+	for r.next() {
+		if r.code == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// variable reads a header variable: its name and the groups up to the next.
+func (r *reader) variable() bool {
+	name, line := r.word(), r.line+1
+	f := r.file
+	for r.next() && r.code != 9 && r.code != 0 {
+		switch name {
+		case "$ACADVER":
+			if r.code == 1 {
+				f.Version = clip(r.word())
+			}
+		case "$INSUNITS":
+			if r.code == 70 {
+				f.InsUnits = r.int()
+			}
+		case "$EXTMIN":
+			f.ExtLine = line
+			r.coordinate(&f.ExtMin, 10)
+		case "$EXTMAX":
+			f.HasExtents = f.ExtLine > 0
+			r.coordinate(&f.ExtMax, 10)
+		}
+	}
+	return !r.done
+}
+
+// coordinate reads the current pair into p where its code is x, or x+10 for Y.
+func (r *reader) coordinate(p *geom.Point, x int) bool {
+	switch r.code {
+	case x:
+		p.X = r.real()
+	case x + 10:
+		p.Y = r.real()
+	default:
+		return false
+	}
+	return true
+}
+
+// layer reads a record of the layer table.
+func (r *reader) layer() bool {
+	l := Layer{Line: r.line + 1}
+	for r.next() && r.code != 0 {
+		switch r.code {
+		case 2:
+			l.Name = r.intern()
+		case 62:
+			l.Colour = r.int()
+		case 70:
+			l.Flags = r.int()
+		}
+	}
+	if len(r.file.Layers) < maxFaults {
+		r.file.Layers = append(r.file.Layers, l)
+	}
+	return !r.done
+}
+
+// intern returns the current value as a layer's name, one copy for all.
+func (r *reader) intern() string {
+	if s, ok := r.layers[string(r.value)]; ok {
+		return s
+	}
+	s := clip(r.word())
+	if len(r.layers) < maxFaults {
+		r.layers[string(r.value)] = s
+	}
+	return s
+}
+
+// cut gives each contour its piece of the vertices.
+func (r *reader) cut() {
+	from := 0
+	for i, end := range r.ends {
+		c := &r.file.Contours[i]
+		c.Contour = r.vertices[from:end:end]
+		c.VertexLines = r.vlines[from:end:end]
+		from = end
+	}
+}
+
+// scale turns everything that is a length into millimetres.
+func (f *File) scale() {
+	k := f.Scale()
+	if k == 1 {
+		return
+	}
+	f.ExtMin, f.ExtMax = f.ExtMin.Mul(k), f.ExtMax.Mul(k)
+	for i := range f.Contours {
+		c := &f.Contours[i]
+		for j := range c.Contour {
+			c.Contour[j].Point = c.Contour[j].Mul(k)
+		}
+		c.Elevation, c.Thickness, c.Width = c.Elevation*k, c.Thickness*k, c.Width*k
+	}
+	for i := range f.Lines {
+		f.Lines[i].A, f.Lines[i].B = f.Lines[i].A.Mul(k), f.Lines[i].B.Mul(k)
+	}
+	for i := range f.Texts {
+		f.Texts[i].At = f.Texts[i].At.Mul(k)
+		f.Texts[i].HeightMM *= k
+	}
+	for i := range f.Others {
+		for j, c := range f.Others[i].Curves {
+			f.Others[i].Curves[j] = geom.Curve{A: c.A.Mul(k), B: c.B.Mul(k), Bulge: c.Bulge}
+		}
+	}
+}

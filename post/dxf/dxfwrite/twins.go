@@ -1,0 +1,113 @@
+package dxfwrite
+
+import (
+	"starwright/geom"
+	"starwright/post/dxf"
+)
+
+// twins finds contours and lines that are written twice, from whichever vertex
+// and whichever way round they start. Each shape has a sum over its edges that
+// depends on neither; shapes of equal sum are then compared vertex by vertex.
+type twins struct {
+	d        dxf.Drawing
+	contours chain
+	lines    chain
+}
+
+// chain remembers for each sum the shapes that have it.
+type chain struct {
+	head map[uint64]int32
+	next []int32 // the earlier shape of the same sum, or -1
+}
+
+func newTwins(d dxf.Drawing) *twins {
+	return &twins{
+		d:        d,
+		contours: chain{head: make(map[uint64]int32, len(d.Contours))},
+		lines:    chain{head: make(map[uint64]int32, len(d.Lines))},
+	}
+}
+
+// add stores shape i, whose turn it must be, and reports an earlier one that
+// same says is the same.
+func (c *chain) add(sum uint64, i int, same func(j int) bool) (int, bool) {
+	j, ok := c.head[sum]
+	if !ok {
+		j = -1
+	}
+	c.head[sum] = int32(i)
+	c.next = append(c.next, j)
+	for ; j >= 0; j = c.next[j] {
+		if same(int(j)) {
+			return int(j), true
+		}
+	}
+	return 0, false
+}
+
+// contour reports whether contour i was written before, and as which.
+func (t *twins) contour(p *printer, i int) (int, bool) {
+	c := t.d.Contours[i].Contour
+	sum := uint64(len(c))
+	for k, v := range c {
+		sum += p.edge(v, c[(k+1)%len(c)].Point)
+	}
+	return t.contours.add(sum, i, func(j int) bool {
+		o := t.d.Contours[j].Contour
+		return p.sameRing(c, o) || p.sameRing(c, o.Reversed())
+	})
+}
+
+// line reports whether line i was written before, and as which.
+func (t *twins) line(p *printer, i int) (int, bool) {
+	l := t.d.Lines[i]
+	a, b := p.cell(l.A), p.cell(l.B)
+	return t.lines.add(p.edge(geom.Vertex{Point: l.A}, l.B), i, func(j int) bool {
+		c, d := p.cell(t.d.Lines[j].A), p.cell(t.d.Lines[j].B)
+		return a == c && b == d || a == d && b == c
+	})
+}
+
+// edge returns a number of the edge from v to b that is the same backwards.
+func (p *printer) edge(v geom.Vertex, b geom.Point) uint64 {
+	from, to, bulge := p.cell(v.Point), p.cell(b), bulgeDecimals.units(v.Bulge)
+	if from.x > to.x || from.x == to.x && from.y > to.y {
+		from, to, bulge = to, from, -bulge
+	}
+	h := mix(uint64(from.x))
+	h = mix(h + uint64(from.y))
+	h = mix(h + uint64(to.x))
+	h = mix(h + uint64(to.y))
+	return mix(h + uint64(bulge))
+}
+
+// mix spreads a number over all bits (the finisher of SplitMix64: Steele, Lea
+// and Flood, "Fast splittable pseudorandom number generators", OOPSLA 2014).
+func mix(x uint64) uint64 {
+	x += 0x9e3779b97f4a7c15
+	x = (x ^ x>>30) * 0xbf58476d1ce4e5b9
+	x = (x ^ x>>27) * 0x94d049bb133111eb
+	return x ^ x>>31
+}
+
+// sameRing reports whether two contours are written alike from some vertex on.
+func (p *printer) sameRing(c, o geom.Contour) bool {
+	n := len(c)
+	if n != len(o) {
+		return false
+	}
+	for shift := range n {
+		k := 0
+		for k < n && p.sameVertex(c[k], o[(k+shift)%n]) {
+			k++
+		}
+		if k == n {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *printer) sameVertex(a, b geom.Vertex) bool {
+	return p.cell(a.Point) == p.cell(b.Point) && bulgeDecimals.units(a.Bulge) == bulgeDecimals.units(b.Bulge)
+}

@@ -1,0 +1,227 @@
+// Package dxfwrite writes a drawing as an ASCII DXF file of release 12
+// (AC1009): comments, HEADER, TABLES, an empty BLOCKS, ENTITIES, EOF; closed
+// POLYLINEs with bulges, LINEs and TEXT, no handles. What it writes is as the
+// DXF reference of release 12 has it, with the numbers in fixed point.
+//
+// The writer adds nothing of its own and mends nothing: a drawing with a
+// repeated vertex, a contour drawn twice, a layer that is not one of the four
+// or a coordinate that is no number is refused, and not a byte is written. It
+// does not prove what it wrote; that is dxfread's work, which shares no code
+// with it.
+package dxfwrite
+
+import (
+	"fmt"
+	"io"
+	"math"
+
+	"starwright/geom"
+	"starwright/post/dxf"
+)
+
+// commentWidth is the most letters in one comment line.
+const commentWidth = 70
+
+// layers lists each layer with its colour number. The colours (red, azure,
+// green, grey in the usual palette) keep a contrast of 3:1 on white and on
+// black both, since reading programs have either ground.
+var layers = [...]struct {
+	name   string
+	colour int
+}{
+	{dxf.Outline, 1},
+	{dxf.Hole, 150},
+	{dxf.Guide, 94},
+	{dxf.Text, 252},
+}
+
+// Write writes the drawing to w, or an error and nothing where the drawing
+// cannot be cut as it stands.
+func Write(w io.Writer, d dxf.Drawing) error {
+	b, err := Bytes(d)
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(b)
+	return err
+}
+
+// Bytes returns the drawing's file. The same drawing gives the same bytes.
+func Bytes(d dxf.Drawing) ([]byte, error) {
+	p := printer{}
+	switch d.UnitMM {
+	case 1:
+		p.dec, p.perMM = mmDecimals, mmDecimals.pow
+	case geom.MMPerInch:
+		p.dec, p.perMM = inchDecimals, inchDecimals.pow/geom.MMPerInch
+	default:
+		return nil, fmt.Errorf("drawing %q: %v mm in a drawing unit: write 1 (mm) or 25.4 (in)", d.Name, d.UnitMM)
+	}
+	p.buf = make([]byte, 0, p.sizeOf(d))
+	p.comments(d)
+	box := d.Bounds()
+	if box.Empty() {
+		return nil, fmt.Errorf("drawing %q holds nothing to draw", d.Name)
+	}
+	p.header(box)
+	p.tables()
+	p.section("BLOCKS")
+	p.endSection()
+	p.section("ENTITIES")
+	if err := p.entities(d); err != nil {
+		return nil, fmt.Errorf("drawing %q: %w", d.Name, err)
+	}
+	p.endSection()
+	p.word(0, "EOF")
+	return p.buf, nil
+}
+
+// printer is the file under construction.
+type printer struct {
+	buf   []byte
+	dec   decimals
+	perMM float64 // last digits in a millimetre
+}
+
+// sizeOf returns about how many bytes the file takes.
+func (p *printer) sizeOf(d dxf.Drawing) int {
+	n := 2000 + 200*len(d.Lines) + 250*len(d.Texts) + 80*len(d.Comments)
+	for _, c := range d.Contours {
+		n += 120 + 80*len(c.Contour)
+	}
+	return n
+}
+
+// code starts a pair: the group code in three columns, on a line of its own.
+func (p *printer) code(c int) {
+	if c < 100 {
+		p.buf = append(p.buf, ' ')
+	}
+	if c < 10 {
+		p.buf = append(p.buf, ' ')
+	}
+	p.buf = append(appendUint(p.buf, uint64(c)), '\n')
+}
+
+func (p *printer) word(c int, s string) {
+	p.code(c)
+	p.buf = append(append(p.buf, s...), '\n')
+}
+
+func (p *printer) number(c, n int) {
+	p.code(c)
+	p.buf = append(appendUint(p.buf, uint64(n)), '\n')
+}
+
+// fixed writes a value that is a whole number of last digits of d.
+func (p *printer) fixed(c int, d decimals, n int64) {
+	p.code(c)
+	p.buf = append(d.append(p.buf, n), '\n')
+}
+
+// place writes a point under the codes c, c+10 and c+20 (Z, always 0).
+func (p *printer) place(c int, q cell) {
+	p.fixed(c, p.dec, q.x)
+	p.fixed(c+10, p.dec, q.y)
+	p.fixed(c+20, p.dec, 0)
+}
+
+// cell is a point as it is written, in last digits.
+type cell struct{ x, y int64 }
+
+// cell rounds a point to what is written.
+func (p *printer) cell(q geom.Point) cell {
+	return cell{int64(math.Round(q.X * p.perMM)), int64(math.Round(q.Y * p.perMM))}
+}
+
+func (p *printer) section(name string) {
+	p.word(0, "SECTION")
+	p.word(2, name)
+}
+
+func (p *printer) endSection() { p.word(0, "ENDSEC") }
+
+// comments says what is drawn and in which unit: release 12 has no header
+// variable for the unit.
+func (p *printer) comments(d dxf.Drawing) {
+	unit := "1 drawing unit = 1 mm"
+	if d.UnitMM == geom.MMPerInch {
+		unit = "1 drawing unit = 1 inch (25.4 mm)"
+	}
+	for _, s := range append([]string{d.Name, unit}, d.Comments...) {
+		for _, line := range wrap(plain(s), commentWidth) {
+			p.word(999, line)
+		}
+	}
+}
+
+func (p *printer) header(b geom.Box) {
+	p.section("HEADER")
+	p.word(9, "$ACADVER")
+	p.word(1, "AC1009")
+	for _, v := range [...]struct {
+		name string
+		at   geom.Point
+	}{{"$EXTMIN", b.Min}, {"$EXTMAX", b.Max}} {
+		p.word(9, v.name)
+		p.place(10, p.cell(v.at))
+	}
+	for _, v := range [...]struct {
+		name string
+		at   geom.Point
+	}{{"$LIMMIN", b.Min}, {"$LIMMAX", b.Max}} {
+		p.word(9, v.name)
+		q := p.cell(v.at)
+		p.fixed(10, p.dec, q.x)
+		p.fixed(20, p.dec, q.y)
+	}
+	p.endSection()
+}
+
+// tables writes the line type that the layers name, the layers, and the
+// letters' style.
+func (p *printer) tables() {
+	p.section("TABLES")
+	p.table("LTYPE", 1)
+	p.word(0, "LTYPE")
+	p.word(2, "CONTINUOUS")
+	p.number(70, 0)
+	p.word(3, "Solid line")
+	p.number(72, 65) // alignment, always the letter A
+	p.number(73, 0)
+	p.fixed(40, p.dec, 0)
+	p.word(0, "ENDTAB")
+
+	p.table("LAYER", len(layers))
+	for _, l := range layers {
+		p.word(0, "LAYER")
+		p.word(2, l.name)
+		p.number(70, 0)
+		p.number(62, l.colour)
+		p.word(6, "CONTINUOUS")
+	}
+	p.word(0, "ENDTAB")
+
+	p.table("STYLE", 1)
+	p.word(0, "STYLE")
+	p.word(2, "STANDARD")
+	p.number(70, 0)
+	p.fixed(40, p.dec, 0) // height: as each text says
+	p.fixed(41, p.dec, int64(p.dec.pow))
+	p.fixed(50, p.dec, 0)
+	p.number(71, 0)
+	p.fixed(42, p.dec, int64(barTextMM*p.perMM))
+	p.word(3, "txt")
+	p.word(4, "")
+	p.word(0, "ENDTAB")
+	p.endSection()
+}
+
+// barTextMM is the last height used, which a STYLE must name.
+const barTextMM = 2.5
+
+func (p *printer) table(name string, n int) {
+	p.word(0, "TABLE")
+	p.word(2, name)
+	p.number(70, n)
+}

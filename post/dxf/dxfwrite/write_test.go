@@ -1,0 +1,259 @@
+package dxfwrite_test
+
+import (
+	"bytes"
+	"flag"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"starwright/geom"
+	"starwright/post/dxf"
+	"starwright/post/dxf/dxfwrite"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew; read the diff before you keep them")
+
+// washer is a small drawing with everything in it: straight sides, arcs, a
+// circle, a line and words.
+func washer(unitMM float64) dxf.Drawing {
+	plate := geom.Polygon(geom.Pt(0, 0), geom.Pt(40, 0), geom.Pt(40, 20), geom.Pt(0, 20))
+	plate[1].Bulge = 1 // the right end is a half circle of 10 mm
+	return dxf.Drawing{
+		Name:     "Gauge plate, 3 mm",
+		UnitMM:   unitMM,
+		Comments: []string{"Cut the hole first; the part falls out last. One plate serves both sides of the saw."},
+		Contours: []dxf.Contour{
+			{Layer: dxf.Outline, Contour: plate},
+			{Layer: dxf.Hole, Contour: geom.Circle(geom.Pt(40, 10), 3.2)},
+		},
+		Lines: []dxf.Line{{Layer: dxf.Guide, A: geom.Pt(0, 10), B: geom.Pt(30, 10)}},
+		Texts: []dxf.Label{{Layer: dxf.Text, At: geom.Pt(2, 2), HeightMM: 3, Text: "36°"}},
+	}.WithCheckBar()
+}
+
+func TestGolden(t *testing.T) {
+	for name, d := range map[string]dxf.Drawing{"washer-mm.dxf": washer(1), "washer-in.dxf": washer(geom.MMPerInch)} {
+		t.Run(name, func(t *testing.T) {
+			got, err := dxfwrite.Bytes(d)
+			if err != nil {
+				t.Fatal(err)
+			}
+			path := filepath.Join("testdata", name)
+			if *update {
+				if err := os.WriteFile(path, got, 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			want, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(string(got), "\n")); diff != "" {
+				t.Errorf("file differs (-want +got):\n%s", diff)
+			}
+		})
+	}
+}
+
+// The golden files are our own output; these lines of one are laid down by
+// hand from the DXF reference, "POLYLINE", "VERTEX" and "HEADER variables".
+func TestLinesByHand(t *testing.T) {
+	b, err := dxfwrite.Bytes(washer(1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, want := range map[string]string{
+		"unit comment before all sections":     "999\n1 drawing unit = 1 mm\n999\nCut the hole first; the part falls out last. One plate serves both\n999\nsides of the saw.\n  0\nSECTION\n  2\nHEADER\n",
+		"version of release 12":                "  9\n$ACADVER\n  1\nAC1009\n",
+		"extents reach round the arc (50, 20)": "  9\n$EXTMAX\n 10\n50.0\n 20\n20.0\n 30\n0.0\n",
+		"extents reach the bar's tick (-12)":   "  9\n$EXTMIN\n 10\n0.0\n 20\n-12.0\n 30\n0.0\n",
+		"closed polyline":                      "  0\nPOLYLINE\n  8\nOUTLINE\n 66\n1\n 10\n0.0\n 20\n0.0\n 30\n0.0\n 70\n1\n  0\nVERTEX\n  8\nOUTLINE\n 10\n0.0\n 20\n0.0\n 30\n0.0\n  0\nVERTEX\n",
+		"bulge at the vertex it leaves":        " 10\n40.0\n 20\n0.0\n 30\n0.0\n 42\n1.0\n",
+		"degree sign as control code or word":  "  1\n36 deg\n",
+		"check bar on GUIDE":                   "  0\nLINE\n  8\nGUIDE\n 10\n0.0\n 20\n-10.0\n 30\n0.0\n 11\n20.0\n 21\n-10.0\n 31\n0.0\n",
+		"end":                                  "  0\nENDSEC\n  0\nEOF\n",
+	} {
+		if !bytes.Contains(b, []byte(want)) {
+			t.Errorf("%s: not found:\n%s", name, want)
+		}
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	square := geom.Rect(geom.Box{Max: geom.Pt(10, 10)})
+	turned := append(square[2:4:4], square[:2]...).Reversed()
+	with := func(c ...geom.Contour) dxf.Drawing {
+		d := dxf.Drawing{Name: "x", UnitMM: 1}
+		for _, c := range c {
+			d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Outline, Contour: c})
+		}
+		return d
+	}
+	line := func(l ...dxf.Line) dxf.Drawing { return dxf.Drawing{Name: "x", UnitMM: 1, Lines: l} }
+	p, q := geom.Pt(0, 0), geom.Pt(1, 0)
+	tests := []struct {
+		name string
+		d    dxf.Drawing
+		want string // part of the message
+	}{
+		{"no unit", dxf.Drawing{Name: "x"}, "write 1 (mm) or 25.4 (in)"},
+		{"nothing in it", with(), "nothing to draw"},
+		{"one vertex", with(geom.Polygon(geom.Pt(1, 1))), "1 vertices"},
+		{"two vertices without arcs", with(geom.Polygon(p, q)), "enclose nothing"},
+		{"vertex repeated", with(geom.Polygon(p, q, geom.Pt(1+1e-8, 0), geom.Pt(0, 1))), "vertex 3 repeats"},
+		{"first vertex repeated at the end", with(append(square[:4:4], square[0])), "vertex 1 repeats"},
+		{"not a number", with(geom.Polygon(p, q, geom.Pt(math.NaN(), 1))), "vertex 3"},
+		{"without end", with(geom.Polygon(p, q, geom.Pt(1, math.Inf(1)))), "vertex 3"},
+		{"farther than a kilometre", with(geom.Polygon(p, q, geom.Pt(1, 2e6))), "vertex 3"},
+		{"bulge not a number", with(geom.Contour{{Point: p, Bulge: math.NaN()}, {Point: q, Bulge: 1}}), "bulge NaN"},
+		{"full circle as one arc", with(geom.Contour{{Point: p, Bulge: 1e7}, {Point: q, Bulge: 1}}), "a circle is two arcs"},
+		{"same contour twice", with(square, square), "contour 2 on OUTLINE is contour 1 drawn a second time"},
+		{"same contour backwards from another corner", with(square, turned), "contour 2 on OUTLINE is contour 1"},
+		{"unknown layer", dxf.Drawing{Name: "x", UnitMM: 1, Contours: []dxf.Contour{{Layer: "CUT", Contour: square}}}, "use OUTLINE, HOLE, GUIDE or TEXT"},
+		{"line without length", line(dxf.Line{Layer: dxf.Guide, A: p, B: p}), "no length"},
+		{"line twice", line(dxf.Line{Layer: dxf.Guide, A: p, B: q}, dxf.Line{Layer: dxf.Guide, A: q, B: p}), "line 2 on GUIDE is line 1"},
+		{"text of no height", dxf.Drawing{UnitMM: 1, Texts: []dxf.Label{{Layer: dxf.Text, Text: "a"}}}, "write a height above 0"},
+		{"text without letters", dxf.Drawing{UnitMM: 1, Texts: []dxf.Label{{Layer: dxf.Text, HeightMM: 3, Text: "\n"}}}, "0 letters"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			var out bytes.Buffer
+			err := dxfwrite.Write(&out, tt.d)
+			if err == nil || !strings.Contains(err.Error(), tt.want) {
+				t.Errorf("error %v, want one with %q", err, tt.want)
+			}
+			if out.Len() > 0 {
+				t.Errorf("%d bytes were written all the same", out.Len())
+			}
+		})
+	}
+}
+
+// Same corners, other arcs: not the same contour.
+func TestAlikeIsNotTwice(t *testing.T) {
+	round := geom.Rect(geom.Box{Max: geom.Pt(10, 10)})
+	round[0].Bulge = 0.1
+	d := dxf.Drawing{Name: "x", UnitMM: 1, Contours: []dxf.Contour{
+		{Layer: dxf.Outline, Contour: geom.Rect(geom.Box{Max: geom.Pt(10, 10)})},
+		{Layer: dxf.Outline, Contour: round},
+	}}
+	if _, err := dxfwrite.Bytes(d); err != nil {
+		t.Error(err)
+	}
+}
+
+// Whatever the coordinates, every number reads back within half a last digit,
+// without exponent, with a point, and zero is never negative.
+func TestNumbers(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		x := rapid.Float64Range(-999e3, 1e6).Draw(t, "x")
+		small := rapid.Float64Range(-1e-5, 1e-5).Draw(t, "small")
+		unit := rapid.SampledFrom([]float64{1, geom.MMPerInch}).Draw(t, "unit")
+		b, err := dxfwrite.Bytes(dxf.Drawing{UnitMM: unit, Lines: []dxf.Line{{Layer: dxf.Guide, A: geom.Pt(x, small), B: geom.Pt(x-1, 5)}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, entity, _ := strings.Cut(string(b), "\nLINE\n")
+		lines := strings.Split(entity, "\n")
+		for i, want := range map[int]float64{3: x, 5: small} {
+			s := lines[i]
+			v, err := strconv.ParseFloat(s, 64)
+			if err != nil || math.Abs(v*unit-want) > 0.5000001e-6 {
+				t.Errorf("%v mm is written %q", want, s)
+			}
+			if strings.ContainsAny(s, "eE+") || !strings.Contains(s, ".") || strings.HasPrefix(s, "-") && v == 0 {
+				t.Errorf("%v mm is written %q", want, s)
+			}
+		}
+	})
+}
+
+// Comments come out as ASCII of at most 70 letters, none lost to a line break
+// in a job's name.
+func TestComments(t *testing.T) {
+	d := washer(1)
+	d.Name = "Stern für 5½ Zoll\r\n  0\nEOF" + strings.Repeat(" long", 40)
+	b, err := dxfwrite.Bytes(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.HasPrefix(string(b), "999\nStern fuer 5 1/2 Zoll 0 EOF long") {
+		t.Errorf("starts %q", b[:60])
+	}
+	for i, l := range strings.Split(string(b), "\n") {
+		if len(l) > 70 {
+			t.Errorf("line %d has %d letters", i+1, len(l))
+		}
+		for _, r := range l {
+			if r < ' ' || r > '~' {
+				t.Errorf("line %d holds %q", i+1, r)
+			}
+		}
+	}
+}
+
+// Contrast of at least 3:1 on white and on black: WCAG 2.1, success criterion
+// 1.4.11, and its definition of relative luminance. The palette is the one
+// ezdxf lists as DXF_DEFAULT_COLORS.
+func TestColoursLegibleOnWhiteAndBlack(t *testing.T) {
+	palette := map[int][3]float64{1: {255, 0, 0}, 150: {0, 127, 255}, 94: {0, 127, 0}, 252: {102, 102, 102}}
+	b, err := dxfwrite.Bytes(washer(1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	records := strings.Split(string(b), "  0\nLAYER\n")[1:]
+	if len(records) != 4 {
+		t.Fatalf("%d layers, want 4", len(records))
+	}
+	for _, r := range records {
+		f := strings.Split(r, "\n") // 2 name 70 flags 62 colour
+		n, _ := strconv.Atoi(f[5])
+		rgb, ok := palette[n]
+		if !ok {
+			t.Fatalf("layer %s: colour %d is not in the test's palette", f[1], n)
+		}
+		l := 0.0
+		for i, k := range [3]float64{0.2126, 0.7152, 0.0722} {
+			v := rgb[i] / 255
+			if v <= 0.03928 {
+				v /= 12.92
+			} else {
+				v = math.Pow((v+0.055)/1.055, 2.4)
+			}
+			l += k * v
+		}
+		if white, black := 1.05/(l+0.05), (l+0.05)/0.05; white < 3 || black < 3 {
+			t.Errorf("layer %s, colour %d: contrast %.1f on white, %.1f on black", f[1], n, white, black)
+		}
+	}
+}
+
+// nest20k is the drawing of the speed figures: 20,000 closed four-cornered
+// outlines.
+func nest20k() dxf.Drawing {
+	d := dxf.Drawing{Name: "speed", UnitMM: 1}
+	for i := range 20000 {
+		x, y := float64(i%200)*12.345678, float64(i/200)*23.456789
+		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Outline, Contour: geom.Polygon(
+			geom.Pt(x, y), geom.Pt(x+10.123456, y+0.5), geom.Pt(x+10.5, y+20.25), geom.Pt(x+0.125, y+20.75))})
+	}
+	return d
+}
+
+func BenchmarkWrite20k(b *testing.B) {
+	d := nest20k()
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := dxfwrite.Write(io.Discard, d); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

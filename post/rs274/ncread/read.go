@@ -1,0 +1,274 @@
+package ncread
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+
+	"starwright/geom"
+	"starwright/toolpath"
+	"starwright/toolpath/finding"
+)
+
+// Read replays the program that r holds and reports on it. File is its path
+// within the packet, for the findings. The error is that of r, or the first
+// one that a function of ev returned; what is wrong with the program is in
+// the report and never an error. After an error the report covers what was
+// read before.
+func Read(r io.Reader, file string, ev Events) (Report, error) {
+	return read(newLines(r, chunkSize), file, ev)
+}
+
+// read is Read over any source of lines.
+func read(l *lines, file string, ev Events) (Report, error) {
+	m := newMachine(file, ev)
+	for {
+		line, ok := l.next()
+		if !ok {
+			break
+		}
+		m.rep.Lines++
+		if m.ended {
+			m.afterEnd(line)
+			continue
+		}
+		if err := m.readLine(line); err != nil {
+			return m.finish(), err
+		}
+	}
+	if l.err != nil {
+		return m.finish(), fmt.Errorf("%s: reading stopped after line %d: %w", file, m.rep.Lines, l.err)
+	}
+	m.checkEnd()
+	return m.finish(), nil
+}
+
+// machine is the controller that replays the program: modal state, position
+// and the report.
+type machine struct {
+	ev   Events
+	rep  Report
+	text []byte // the line being executed
+	b    block
+	said [ruleCount]bool // rules that have been told where one time is enough
+
+	units    code
+	unitMM   float64 // of units; 1 where none is given
+	motion   code
+	plane    code
+	distance code
+	feedMode code
+	comp     code
+	offset   code
+	path     code
+	unsaid   unsaid // what has not been given or complained of
+
+	pos   geom.Point3
+	known letters // axes of pos that are known
+
+	feed     float64 // mm/min, 0 not given
+	feedBare bool    // feed was given before the unit
+	rpm      float64
+	rpmSet   bool
+	spindle  int8 // 1 clockwise, -1 counter-clockwise, 0 off
+
+	begun   bool // something has been read
+	started bool // a word has been read
+	moved   bool // a motion has been executed
+	taped   bool // the file began with %
+	closed  bool // and the second % has come
+	ended   bool
+	move    toolpath.Move
+}
+
+// unsaid is a set of things that a program has to say before it moves.
+type unsaid uint8
+
+const (
+	unsaidUnit unsaid = 1 << iota
+	unsaidDistance
+	unsaidOffset
+	unsaidComp
+	unsaidPlane    // needed for arcs only
+	unsaidFeedMode // needed at a feed only
+
+	unsaidMotion = unsaidUnit | unsaidDistance | unsaidOffset | unsaidComp
+)
+
+func newMachine(file string, ev Events) *machine {
+	return &machine{
+		ev:    ev,
+		rep:   Report{File: file, Feed: noRange(), RPM: noRange()},
+		units: none, motion: none, plane: none, distance: none, feedMode: none,
+		comp: none, offset: none, path: none,
+		unitMM: 1,
+		unsaid: unsaidMotion | unsaidPlane | unsaidFeedMode,
+	}
+}
+
+// readLine takes apart and executes one line.
+func (m *machine) readLine(line []byte) error {
+	m.text = line
+	if len(line) > lineSub && !m.checkLength(len(line)) {
+		return nil
+	}
+	b := &m.b
+	b.parse(line)
+	for _, f := range b.faults {
+		m.tell(f.rule, f.what)
+	}
+	if b.deleted {
+		m.tell(subBlockDelete, "the line begins with /; it is read as if it were run")
+	}
+	if b.percent {
+		m.percent()
+		return nil
+	}
+	m.begun = m.begun || b.words > 0 || b.hasComment
+	if b.hasComment && !m.started && len(m.rep.Head) < MaxHead {
+		m.rep.Head = append(m.rep.Head, printable(b.comment))
+	}
+	if b.words == 0 {
+		return nil
+	}
+	m.started = true
+	m.rep.Blocks++
+	return m.execute()
+}
+
+// checkLength tells of a long line and reports whether it is read at all.
+func (m *machine) checkLength(n int) bool {
+	switch {
+	case n > lineRead:
+		m.tell(stdLineLength, fmt.Sprintf("line of more than %d characters, not read", lineRead))
+		m.known = 0
+		return false
+	case n > lineStd:
+		m.tell(stdLineLength, fmt.Sprintf("line of %d characters", n))
+	case !m.noted(subLineLength):
+		m.tell(subLineLength, fmt.Sprintf("line of %d characters", n))
+	}
+	return true
+}
+
+// percent takes in a line of % (NISTIR 6556 §3.1).
+func (m *machine) percent() {
+	switch {
+	case m.taped:
+		m.closed = true
+		m.end("%")
+	case m.begun:
+		m.tell(stdPercent, "a % line that the file did not begin with")
+		m.end("%")
+	default:
+		m.taped = true
+		m.tell(subPercent, "a % line")
+	}
+}
+
+// afterEnd looks for something the program's end leaves out.
+func (m *machine) afterEnd(line []byte) {
+	if m.taped && !m.closed && string(bytes.Trim(line, " \t")) == "%" {
+		m.closed = true
+		return
+	}
+	if m.said[stdAfterEnd] {
+		return
+	}
+	for _, c := range line {
+		if c != ' ' && c != '\t' {
+			m.text = line
+			m.tell(stdAfterEnd, fmt.Sprintf("text after the end in line %d", m.rep.EndLine))
+			return
+		}
+	}
+}
+
+// end ends the program at the line being executed.
+func (m *machine) end(word string) {
+	m.ended = true
+	m.rep.EndWord, m.rep.EndLine = word, m.rep.Lines
+	m.rep.SpindleOn = m.spindle != 0
+	if m.spindle != 0 {
+		m.tell(subSpindleAtEnd, "the spindle still turns at "+word)
+	}
+}
+
+// checkEnd tells of a program that stopped without an end.
+func (m *machine) checkEnd() {
+	m.text = nil
+	if m.taped && !m.closed {
+		m.tell(stdPercent, "the second % line is missing")
+	}
+	if m.ended {
+		return
+	}
+	if m.rep.Blocks == 0 {
+		m.tell(stdEndMissing, "there is no program in the file, not one word")
+	} else {
+		m.tell(stdEndMissing, "the file stops without M2")
+	}
+	m.rep.SpindleOn = m.spindle != 0
+	if m.spindle != 0 {
+		m.tell(subSpindleAtEnd, "the spindle still turns where the file stops")
+	}
+}
+
+// finish completes the report.
+func (m *machine) finish() Report {
+	if m.units != none {
+		m.rep.UnitMM = m.unitMM
+	}
+	m.rep.Last, m.rep.LastKnown = m.pos, m.known == axes
+	for _, c := range []code{m.motion, m.plane, m.distance, m.feedMode, m.units, m.comp, m.offset, m.path} {
+		if c != none {
+			m.rep.Modal = append(m.rep.Modal, c.text("G"))
+		}
+	}
+	return m.rep
+}
+
+// tell adds a finding, or a note where the rule is one.
+func (m *machine) tell(r rule, what string) { m.tellBy(r, what, 0) }
+
+// tellBy is tell with the length that the fault amounts to, in mm.
+func (m *machine) tellBy(r rule, what string, byMM float64) {
+	rule := &rules[r]
+	if rule.Note {
+		if m.noted(r) {
+			return
+		}
+		m.said[r] = true
+		m.rep.NoteCount++
+		m.rep.Notes = append(m.rep.Notes, m.finding(rule, what, byMM))
+		return
+	}
+	m.rep.FindingCount++
+	if len(m.rep.Findings) < MaxFindings {
+		m.rep.Findings = append(m.rep.Findings, m.finding(rule, what, byMM))
+	}
+}
+
+// noted reports whether a note has been made before, and counts it if so.
+func (m *machine) noted(r rule) bool {
+	if m.said[r] {
+		m.rep.NoteCount++
+	}
+	return m.said[r]
+}
+
+// finding puts a finding into words.
+func (m *machine) finding(r *Rule, what string, byMM float64) finding.Finding {
+	f := finding.Finding{
+		File: m.rep.File, Line: m.rep.Lines, Block: printable(m.text),
+		Rule: r.Name, What: what + ": " + r.Why, ByMM: byMM,
+	}
+	if r.Clause != "" {
+		f.What += " (NISTIR 6556 " + r.Clause + ")"
+	}
+	if m.known == axes {
+		at := m.pos
+		f.At = &at
+	}
+	return f
+}

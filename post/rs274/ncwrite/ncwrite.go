@@ -1,0 +1,151 @@
+package ncwrite
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+
+	"starwright/geom"
+	"starwright/toolpath"
+)
+
+// reachMM is the largest coordinate that is written, 100 m: anything beyond
+// is a slip in the plan, not a machine.
+const reachMM = 100e3
+
+// Write writes p to w in units of unitMM millimetres: 1, or 25.4 for inches.
+// A program that is refused leaves w untouched; the error names the program
+// and the step.
+func Write(w io.Writer, p toolpath.Program, unitMM float64) error {
+	text, err := Bytes(p, unitMM)
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(text)
+	return err
+}
+
+// Bytes returns p as Write would write it.
+func Bytes(p toolpath.Program, unitMM float64) ([]byte, error) {
+	g, ok := newGrid(unitMM)
+	if !ok {
+		return nil, fmt.Errorf("program %s: a unit of %g mm cannot be written; 1 (millimetres) and 25.4 (inches) can", p.Name, unitMM)
+	}
+	if err := checkProgram(p); err != nil {
+		return nil, fmt.Errorf("program %s: %w", p.Name, err)
+	}
+	wr := &writer{grid: g, p: p, safe: g.ticks(p.SafeZ)}
+	wr.start()
+	for i, s := range p.Steps {
+		if err := wr.step(s); err != nil {
+			return nil, fmt.Errorf("program %s: step %d: %w", p.Name, i+1, err)
+		}
+	}
+	if !wr.placed {
+		return nil, fmt.Errorf("program %s: there is no move in it", p.Name)
+	}
+	if wr.at[2] < wr.safe {
+		return nil, fmt.Errorf("program %s: ends at Z %.3f mm, below the safe height of %.3f mm; end it with a rapid to the safe height", p.Name, wr.exact.Z, p.SafeZ)
+	}
+	wr.line("M5")
+	wr.line("M2")
+	return wr.out.Bytes(), nil
+}
+
+// checkProgram refuses what no step can make good.
+func checkProgram(p toolpath.Program) error {
+	switch {
+	case !(p.SafeZ > 0 && p.SafeZ <= reachMM):
+		return fmt.Errorf("safe height is %g mm; it must be above the wood, such as 10", p.SafeZ)
+	case !(p.RPM >= 1 && p.RPM <= 1e6):
+		return fmt.Errorf("spindle speed is %g rev/min; one such as 18000 is needed", p.RPM)
+	case !(p.SpinUpS >= 0 && p.SpinUpS <= 600):
+		return fmt.Errorf("wait for the spindle is %g s; 0 to 600 can be written, 3 is usual", p.SpinUpS)
+	}
+	return nil
+}
+
+// writer writes one program and knows where the cutter is.
+type writer struct {
+	grid
+	out    bytes.Buffer
+	p      toolpath.Program
+	safe   int64       // safe height, ticks
+	at     [3]int64    // where the cutter is, ticks
+	exact  geom.Point3 // the same as planned, mm
+	placed bool        // X and Y are known too
+	feed   int64       // feed in force, ticks/min; 0 for none yet
+	buf    []byte      // the line being put together
+}
+
+// line writes one line.
+func (w *writer) line(s string) {
+	w.out.WriteString(s)
+	w.out.WriteByte('\n')
+}
+
+// comment writes text as one comment line or several.
+func (w *writer) comment(text string) {
+	for _, s := range comments(text) {
+		w.line(s)
+	}
+}
+
+// start writes everything up to the first step: the modes, the lift to the
+// safe height and the spindle.
+func (w *writer) start() {
+	for _, h := range w.p.Header {
+		w.comment(h)
+	}
+	unit := "G21"
+	if w.unitMM != 1 {
+		unit = "G20"
+	}
+	for _, g := range []string{"G17", unit, "G40", "G54", "G80", "G90", "G94"} {
+		w.line(g)
+	}
+	w.buf = w.word(append(w.buf[:0], "G0"...), 'Z', w.safe)
+	w.line(string(w.buf))
+	w.at[2], w.exact.Z = w.safe, w.p.SafeZ
+	w.spindleOn()
+}
+
+// spindleOn starts the spindle and waits for it.
+func (w *writer) spindleOn() {
+	w.line(fmt.Sprintf("S%d M3", int64(math.Round(w.p.RPM))))
+	if w.p.SpinUpS > 0 {
+		w.line("G4 P" + string(appendFixed(nil, int64(math.Ceil(w.p.SpinUpS*1e3)), 3)))
+	}
+}
+
+// word appends a letter with a coordinate.
+func (w *writer) word(b []byte, letter byte, ticks int64) []byte {
+	return appendFixed(append(b, ' ', letter), ticks, w.decimals)
+}
+
+// step writes one step of the program.
+func (w *writer) step(s toolpath.Step) error {
+	switch s.Do {
+	case toolpath.StepComment:
+		w.comment(s.Note)
+		return nil
+	case toolpath.StepStop:
+		return w.stop(s.Note)
+	case toolpath.StepMove:
+		return w.move(s)
+	}
+	return fmt.Errorf("unknown kind of step %d", s.Do)
+}
+
+// stop writes a pause for the operator: spindle off, why, stop, spindle on.
+func (w *writer) stop(why string) error {
+	if w.at[2] < w.safe {
+		return fmt.Errorf("stops for the operator at Z %.3f mm, below the safe height of %.3f mm; retract first", w.exact.Z, w.p.SafeZ)
+	}
+	w.line("M5")
+	w.comment(why)
+	w.line("M0")
+	w.spindleOn()
+	return nil
+}

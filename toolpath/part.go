@@ -1,0 +1,74 @@
+package toolpath
+
+import (
+	"fmt"
+	"strings"
+
+	"starwright/geom"
+)
+
+// Part is one piece to be cut from sheet: an outline, and what is cut out of
+// it. Lengths are mm. Direction of turning does not matter.
+type Part struct {
+	Name    string
+	Outline geom.Contour
+	Holes   []geom.Contour // round holes and other cut-outs
+	// NoTab are pieces of the outline and of the cut-outs that work will lie
+	// against: no tab is left there and no cut starts there.
+	NoTab []geom.Curve
+}
+
+// Placed returns the part as the placement puts it on a sheet.
+func (p Part) Placed(at geom.Place) Part {
+	out := Part{Name: p.Name, Outline: at.Contour(p.Outline)}
+	for _, h := range p.Holes {
+		out.Holes = append(out.Holes, at.Contour(h))
+	}
+	for _, c := range p.NoTab {
+		bulge := c.Bulge
+		if at.Mirror {
+			bulge = -bulge
+		}
+		out.NoTab = append(out.NoTab, geom.Curve{A: at.Point(c.A), B: at.Point(c.B), Bulge: bulge})
+	}
+	return out
+}
+
+// Problem is one reason why a job cannot be cut, in the words of the job file.
+type Problem struct {
+	Key   string // table.key of the job file
+	Got   string // the value as read
+	Why   string // what is wrong with it, with the place
+	Would string // a value that would do
+}
+
+// Error returns the problem as one line.
+func (p Problem) Error() string {
+	s := p.Key
+	if p.Got != "" {
+		s += " = " + p.Got
+	}
+	s += ": " + p.Why
+	if p.Would != "" {
+		s += "; " + p.Would + " would do"
+	}
+	return s
+}
+
+// Problems is all that is wrong with a job. It is the error that [PlanSheet]
+// returns; errors.As finds it.
+type Problems []Problem
+
+// Error returns the problems, one a line.
+func (ps Problems) Error() string {
+	lines := make([]string, len(ps))
+	for i, p := range ps {
+		lines[i] = p.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// place says where on the sheet a point lies.
+func place(u geom.Unit, p geom.Point) string {
+	return fmt.Sprintf("X %s, Y %s on the sheet", u.Format(p.X), u.Format(p.Y))
+}
