@@ -117,7 +117,6 @@ func TestOffsetInProperty(t *testing.T) {
 		r := rapid.Float64Range(0.05, 25).Draw(t, "r")
 		w, err := toolpath.OffsetIn(c, r)
 		if err != nil {
-			toolpath.DebugRoll(c.CCW().Reversed(), r)
 			t.Fatal(err)
 		}
 		for _, l := range w.Loops {

@@ -55,6 +55,10 @@ func (b *Batch) slots() []Problem {
 	}
 	b.settleCutter(w.cutter, slot)
 	b.noteSlot(w, slot)
+	if reach, _ := b.reach(b.Cutter); slot.Depth > reach+eps {
+		b.warn("slot.depth", b.Spec.Unit.Format(slot.Depth), fmt.Sprintf("a usual cutter of %s cuts %s deep; look whether yours has the length",
+			b.Spec.Unit.FormatSize(b.Cutter), b.Spec.Unit.Format(reach)))
+	}
 	b.Main.Slot = slot
 	if spec.Wall != nil && slot.Wall < quarter*b.Thickness-eps {
 		b.warn("slot.wall", b.Spec.Unit.Format(*spec.Wall), fmt.Sprintf(
@@ -158,7 +162,7 @@ func (b *Batch) settleCutter(d float64, slot *Slot) {
 	if slot != nil && d < choicesFor(b.Spec.Unit).cutters[0]-eps {
 		why = "the largest usual bit whose slot fits"
 	}
-	b.note("cutter.diameter", b.Spec.Unit.Format(d), why)
+	b.note("cutter.diameter", b.Spec.Unit.FormatSize(d), why)
 }
 
 // noteSlot records the slot's values that the job left open.
@@ -169,7 +173,9 @@ func (b *Batch) noteSlot(w want, slot *Slot) {
 			b.note(w.table+"."+key, u.Format(value), why)
 		}
 	}
-	open(w.spec.Width, "width", slot.Width, "the cutter's diameter: one pass wide")
+	if w.spec.Width == nil {
+		b.note(w.table+".width", u.FormatSize(slot.Width), "the cutter's diameter: one pass wide")
+	}
 	open(w.spec.Depth, "depth", slot.Depth, "the deepest usual depth that leaves a slot of useful length")
 	open(w.spec.FromFace, "from_face", slot.FromFace, "half the thickness")
 	open(w.spec.Start, "start", slot.Start, "the least that leaves the web")

@@ -67,6 +67,20 @@ type want struct {
 	cutter                        float64
 }
 
+// reachDiameters is how deep a usual bit cuts, in diameters: a quarter-inch bit
+// has an inch of edge. Common practice, no source.
+const reachDiameters = 4
+
+// reach returns how deep a cutter can cut, and whether that is known or, where
+// the model chooses the cutter, supposed: a job that names its cutter but not
+// its length is only warned.
+func (b *Batch) reach(cutter float64) (mm float64, known bool) {
+	if b.Spec.CutLength != nil {
+		return *b.Spec.CutLength, true
+	}
+	return reachDiameters * cutter, b.Spec.Cutter == nil
+}
+
 // fit lays the slot in a facet of the star, or says what does not fit.
 func (b *Batch) fit(s Star, w want) (*Slot, []Problem) {
 	c := s.Segment.Center
@@ -89,9 +103,13 @@ func (b *Batch) misfits(s Star, w want, slot *Slot) []Problem {
 	}
 	c := s.Segment.Center
 	if w.cutter > w.width+eps {
-		ps = append(ps, Problem{Key: "cutter.diameter", Got: u.Format(w.cutter),
-			Why:   fmt.Sprintf("the cutter is wider than the slot, which is %s", u.Format(w.width)),
+		ps = append(ps, Problem{Key: "cutter.diameter", Got: u.FormatSize(w.cutter),
+			Why:   fmt.Sprintf("the cutter is wider than the slot, which is %s", u.FormatSize(w.width)),
 			Would: fmt.Sprintf("diameter = %q or a smaller standard cutter", floor(u, w.width))})
+	}
+	if reach, known := b.reach(w.cutter); known && w.depth > reach+eps {
+		say("depth", w.depth, fmt.Sprintf("the cutter, %s in diameter, reaches %s deep", u.FormatSize(w.cutter), u.Format(reach)),
+			fmt.Sprintf("depth = %q, or a longer cutter under [cutter] diameter and cut_length", floor(u, reach)))
 	}
 	if slot.Wall < w.wall-eps {
 		most := 2 * (math.Min(w.fromFace, b.Thickness-w.fromFace) - w.wall)

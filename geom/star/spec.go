@@ -35,6 +35,7 @@ type Spec struct {
 	RoundTo     float64
 	Kerf        float64
 	Cutter      *float64 // diameter
+	CutLength   *float64 // of the cutter's edges, where the job gives it
 	MaxTravelX  float64  // along a facet, 0 where no machine limits it
 	Slot        SlotSpec
 	OffcutSlot  SlotSpec

@@ -220,7 +220,7 @@ func (j *Job) Spec() star.Spec {
 		Points: j.Star.Points, BoardWidth: j.Star.BoardWidth, StarWidth: j.Star.StarWidth,
 		Thickness: j.Star.Thickness, Tip: j.Star.Tip, Count: j.Star.Count, OffcutStar: j.Star.OffcutStar,
 		EndTrim: j.Blank.EndTrim, RoundTo: j.Blank.RoundTo, Kerf: j.Saw.Kerf,
-		Cutter: j.Cutter.Diameter, MaxTravelX: j.Machine.Travel[0],
+		Cutter: j.Cutter.Diameter, CutLength: j.Cutter.CutLength, MaxTravelX: j.Machine.Travel[0],
 		Slot: slot(j.Slot), OffcutSlot: slot(j.OffcutSlot),
 		SplineThick: j.Spline.Thickness, SplineFit: j.Spline.Fit, GlueGap: j.Spline.GlueGap,
 	}

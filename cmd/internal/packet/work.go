@@ -40,13 +40,9 @@ type Program struct {
 
 // Load reads a job file and works it out, or says all that is wrong with it.
 func Load(name string, source []byte) (*Work, []job.Error) {
-	j, errs := job.Parse(name, source)
+	j, batch, errs := job.Load(name, source)
 	if len(errs) > 0 {
 		return nil, errs
-	}
-	batch, problems := star.New(j.Spec())
-	if len(problems) > 0 {
-		return nil, asErrors(j, problems)
 	}
 	w := &Work{Job: j, Source: source, Batch: batch}
 	w.Drawings = starDrawings(w)

@@ -13,6 +13,7 @@ type wood struct {
 	size  []int64 // of each length, its kerf included, longest first
 	board []searchBoard
 	total int64 // length of all boards
+	last  found // the packing found last by [wood.most]
 }
 
 // searchBoard is one board: its length and the room of its runs, one kerf added
@@ -89,8 +90,8 @@ func (w *wood) relaxed(counts []int, price []int64) (least int64, short []int) {
 	f := newFiller(w.size, price, counts)
 	var value int64
 	held := make([]int, len(counts))
-	for i, b := range w.board {
-		if !b.again || i == 0 {
+	for _, b := range w.board {
+		if !b.again {
 			value = 0
 			clear(held)
 			for _, room := range b.room {

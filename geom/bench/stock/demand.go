@@ -65,7 +65,7 @@ func newDemand(j Job, rack []board) (*demand, error) {
 	if j.Stars > 0 {
 		d.stars = min(d.stars, j.Stars)
 	}
-	if n := d.pieces(d.counts(d.stars, d.extra)); n > MaxPieces {
+	if n := pieces(d.counts(d.stars, d.extra)); n > MaxPieces {
 		return nil, bench.Problems{{Field: "stars", Got: strconv.Itoa(n) + " pieces",
 			Why: "more pieces than are planned at once", Would: "at most " + strconv.Itoa(MaxPieces) + " pieces, fewer boards or stars"}}
 	}
@@ -112,14 +112,6 @@ func (d *demand) counts(stars int, extra []int) []int {
 		}
 	}
 	return out
-}
-
-func (d *demand) pieces(counts []int) int {
-	n := 0
-	for _, c := range counts {
-		n += c
-	}
-	return n
 }
 
 // name gives one piece of the length k to the first part that still wants one.

@@ -68,7 +68,7 @@ func (w *wood) oneRound(counts []int, value []float64, t turn, weight float64) (
 	out := found{cuts: make(packed, len(w.board))}
 	left := slices.Clone(counts)
 	price := make([]int64, len(value))
-	for !empty(left) {
+	for pieces(left) > 0 {
 		for k, v := range value {
 			price[k] = int64(v)
 		}
@@ -113,38 +113,41 @@ func correct(value []float64, size []int64, room int64, held, counts, left []int
 // next returns the board to fill, -1 where none holds a piece. Where one board
 // can take all that is left, it is the shortest of those.
 func (w *wood) next(cuts packed, left []int, price []int64, t turn) int {
-	last, pick := -1, -1
-	bestRatio := 0.0
-	want := worth(left, price)
-	for i, b := range w.board {
-		if cuts[i] != nil || b.again && i > 0 && cuts[i-1] == nil {
-			continue // of boards alike the first free one stands for all
+	free := w.free(cuts)
+	for _, i := range slices.Backward(free) {
+		if w.mayHold(w.board[i], left) && held(w.fillBoard(i, left, price)) == pieces(left) {
+			return i
 		}
-		if t != bestFirst && pick >= 0 && b.length*2 < w.board[pick].length && last < 0 && !w.mayHold(b, left) {
-			continue
-		}
-		held := w.fillBoard(i, left, price)
-		got := int64(0)
-		for _, c := range held {
+	}
+	if t == shortFirst {
+		slices.Reverse(free)
+	}
+	pick, bestRatio := -1, 0.0
+	for _, i := range free {
+		var got int64
+		for _, c := range w.fillBoard(i, left, price) {
 			got += worth(c, price)
 		}
-		if got == 0 {
-			continue
+		if got > 0 && t != bestFirst {
+			return i
 		}
-		if got == want && (last < 0 || b.length < w.board[last].length) {
-			last = i
-		}
-		switch ratio := float64(got) / float64(b.length); {
-		case t == shortFirst, t == longFirst && pick < 0:
-			pick = i // boards come longest first
-		case t == bestFirst && ratio > bestRatio:
+		if ratio := float64(got) / float64(w.board[i].length); ratio > bestRatio {
 			pick, bestRatio = i, ratio
 		}
 	}
-	if last >= 0 {
-		return last
-	}
 	return pick
+}
+
+// free returns the boards not taken yet, longest first; of boards alike one
+// stands for all.
+func (w *wood) free(cuts packed) []int {
+	var out []int
+	for i, b := range w.board {
+		if cuts[i] == nil && (!b.again || cuts[i-1] != nil) {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // mayHold reports whether a board's room is enough for all that is left.
@@ -182,11 +185,18 @@ func worth(counts []int, price []int64) int64 {
 	return sum
 }
 
-func empty(counts []int) bool {
+func pieces(counts []int) int {
+	sum := 0
 	for _, n := range counts {
-		if n > 0 {
-			return false
-		}
+		sum += n
 	}
-	return true
+	return sum
+}
+
+func held(runs [][]int) int {
+	sum := 0
+	for _, c := range runs {
+		sum += pieces(c)
+	}
+	return sum
 }

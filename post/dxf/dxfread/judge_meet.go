@@ -49,6 +49,8 @@ type meetings struct {
 	f       *File
 	pieces  []piece
 	bad     []bool     // contours that were complained of: not judged further
+	count   []int32    // pieces of each contour; 0 where it is not cut
+	loop    []bool     // contours that come back to their start
 	boxes   []geom.Box // of each contour; empty where it is not cut
 	budget  int
 	work    work
@@ -56,7 +58,10 @@ type meetings struct {
 }
 
 func newMeetings(f *File) *meetings {
-	m := &meetings{f: f, bad: make([]bool, len(f.Contours)), boxes: make([]geom.Box, len(f.Contours)), work: maxWork}
+	n := len(f.Contours)
+	m := &meetings{
+		f: f, bad: make([]bool, n), count: make([]int32, n), loop: make([]bool, n), boxes: make([]geom.Box, n), work: maxWork,
+	}
 	for i := range f.Contours {
 		c := &f.Contours[i]
 		m.boxes[i] = geom.EmptyBox()
@@ -64,15 +69,25 @@ func newMeetings(f *File) *meetings {
 			continue
 		}
 		m.boxes[i] = bounds(c.Contour)
-		for k := range c.Contour {
-			if k == len(c.Contour)-1 && !c.Closed {
-				break
-			}
-			m.pieces = append(m.pieces, piece{edge(c.Contour, k), int32(i), int32(k)})
-		}
+		m.add(int32(i), c)
 	}
 	m.budget = pairsPerPiece * (len(m.pieces) + 1000)
 	return m
+}
+
+// add adds the pieces of a contour, but for those between repeated vertices,
+// which were complained of already.
+func (m *meetings) add(i int32, c *Contour) {
+	n := len(c.Contour)
+	m.loop[i] = c.Closed || c.Contour[0].Dist(c.Contour[n-1].Point) <= repeatMM
+	for k := range c.Contour {
+		e := edge(c.Contour, k)
+		if k == n-1 && !c.Closed || e.A.Dist(e.B) <= repeatMM {
+			continue
+		}
+		m.pieces = append(m.pieces, piece{e, i, m.count[i]})
+		m.count[i]++
+	}
 }
 
 // spend counts n pieces that are looked at and reports whether there may be
@@ -179,13 +194,11 @@ func (m *meetings) meet(p, q piece) (at geom.Point, lap float64, ok bool) {
 
 // withoutCorner drops the points at which neighbours in a contour are joined.
 func (m *meetings) withoutCorner(pts []geom.Point, p, q piece) []geom.Point {
-	n := int32(len(m.f.Contours[p.contour].Contour))
-	closed := m.f.Contours[p.contour].Closed
 	var corners []geom.Point
 	if p.index+1 == q.index {
 		corners = append(corners, p.B)
 	}
-	if closed && p.index == 0 && q.index == n-1 {
+	if m.loop[p.contour] && p.index == 0 && q.index == m.count[p.contour]-1 {
 		corners = append(corners, p.A)
 	}
 	var out []geom.Point
@@ -231,14 +244,15 @@ func (m *meetings) nesting(j *judge) {
 		if m.boxes[i].Empty() || m.bad[i] {
 			continue
 		}
-		depth, inside := 0, -1
+		depth, inside, doubtful := 0, -1, false
 		p := c.Contour[0].Point
 		tree.Each(geom.Box{Min: p, Max: p}, func(k int) bool {
 			o := &m.f.Contours[k]
 			if !m.spend(len(o.Contour)) {
 				return false
 			}
-			if k != i && !m.bad[k] && o.Contains(p) {
+			if k != i && o.Contains(p) {
+				doubtful = doubtful || m.bad[k]
 				if o.Layer == dxf.Outline {
 					depth++
 					inside = max(inside, k)
@@ -252,6 +266,7 @@ func (m *meetings) nesting(j *judge) {
 		switch {
 		case m.tangled:
 			return
+		case doubtful: // what lies round it is itself at fault
 		case c.Layer == dxf.Hole && depth < 1:
 			j.add(c.Line, "nesting", block, "a piece is cut out of the waste, or out of what has fallen already",
 				"a hole at %s that lies in no outline", xy(p)).At = at(p)

@@ -43,6 +43,9 @@ func (m *machine) arc(kind toolpath.Kind, to geom.Point3) (o geom.Point, sweep g
 	if !ok {
 		return o, 0, false
 	}
+	if r := a.Dist(o); r > reachMM {
+		m.tell(subSize, fmt.Sprintf("arc of %.0f m radius", r/1000))
+	}
 	return o, arcSweep(kind, a.Sub(o), e.Sub(o), a.Dist(e) <= sameEndMM), true
 }
 
@@ -66,9 +69,6 @@ func (m *machine) centerByOffset(a, e geom.Point) (o geom.Point, ok bool) {
 	if r0 <= arcRoundMM {
 		m.tell(stdArcRadius, "arc of radius zero")
 		return o, false
-	}
-	if r0 > reachMM {
-		m.tell(subSize, fmt.Sprintf("arc of %.0f m radius", r0/1000))
 	}
 	if d := math.Abs(r0 - r1); d > agree+arcRoundMM {
 		m.tellBy(stdArcRadius, fmt.Sprintf("the centre is %.4f mm from the start and %.4f mm from the end, %.4f mm apart where %.4f may be",

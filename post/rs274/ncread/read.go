@@ -166,21 +166,17 @@ func (m *machine) percent() {
 	}
 }
 
-// afterEnd looks for something the program's end leaves out.
+// afterEnd looks for something the program's end leaves out; comments are
+// nothing.
 func (m *machine) afterEnd(line []byte) {
-	if m.taped && !m.closed && string(bytes.Trim(line, " \t")) == "%" {
+	rest := bytes.Trim(line, " \t")
+	switch {
+	case len(rest) == 0 || rest[0] == '(' || m.said[stdAfterEnd]:
+	case m.taped && !m.closed && string(rest) == "%":
 		m.closed = true
-		return
-	}
-	if m.said[stdAfterEnd] {
-		return
-	}
-	for _, c := range line {
-		if c != ' ' && c != '\t' {
-			m.text = line
-			m.tell(stdAfterEnd, fmt.Sprintf("text after the end in line %d", m.rep.EndLine))
-			return
-		}
+	default:
+		m.text = line
+		m.tell(stdAfterEnd, fmt.Sprintf("text after the end in line %d", m.rep.EndLine))
 	}
 }
 

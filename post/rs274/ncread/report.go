@@ -79,10 +79,10 @@ type Report struct {
 }
 
 // OK reports whether the file is free of faults.
-func (r *Report) OK() bool { return r.FindingCount == 0 }
+func (r Report) OK() bool { return r.FindingCount == 0 }
 
 // Has reports whether a rule is among the findings or notes kept.
-func (r *Report) Has(rule string) bool {
+func (r Report) Has(rule string) bool {
 	for _, list := range [][]finding.Finding{r.Findings, r.Notes} {
 		for _, f := range list {
 			if f.Rule == rule {

@@ -1,0 +1,177 @@
+package toolpath
+
+import (
+	"math"
+	"slices"
+
+	"starwright/geom"
+)
+
+// Tolerances of a cutter's way, in mm.
+const (
+	// chordTol is how far the lines may leave the arcs that stand for them
+	// where a job wants no arcs. With what three decimals lose it stays below
+	// the hundredth that is promised.
+	chordTol = 0.008
+
+	// minPiece is the shortest piece of a way that is worth a block. Leaving
+	// it out moves the way by no more, and keeps the ends of an arc from
+	// falling together in a file, where that would mean a full circle.
+	minPiece = 0.002
+
+	// zReserve is what is kept back from the fall of every piece of a ramp, so
+	// that the rounding of both its ends in a file, in mm to three decimals or
+	// in inches to four, makes none steeper than allowed.
+	zReserve = 0.003
+)
+
+// track is the closed way of a cutter's centre, measured along its length.
+type track struct {
+	curves []geom.Curve
+	starts []float64 // length before each curve, mm
+	length float64
+}
+
+// newTrack measures a closed way. Pieces too short for a block are left out;
+// where arcs is false, arcs become lines.
+func newTrack(loop []geom.Curve, arcs bool) track {
+	var cs []geom.Curve
+	for _, c := range loop {
+		if len(cs) > 0 {
+			c.A = cs[len(cs)-1].B
+		}
+		if c.Length() >= minPiece {
+			cs = append(cs, c)
+		} else if len(cs) > 0 {
+			cs[len(cs)-1].B = c.B
+		}
+	}
+	if len(cs) == 0 {
+		return track{}
+	}
+	cs[0].A = cs[len(cs)-1].B
+	t := track{}
+	for _, c := range cs {
+		n := 1
+		if !arcs {
+			n = c.Chords(chordTol)
+		}
+		for i := 0; i < n; i++ {
+			p := c
+			if !arcs {
+				p = geom.Curve{A: c.At(float64(i) / float64(n)), B: c.At(float64(i+1) / float64(n))}
+			}
+			t.curves = append(t.curves, p)
+			t.starts = append(t.starts, t.length)
+			t.length += p.Length()
+		}
+	}
+	return t
+}
+
+// wrap returns the same place of the way in [0, length).
+func (t track) wrap(s float64) float64 {
+	s = math.Mod(s, t.length)
+	if s < 0 {
+		s += t.length
+	}
+	if s >= t.length {
+		s = 0
+	}
+	return s
+}
+
+// find returns the number of the curve at s in [0, length).
+func (t track) find(s float64) int {
+	i, ok := slices.BinarySearch(t.starts, s)
+	if !ok {
+		i--
+	}
+	return i
+}
+
+// point returns the place at length s.
+func (t track) point(s float64) geom.Point {
+	s = t.wrap(s)
+	i := t.find(s)
+	return t.curves[i].At(t.share(i, s))
+}
+
+// share returns which part of curve i lies before s.
+func (t track) share(i int, s float64) float64 {
+	l := t.curves[i].Length()
+	return math.Min(1, math.Max(0, (s-t.starts[i])/l))
+}
+
+// pieces returns the way from length s over the given distance, backwards
+// where that is negative. Both ends may lie beyond the closing point.
+func (t track) pieces(s, dist float64) []geom.Curve {
+	if dist < 0 {
+		ps := t.pieces(s+dist, -dist)
+		slices.Reverse(ps)
+		for i := range ps {
+			ps[i] = ps[i].Reversed()
+		}
+		return ps
+	}
+	var out []geom.Curve
+	s = t.wrap(s)
+	i := t.find(s)
+	for dist > minPiece/2 {
+		from := t.share(i, s)
+		l := t.curves[i].Length()
+		rest := l * (1 - from)
+		if rest < minPiece/2 { // at the end of this curve already
+			i, s = (i+1)%len(t.curves), t.starts[(i+1)%len(t.curves)]
+			dist -= rest
+			continue
+		}
+		to := 1.0
+		if dist < rest-minPiece/2 {
+			to = from + dist/l
+		}
+		if from == 0 && to == 1 {
+			out = append(out, t.curves[i])
+		} else {
+			out = append(out, t.curves[i].Part(from, to))
+		}
+		dist -= l * (to - from)
+		i = (i + 1) % len(t.curves)
+		s = t.starts[i]
+	}
+	return out
+}
+
+// fallOf is how far a ramp may fall over a length, at most slope (a tangent).
+func fallOf(length, slope float64) float64 { return math.Max(0, length*slope-zReserve) }
+
+// lapFall is how far a ramp may fall over the whole way.
+func (t track) lapFall(slope float64) float64 {
+	sum := 0.0
+	for _, c := range t.curves {
+		sum += fallOf(c.Length(), slope)
+	}
+	// The lap may start within a curve, which then counts as two.
+	return math.Max(0, sum-zReserve)
+}
+
+// rampLength returns the length that a ramp from s needs to fall by the given
+// amount, backwards along the way where back is set; not more than most, and
+// false where that is not enough.
+func (t track) rampLength(s, fall, slope, most float64, back bool) (float64, bool) {
+	dir := 1.0
+	if back {
+		dir = -1
+	}
+	dist := 0.0
+	for _, c := range t.pieces(s, dir*most) {
+		l := c.Length()
+		f := fallOf(l, slope)
+		if f >= fall {
+			return math.Min(most, dist+(fall+zReserve)/slope), true
+		}
+		fall -= f
+		dist += l
+	}
+	return most, fall < 1e-9
+}

@@ -1,0 +1,257 @@
+package toolpath
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"starwright/geom"
+)
+
+// Tabs are the bridges that hold a part in its sheet.
+type Tabs struct {
+	Count  int     // on each outline
+	Width  float64 // of the bridge where it is narrowest, mm
+	Height float64 // from the sheet's underside, mm
+}
+
+// Tab is one bridge as it was placed.
+type Tab struct {
+	Part   string
+	At     geom.Point // middle of the bridge on the cutter's way, on the sheet
+	Along  geom.Point // unit direction of the cut there
+	Width  float64    // least width, mm
+	Height float64    // mm
+}
+
+// Distances of tabs, in mm.
+const (
+	// tabSpare is added to a tab's width and height, so that rounding in a
+	// file leaves at least what was asked for.
+	tabSpare = 0.01
+
+	// cornerLeast is the least distance of the cutter's lift from the end of
+	// the straight run; a cutter's diameter is kept where there is room.
+	cornerLeast = 1.0
+
+	// seatLeast is the least distance of a tab's wood from a seat.
+	seatLeast = 1.0
+)
+
+// span is a range of lengths along a track.
+type span struct{ from, to float64 }
+
+func (s span) mid() float64 { return (s.from + s.to) / 2 }
+
+// lift is the length of way over which the cutter is lifted for a tab: the
+// tab's width and the cutter's radius at both ends.
+func (t Tabs) lift(r float64) float64 { return t.Width + tabSpare + 2*r }
+
+// placeTabs returns the middles of the tabs along the track, in order, on
+// straight runs clear of corners and seats, as evenly as those allow. Where
+// they do not all fit it returns none and how many do.
+func placeTabs(t track, seats []geom.Curve, r float64, tabs Tabs) (at []float64, room int) {
+	gap := tabs.lift(r) + 2*r // leaves at least a cutter's diameter cut between two
+	for _, clear := range [3]float64{2 * r, r, cornerLeast} {
+		runs := tabRuns(t, seats, r, tabs.lift(r), clear)
+		room = tabRoom(runs, t.length, gap)
+		if room < tabs.Count {
+			continue
+		}
+		if at := spreadEvenly(runs, t.length, tabs.Count, gap); at != nil {
+			return at, room
+		}
+		return spreadWidest(runs, t.length, tabs.Count, gap), room
+	}
+	return nil, room
+}
+
+// tabRuns returns where the middle of a tab may lie.
+func tabRuns(t track, seats []geom.Curve, r, lift, clear float64) []span {
+	var out []span
+	for i, c := range t.curves {
+		if c.IsArc() {
+			continue
+		}
+		l, keep := c.Length(), lift/2+clear
+		if l < 2*keep {
+			continue
+		}
+		free := []span{{keep, l - keep}}
+		for _, q := range seats {
+			if s, ok := shadow(c, q, r+seatLeast); ok {
+				keep := lift/2 + seatLeast
+				free = without(free, span{s.from - keep, s.to + keep})
+			}
+		}
+		for _, f := range free {
+			out = append(out, span{t.starts[i] + f.from, t.starts[i] + f.to})
+		}
+	}
+	return out
+}
+
+// shadow returns the lengths along the straight c beside which q lies within
+// the given distance.
+func shadow(c, q geom.Curve, within float64) (span, bool) {
+	const tries = 64
+	dir := c.B.Sub(c.A).Unit()
+	s := span{math.Inf(1), math.Inf(-1)}
+	for k := 0; k <= tries; k++ {
+		p := q.At(float64(k) / tries)
+		if c.DistTo(p) <= within {
+			d := p.Sub(c.A).Dot(dir)
+			s.from, s.to = math.Min(s.from, d), math.Max(s.to, d)
+		}
+	}
+	pad := q.Length() / tries // what may lie between two tries
+	return span{s.from - pad, s.to + pad}, s.from <= s.to
+}
+
+// without removes a range from ranges.
+func without(free []span, cut span) []span {
+	var out []span
+	for _, f := range free {
+		if cut.to <= f.from || cut.from >= f.to {
+			out = append(out, f)
+			continue
+		}
+		if cut.from > f.from {
+			out = append(out, span{f.from, cut.from})
+		}
+		if cut.to < f.to {
+			out = append(out, span{cut.to, f.to})
+		}
+	}
+	return out
+}
+
+// after returns the first place of the runs at or after s, which may lie
+// beyond the closing point; the runs are in order and not empty.
+func after(runs []span, length, s float64) float64 {
+	laps := math.Floor(s / length)
+	s -= laps * length
+	for _, r := range runs {
+		if s <= r.to {
+			return laps*length + math.Max(s, r.from)
+		}
+	}
+	return (laps+1)*length + runs[0].from
+}
+
+// greedy places as many tabs as fit at least gap apart, the first at from.
+func greedy(runs []span, length, from, gap float64) []float64 {
+	out := []float64{from}
+	for s := from; ; {
+		s = after(runs, length, s+gap)
+		if s > from+length-gap+1e-9 {
+			return out
+		}
+		out = append(out, s)
+	}
+}
+
+// tabRoom returns how many tabs fit at least gap apart.
+func tabRoom(runs []span, length, gap float64) int {
+	most := 0
+	for _, r := range runs {
+		most = max(most, len(greedy(runs, length, r.from, gap)))
+	}
+	return most
+}
+
+// spreadWidest returns n tabs as far apart as greedy placing finds, where even
+// spreading failed; tabRoom has found room for n.
+func spreadWidest(runs []span, length float64, n int, gap float64) []float64 {
+	var best []float64
+	lo, hi := gap, length/float64(n)
+	for range 40 {
+		for _, r := range runs {
+			if at := greedy(runs, length, r.from, lo); len(at) >= n {
+				best = at[:n]
+				break
+			}
+		}
+		mid := (lo + hi) / 2
+		if tabRoom(runs, length, mid) >= n {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return wrapped(best, length)
+}
+
+func wrapped(at []float64, length float64) []float64 {
+	out := make([]float64, len(at))
+	for i, s := range at {
+		out[i] = math.Mod(s, length)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// spreadEvenly tries evenly spaced places at many phases, moves each to the
+// nearest allowed one, and returns those that had to move least and lie
+// nearest to the middles of their runs; nil where two always come too near.
+func spreadEvenly(runs []span, length float64, n int, gap float64) []float64 {
+	const (
+		phases    = 96
+		midWeight = 0.1 // a tab's pull to the middle of its run, beside its pull to its even place
+	)
+	var best []float64
+	bestCost := math.Inf(1)
+	for k := 0; k < phases; k++ {
+		at := make([]float64, n)
+		cost := 0.0
+		for i := range at {
+			even := math.Mod((float64(i)+float64(k)/phases)*length/float64(n), length)
+			var moved, off float64
+			at[i], moved, off = nearestPlace(runs, length, even)
+			cost += moved*moved + midWeight*off*off
+		}
+		slices.Sort(at)
+		ok := true
+		for i := range at {
+			next := at[(i+1)%n]
+			if i == n-1 {
+				next += length
+			}
+			ok = ok && next-at[i] >= gap
+		}
+		if ok && cost < bestCost-1e-9 {
+			best, bestCost = at, cost
+		}
+	}
+	return best
+}
+
+// nearestPlace returns the allowed place nearest to s, how far that is, and
+// how far it is from the middle of its run.
+func nearestPlace(runs []span, length, s float64) (at, moved, off float64) {
+	best := slices.MinFunc(runs, func(a, b span) int {
+		return cmp.Compare(distTo(a, length, s), distTo(b, length, s))
+	})
+	at = s
+	switch {
+	case s < best.from || s > best.to:
+		at = best.from
+		if around(length, s, best.to) < around(length, s, best.from) {
+			at = best.to
+		}
+	}
+	return at, around(length, s, at), math.Abs(at - best.mid())
+}
+
+// around is the distance of two places the shorter way round.
+func around(length, a, b float64) float64 {
+	d := math.Abs(a - b)
+	return math.Min(d, length-d)
+}
+
+func distTo(r span, length, s float64) float64 {
+	if r.from <= s && s <= r.to {
+		return 0
+	}
+	return math.Min(around(length, s, r.from), around(length, s, r.to))
+}
