@@ -33,13 +33,17 @@ func NewBoxTree(boxes []Box) *BoxTree {
 			t.items = append(t.items, int32(i))
 		}
 	}
-	byX := func(i, j int32) int { return cmp.Compare(boxes[i].Min.X+boxes[i].Max.X, boxes[j].Min.X+boxes[j].Max.X) }
-	byY := func(i, j int32) int { return cmp.Compare(boxes[i].Min.Y+boxes[i].Max.Y, boxes[j].Min.Y+boxes[j].Max.Y) }
-	slices.SortStableFunc(t.items, byX)
+	byX := func(i, j int32) int {
+		return cmp.Or(cmp.Compare(boxes[i].Min.X+boxes[i].Max.X, boxes[j].Min.X+boxes[j].Max.X), cmp.Compare(i, j))
+	}
+	byY := func(i, j int32) int {
+		return cmp.Or(cmp.Compare(boxes[i].Min.Y+boxes[i].Max.Y, boxes[j].Min.Y+boxes[j].Max.Y), cmp.Compare(i, j))
+	}
+	slices.SortFunc(t.items, byX)
 	leaves := math.Ceil(float64(len(t.items)) / fanOut)
 	slice := fanOut * max(1, int(math.Ceil(math.Sqrt(leaves))))
 	for from := 0; from < len(t.items); from += slice {
-		slices.SortStableFunc(t.items[from:min(from+slice, len(t.items))], byY)
+		slices.SortFunc(t.items[from:min(from+slice, len(t.items))], byY)
 	}
 	t.pack()
 	return t

@@ -22,7 +22,7 @@ const (
 	Gold   Color = 0xe0a800 // tabs
 )
 
-// RGBA returns the colour for the standard library.
+// RGBA8 returns the colour for the standard library.
 func (c Color) RGBA8() color.RGBA {
 	return color.RGBA{uint8(c >> 16), uint8(c >> 8), uint8(c), 0xff}
 }

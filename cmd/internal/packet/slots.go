@@ -85,12 +85,12 @@ func slotHeader(w *Work, u *star.Unit, sj toolpath.SlotJob, p Program, what stri
 		"Job: " + w.Title(),
 		fmt.Sprintf("Cuts: one spline slot in the %s facet of the %s", side(sj.Mirror), what),
 		"Left and right: seen from the front with the tip up",
-		fmt.Sprintf("Cutter: straight, %s, %.0f rev/min", say(sj.CutterDiameter), sj.RPM),
+		fmt.Sprintf("Cutter: straight, %s, %.0f rev/min", w.Job.Units.FormatSize(sj.CutterDiameter), sj.RPM),
 		"Zero: X0 the star's centre end of the facet, Y0 the show face, Z0 the facet itself",
 		towards,
 		"Hold: facet level, show face against the fence at Y0",
 		fmt.Sprintf("Room below the facet: %s", say(roomBelow(u.Segment))),
-		fmt.Sprintf("Slot: X%s to X%s, centre Y%s, %s wide", num(lo), num(hi), num(s.FromFace), say(s.Width)),
+		fmt.Sprintf("Slot: X%s to X%s, centre Y%s, %s wide", num(lo), num(hi), num(s.FromFace), w.Job.Units.FormatSize(s.Width)),
 		fmt.Sprintf("Depth: %s in %d passes of %s", say(s.Depth), n, say(each)),
 	}
 	if s.Width > sj.CutterDiameter+1e-6 {

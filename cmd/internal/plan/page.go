@@ -167,7 +167,7 @@ func (p *page) slot(w *packet.Work, title string, u *star.Unit) {
 		p.line("none: the joints are plain glued")
 		return
 	}
-	p.add("slot width", w.Say(s.Width), fmt.Sprintf("cutter %s", w.Say(w.Batch.Cutter)))
+	p.add("slot width", w.Job.Units.FormatSize(s.Width), "cutter "+w.Job.Units.FormatSize(w.Batch.Cutter))
 	p.length(w, "slot depth", s.Depth, "from the facet inwards")
 	p.length(w, "show face to slot centre", s.FromFace, fmt.Sprintf("walls of %s at least", w.Say(s.Wall)))
 	p.length(w, "slot starts", s.Start, "from the star's centre, cutter radius included")
@@ -177,7 +177,7 @@ func (p *page) slot(w *packet.Work, title string, u *star.Unit) {
 		p.add("splines", fmt.Sprint(sp.Count), "one for each joint")
 		p.length(w, "spline length", sp.Length, "square ends; along the joint")
 		p.length(w, "spline width", sp.Width, "across the joint; the grain runs this way")
-		p.add("spline thickness", fmt.Sprintf("%.2f mm", sp.Thickness), fmt.Sprintf("%.2f mm of play in the slot", s.Width-sp.Thickness))
+		p.add("spline thickness", w.Job.Units.FormatFine(sp.Thickness), w.Job.Units.FormatFine(s.Width-sp.Thickness)+" of play in the slot")
 	}
 }
 

@@ -199,12 +199,12 @@ func notes(lists ...[]star.Note) []Note {
 // says so, mm: a tenth is what a careful rule shows.
 const roundingMatters = 0.1
 
-// rounding says what printing a length to the rule's step changes, "" where
-// nobody could measure it.
+// rounding says by how much the true length differs from the printed one, ""
+// where nobody could measure it.
 func rounding(u geom.Unit, mm float64) string {
-	e := u.FractionError(mm)
+	e := -u.FractionError(mm)
 	if u != geom.Inch || e < roundingMatters && e > -roundingMatters {
 		return ""
 	}
-	return fmt.Sprintf("true %+.2f mm", -e)
+	return fmt.Sprintf("true %+.3f in", e/u.MM())
 }

@@ -18,6 +18,7 @@ type search struct {
 	price    []int64
 	least    []int64 // what the price bound still adds from board i on: see [wood.lowerBound]
 	rooms    []int64 // room from board i on
+	lengths  []int64 // length of the boards from i on
 	anyBoard bool    // any packing will do, the first one found ends the search
 
 	seen     map[string]int64
@@ -36,7 +37,7 @@ type search struct {
 func newSearch(w *wood, counts []int, b bound, effort int) *search {
 	s := &search{w: w, price: b.price, effort: effort, complete: true,
 		seen: map[string]int64{}, cuts: make(packed, len(w.board)),
-		least: make([]int64, len(w.board)+1), rooms: make([]int64, len(w.board)+1)}
+		least: make([]int64, len(w.board)+1), rooms: make([]int64, len(w.board)+1), lengths: make([]int64, len(w.board)+1)}
 	f := newFiller(w.size, s.price, counts)
 	for i := len(w.board) - 1; i >= 0; i-- {
 		value := int64(0)
@@ -46,6 +47,7 @@ func newSearch(w *wood, counts []int, b bound, effort int) *search {
 			value += most
 			s.rooms[i] += room
 		}
+		s.lengths[i] = s.lengths[i+1] + w.board[i].length
 		s.least[i] = s.least[i+1] + min(0, w.board[i].length-value)
 	}
 	return s
@@ -102,19 +104,10 @@ func (s *search) hopeless(i int, left []int, taken int64) bool {
 		return true
 	}
 	atLeast := worth(left, s.price) + s.least[i]
-	if rest := s.restLength(i); atLeast > rest {
+	if atLeast > s.lengths[i] {
 		return true
 	}
 	return s.ok && !s.anyBoard && taken+max(atLeast, 0) >= s.best.taken
-}
-
-// restLength is the length of all boards from i on.
-func (s *search) restLength(i int) int64 {
-	var sum int64
-	for _, b := range s.w.board[i:] {
-		sum += b.length
-	}
-	return sum
 }
 
 // take tries board i cut up, and reports whether it holds a piece at all.

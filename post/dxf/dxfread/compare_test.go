@@ -51,7 +51,11 @@ func TestCompareFindsTheSame(t *testing.T) {
 		{"in inches", plate(geom.MMPerInch), 0},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			r := dxfread.Compare(parse(t, written(t, tt.d)), want, tol)
+			w := want
+			if tt.d.UnitMM != 1 {
+				w = plate(tt.d.UnitMM) // its check bar is 4 in long
+			}
+			r := dxfread.Compare(parse(t, written(t, tt.d)), w, tol)
 			if len(r.Findings) > 0 || r.Contours != 4 || r.Lines != 4 {
 				t.Errorf("%d contours, %d lines:\n%s", r.Contours, r.Lines, all(r.Findings))
 			}
@@ -86,10 +90,7 @@ func TestCompare(t *testing.T) {
 		{"vertex in by 0.3", func(d *dxf.Drawing) { d.Contours[3].Contour[2].Y -= 0.3 }, "displaced", "and cuts into the part", 0.3},
 		{"hole's vertex outwards", func(d *dxf.Drawing) { d.Contours[1].Contour[0].Y -= 0.5 }, "displaced", "and cuts into the part", 0.5},
 		{"hole's vertex inwards", func(d *dxf.Drawing) { d.Contours[1].Contour[0].Y += 0.5 }, "displaced", "leaves wood standing", 0.5},
-		{"vertex left out", func(d *dxf.Drawing) {
-			d.Contours[3].Contour = d.Contours[3].Contour[:2]
-			d.Contours[3].Contour[0].Bulge = 1
-		}, "displaced", "2 vertices, wanted with 3", 0},
+		{"vertex left out", func(d *dxf.Drawing) { d.Contours[0].Contour = d.Contours[0].Contour[:3] }, "displaced", "the contour of 3 vertices, wanted with 4, leaves its line by 35.777 mm at X 0.000 Y 40.000", 35.77708764},
 		{"one contour shifted", func(d *dxf.Drawing) { move(&d.Contours[1], geom.Pt(0.2, 0)) }, "displaced", "whole contour is shifted by X +0.200 Y +0.000", 0.2},
 		{"arc reversed", func(d *dxf.Drawing) { d.Contours[0].Contour[1].Bulge = -1 }, "arc-reversed", "from vertex 2 it bulges to the wrong side, by 40.000 mm", 40},
 		{"arc made straight", func(d *dxf.Drawing) { d.Contours[0].Contour[1].Bulge = 0 }, "displaced", "a straight cut from vertex 2 in place of an arc: 20.000 mm", 20},

@@ -40,7 +40,7 @@ func (r *reader) entity() bool {
 
 // begin starts a contour at the current pair.
 func (r *reader) begin() Contour {
-	return Contour{Entity: r.word(), Line: r.line + 1}
+	return Contour{Entity: r.intern(), Line: r.line + 1}
 }
 
 // common reads the groups that every kind of contour may have.

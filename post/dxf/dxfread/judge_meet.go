@@ -62,6 +62,11 @@ func newMeetings(f *File) *meetings {
 	m := &meetings{
 		f: f, bad: make([]bool, n), count: make([]int32, n), loop: make([]bool, n), boxes: make([]geom.Box, n), work: maxWork,
 	}
+	pieces := 0
+	for i := range f.Contours {
+		pieces += len(f.Contours[i].Contour)
+	}
+	m.pieces = make([]piece, 0, pieces)
 	for i := range f.Contours {
 		c := &f.Contours[i]
 		m.boxes[i] = geom.EmptyBox()

@@ -1,6 +1,7 @@
 package dxfread
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 
@@ -27,12 +28,13 @@ func Read(src []byte, name string) (*File, error) {
 	}
 	f := &File{Name: name, InsUnits: -1}
 	d := &reader{
-		pairs:  pairs{src: src, line: -1, file: f},
-		layers: map[string]string{},
+		pairs: pairs{src: src, line: -1, file: f},
+		names: map[string]string{},
 	}
 	for _, l := range []string{dxf.Outline, dxf.Hole, dxf.Guide, dxf.Text} {
-		d.layers[l] = l
+		d.names[l] = l
 	}
+	d.reserve()
 	d.all()
 	d.cut()
 	f.findUnit()
@@ -44,12 +46,24 @@ func Read(src []byte, name string) (*File, error) {
 // reader holds what is needed while a file is read.
 type reader struct {
 	pairs
-	layers   map[string]string // one copy of each layer's name
+	names    map[string]string // one copy of each name
 	vertices []geom.Vertex     // of all contours, in one piece
 	vlines   []int32
 	ends     []int // where each contour's vertices end in it
 	entities int
 	sections map[string]bool
+}
+
+// reserve makes room for as many contours and vertices as the file seems to
+// hold, which is not believed beyond what its bytes could hold.
+func (r *reader) reserve() {
+	const leastContour, leastVertex = 100, 30 // bytes
+	contours := min(bytes.Count(r.src, []byte("\nPOLYLINE")), len(r.src)/leastContour)
+	vertices := min(bytes.Count(r.src, []byte("\nVERTEX")), len(r.src)/leastVertex)
+	r.file.Contours = make([]Contour, 0, contours)
+	r.ends = make([]int, 0, contours)
+	r.vertices = make([]geom.Vertex, 0, vertices)
+	r.vlines = make([]int32, 0, vertices)
 }
 
 // all reads the sections up to EOF.
@@ -214,14 +228,15 @@ func (r *reader) layer() bool {
 	return !r.done
 }
 
-// intern returns the current value as a layer's name, one copy for all.
+// intern returns the current value as the name of a layer or of an entity, one
+// copy for all.
 func (r *reader) intern() string {
-	if s, ok := r.layers[string(r.value)]; ok {
+	if s, ok := r.names[string(r.value)]; ok {
 		return s
 	}
 	s := clip(r.word())
-	if len(r.layers) < maxFaults {
-		r.layers[string(r.value)] = s
+	if len(r.names) < maxFaults {
+		r.names[string(r.value)] = s
 	}
 	return s
 }

@@ -1,0 +1,122 @@
+package picture
+
+import (
+	"math"
+
+	"starwright/geom"
+)
+
+// inkCell is the side (mm on the page) of the squares in which lines are
+// looked up: about the height of a label.
+const inkCell = 4.0
+
+// ink knows where lines were drawn, so that labels can keep clear of them. It
+// keeps the lines by the squares of a grid that they pass.
+type ink struct {
+	page geom.Box
+	nx   int
+	ny   int
+	cell [][]int32
+	segs []inkSeg
+}
+
+type inkSeg struct {
+	a, b geom.Point
+	half float64
+}
+
+func newInk(page geom.Box) *ink {
+	k := &ink{page: page, nx: int(page.W()/inkCell) + 1, ny: int(page.H()/inkCell) + 1}
+	k.cell = make([][]int32, k.nx*k.ny)
+	return k
+}
+
+// curve adds a piece of a line, arcs as chords.
+func (k *ink) curve(c geom.Curve, half float64) {
+	const tol = 0.1 // mm, far below the clearance of labels
+	n := c.Chords(tol)
+	a := c.A
+	for i := 1; i <= n; i++ {
+		b := c.At(float64(i) / float64(n))
+		k.add(a, b, half)
+		a = b
+	}
+}
+
+func (k *ink) add(a, b geom.Point, half float64) {
+	id := int32(len(k.segs))
+	k.segs = append(k.segs, inkSeg{a, b, half})
+	pieces := int(a.Dist(b)/inkCell) + 1
+	p := a
+	for i := 1; i <= pieces; i++ {
+		q := a.Lerp(b, float64(i)/float64(pieces))
+		box := geom.EmptyBox().With(p).With(q).Grow(half)
+		k.cells(box, func(c int) bool {
+			if l := k.cell[c]; len(l) == 0 || l[len(l)-1] != id {
+				k.cell[c] = append(l, id)
+			}
+			return true
+		})
+		p = q
+	}
+}
+
+// cells calls yield for each square of the grid that the box touches.
+func (k *ink) cells(b geom.Box, yield func(c int) bool) {
+	x0, x1 := k.index(b.Min.X-k.page.Min.X, k.nx), k.index(b.Max.X-k.page.Min.X, k.nx)
+	y0, y1 := k.index(b.Min.Y-k.page.Min.Y, k.ny), k.index(b.Max.Y-k.page.Min.Y, k.ny)
+	for y := y0; y <= y1; y++ {
+		for x := x0; x <= x1; x++ {
+			if !yield(y*k.nx + x) {
+				return
+			}
+		}
+	}
+}
+
+func (k *ink) index(d float64, n int) int {
+	return int(math.Max(0, math.Min(float64(n-1), d/inkCell)))
+}
+
+// hits reports whether a line passes over the plate or too near to it.
+func (k *ink) hits(p plate) bool {
+	hit := false
+	k.cells(p.bounds().Grow(clearLine), func(c int) bool {
+		for _, id := range k.cell[c] {
+			s := k.segs[id]
+			if p.meets(s.a, s.b, s.half+clearLine) {
+				hit = true
+				return false
+			}
+		}
+		return true
+	})
+	return hit
+}
+
+// crossings counts the lines that the way from a to b crosses or runs along.
+func (k *ink) crossings(a, b geom.Point) int {
+	d := b.Sub(a)
+	way := plate{a.Lerp(b, 0.5), d.Unit(), d.Len() / 2, 0.1}
+	if d == (geom.Point{}) {
+		return 0
+	}
+	n := 0
+	seen := map[int32]bool{}
+	pieces := int(d.Len()/inkCell) + 1
+	p := a
+	for i := 1; i <= pieces; i++ {
+		q := a.Lerp(b, float64(i)/float64(pieces))
+		k.cells(geom.EmptyBox().With(p).With(q), func(c int) bool {
+			for _, id := range k.cell[c] {
+				if s := k.segs[id]; !seen[id] && way.meets(s.a, s.b, s.half) {
+					n++
+				}
+				seen[id] = true
+			}
+			return true
+		})
+		p = q
+	}
+	return n
+}

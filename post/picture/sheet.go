@@ -1,0 +1,218 @@
+package picture
+
+import (
+	"math"
+
+	"starwright/geom"
+)
+
+// Sheet is a page that is being drawn on. Its coordinates are millimetres on
+// the page, X to the right and Y up. A fixed page ([NewPage]) has its origin at
+// the lower left; a picture ([NewPicture]) is drawn from its top downwards, so
+// that Y is negative, and is cut off below what was drawn.
+type Sheet struct {
+	Title string // also the title of the SVG
+
+	page    geom.Box
+	items   []item
+	words   []Word
+	ink     *ink
+	cursor  float64 // Y below which a picture is still empty
+	crowded int
+}
+
+// item is one thing drawn, in the order of drawing: an area, a line or a word.
+type item struct {
+	runs []run
+	fill bool
+	pen  Pen // only its colour counts for an area
+	word *Word
+}
+
+// run is one connected line.
+type run struct {
+	curves []geom.Curve
+	closed bool
+}
+
+// Sizes of pictures in mm. At [DPI] a picture is 1400 pixels wide, and it
+// prints on A4 and on Letter laid across without being made smaller.
+const (
+	PictureWidth = 254.0
+	DPI          = 140.0
+	pageMargin   = 8.0
+	tallest      = 1200.0 // no picture is longer
+)
+
+// NewPage returns an empty page of a fixed size in mm.
+func NewPage(w, h float64, title string) *Sheet {
+	return newSheet(geom.Box{Max: geom.Pt(w, h)}, title)
+}
+
+// NewPicture returns an empty picture as wide as [PictureWidth], to be drawn
+// from the top down and closed with [Sheet.Trim].
+func NewPicture(title string) *Sheet {
+	return newSheet(geom.Box{Min: geom.Pt(0, -tallest), Max: geom.Pt(PictureWidth, 0)}, title)
+}
+
+func newSheet(page geom.Box, title string) *Sheet {
+	return &Sheet{Title: title, page: page, ink: newInk(page), cursor: page.Max.Y - pageMargin}
+}
+
+// Size returns the width and height of the sheet in mm.
+func (s *Sheet) Size() (w, h float64) { return s.page.W(), s.page.H() }
+
+// Page returns the sheet's outline in its own coordinates.
+func (s *Sheet) Page() geom.Box { return s.page }
+
+// Cursor returns the height (Y, mm) below which nothing was drawn yet.
+func (s *Sheet) Cursor() float64 { return s.cursor }
+
+// MoveCursor moves the cursor to y if that is lower.
+func (s *Sheet) MoveCursor(y float64) { s.cursor = math.Min(s.cursor, y) }
+
+// Trim cuts the sheet off a margin below its cursor. The height becomes a
+// whole number of millimetres.
+func (s *Sheet) Trim() {
+	s.page.Min.Y = math.Floor(s.cursor - pageMargin)
+}
+
+// Words returns all the words on the sheet, in the order they were set.
+func (s *Sheet) Words() []Word { return s.words }
+
+// Crowded returns how many labels found no free place and were set over lines.
+func (s *Sheet) Crowded() int { return s.crowded }
+
+// Extent returns the box round all that is drawn, line widths and words
+// included, in the sheet's own coordinates.
+func (s *Sheet) Extent() geom.Box {
+	b := geom.EmptyBox()
+	for _, it := range s.items {
+		if it.word != nil {
+			b = b.Union(it.word.plate().bounds())
+			continue
+		}
+		for _, r := range it.runs {
+			for _, c := range r.curves {
+				half := 0.0
+				if !it.fill {
+					half = it.pen.Width / 2
+				}
+				b = b.Union(c.Bounds().Grow(half))
+			}
+		}
+	}
+	return b
+}
+
+// Fill paints the area within the contours. Contours that lie within others
+// are holes and run the other way round.
+func (s *Sheet) Fill(c Color, contours ...geom.Contour) {
+	it := item{fill: true, pen: Pen{Color: c}}
+	for _, o := range contours {
+		it.runs = append(it.runs, run{micron(o.Curves()), true})
+	}
+	s.items = append(s.items, it)
+}
+
+// Line draws a straight line.
+func (s *Sheet) Line(a, b geom.Point, p Pen) {
+	s.stroke([]run{{[]geom.Curve{{A: a, B: b}}, false}}, p, true)
+}
+
+// Outline draws the line of a contour.
+func (s *Sheet) Outline(c geom.Contour, p Pen) {
+	s.stroke([]run{{c.Curves(), true}}, p, true)
+}
+
+// Curves draws connected pieces as one open line.
+func (s *Sheet) Curves(c []geom.Curve, p Pen) { s.stroke([]run{{c, false}}, p, true) }
+
+// stroke draws lines; solid ones are kept clear of by labels.
+func (s *Sheet) stroke(runs []run, p Pen, solid bool) {
+	it := item{pen: p}
+	for _, r := range runs {
+		r.curves = micron(r.curves)
+		if len(r.curves) == 0 {
+			continue
+		}
+		it.runs = append(it.runs, r)
+		if solid {
+			for _, c := range r.curves {
+				s.ink.curve(c, p.Width/2)
+			}
+		}
+	}
+	if len(it.runs) > 0 {
+		s.items = append(s.items, it)
+	}
+}
+
+// micron returns the curves with their ends rounded to a thousandth of a
+// millimetre on the page, which keeps files short and is finer than any print;
+// pieces that shrink to nothing are left out.
+func micron(cs []geom.Curve) []geom.Curve {
+	out := make([]geom.Curve, 0, len(cs))
+	for _, c := range cs {
+		c.A, c.B = micronPoint(c.A), micronPoint(c.B)
+		if c.A != c.B {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func micronPoint(p geom.Point) geom.Point {
+	return geom.Pt(math.Round(p.X*1000)/1000, math.Round(p.Y*1000)/1000)
+}
+
+// Text sets one line of words. The place is on the baseline.
+func (s *Sheet) Text(at geom.Point, text string, t Type) {
+	s.set(Word{Text: clean(text), Type: t, At: at})
+}
+
+// Paragraph sets text broken into lines of at most width (mm) downwards from
+// at, the left end of its first baseline, and returns the Y of the last one.
+func (s *Sheet) Paragraph(at geom.Point, text string, width float64, t Type) float64 {
+	for i, line := range t.Wrap(text, width) {
+		if i > 0 {
+			at.Y -= t.Line()
+		}
+		s.Text(at, line, t)
+	}
+	return at.Y
+}
+
+func (s *Sheet) set(w Word) {
+	if w.Text == "" {
+		return
+	}
+	w.width = w.Type.Width(w.Text)
+	if w.Plate {
+		s.Fill(White, w.plate().grow(0.5).contour())
+	}
+	s.words = append(s.words, w)
+	kept := w
+	s.items = append(s.items, item{word: &kept})
+}
+
+// free reports whether a plate meets neither words nor lines.
+func (s *Sheet) free(p plate) bool {
+	return !s.overWords(p) && !s.ink.hits(p)
+}
+
+// Distances kept round words, mm on the page.
+const (
+	clearWord = 0.6
+	clearLine = 0.7
+)
+
+func (s *Sheet) overWords(p plate) bool {
+	p = p.grow(clearWord)
+	for i := len(s.words) - 1; i >= 0; i-- {
+		if p.overlaps(s.words[i].plate()) {
+			return true
+		}
+	}
+	return false
+}

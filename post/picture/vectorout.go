@@ -1,0 +1,230 @@
+package picture
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+
+	"github.com/tdewolff/canvas"
+	"github.com/tdewolff/canvas/renderers/svg"
+
+	"starwright/geom"
+)
+
+// Canvas returns the sheet as a canvas with its origin at the lower left, all
+// words as the outlines of their letters.
+func (s *Sheet) Canvas() *canvas.Canvas { return s.canvas(pathText) }
+
+// TextCanvas is [Sheet.Canvas] with words as text, for writers that embed
+// fonts, so that they can be selected and searched.
+func (s *Sheet) TextCanvas() *canvas.Canvas { return s.canvas(realText) }
+
+func (s *Sheet) canvas(text func(canvas.Renderer, Word, canvas.Matrix)) *canvas.Canvas {
+	w, h := s.Size()
+	c := canvas.New(w, h)
+	s.render(c, text)
+	return c
+}
+
+// render draws all items in order.
+func (s *Sheet) render(r canvas.Renderer, text func(canvas.Renderer, Word, canvas.Matrix)) {
+	if _, err := loadFaces(); err != nil {
+		return
+	}
+	move := canvas.Identity.Translate(-s.page.Min.X, -s.page.Min.Y)
+	for _, it := range s.items {
+		if it.word != nil {
+			text(r, *it.word, move)
+			continue
+		}
+		if p := path(it.runs); !p.Empty() {
+			r.RenderPath(p, it.style(), move)
+		}
+	}
+}
+
+// path returns runs as one path, arcs as true arcs.
+func path(runs []run) *canvas.Path {
+	p := &canvas.Path{}
+	for _, r := range runs {
+		if len(r.curves) == 0 {
+			continue
+		}
+		p.MoveTo(r.curves[0].A.X, r.curves[0].A.Y)
+		for _, c := range r.curves {
+			if c.IsArc() {
+				rad := c.Radius()
+				p.ArcTo(rad, rad, 0, math.Abs(c.Bulge) > 1, c.Bulge > 0, c.B.X, c.B.Y)
+			} else {
+				p.LineTo(c.B.X, c.B.Y)
+			}
+		}
+		if r.closed {
+			p.Close()
+		}
+	}
+	return p
+}
+
+// style returns how the item is drawn. Dashes are given to canvas in line
+// widths.
+func (it item) style() canvas.Style {
+	st := canvas.DefaultStyle
+	paint := canvas.Paint{Color: it.pen.Color.RGBA8()}
+	if it.fill {
+		st.Fill = paint
+		return st
+	}
+	st.Fill = canvas.Paint{}
+	st.Stroke = paint
+	st.StrokeWidth = it.pen.Width
+	st.StrokeJoiner = canvas.RoundJoin
+	if it.pen.Round {
+		st.StrokeCapper = canvas.RoundCap
+	}
+	for _, d := range it.pen.Dash {
+		st.Dashes = append(st.Dashes, d/it.pen.Width)
+	}
+	return st
+}
+
+// pathText draws a word as the outlines of its letters.
+func pathText(r canvas.Renderer, w Word, m canvas.Matrix) {
+	f := w.face()
+	p := &canvas.Path{}
+	u := geom.Polar(w.em()/f.em, w.Turn)
+	o := w.start()
+	at := func(q geom.Point) (float64, float64) {
+		q = micronPoint(o.Add(u.Mul(q.X)).Add(u.Left().Mul(q.Y)))
+		return q.X, q.Y
+	}
+	for _, ch := range w.Text {
+		g := f.glyph(ch)
+		for _, st := range g.strokes {
+			x, y := at(st.p)
+			switch st.op {
+			case 'M':
+				p.MoveTo(x, y)
+			case 'L':
+				p.LineTo(x, y)
+			case 'Q':
+				cx, cy := at(st.c)
+				p.QuadTo(cx, cy, x, y)
+			case 'Z':
+				p.Close()
+			}
+		}
+		o = o.Add(u.Mul(g.advance))
+	}
+	if !p.Empty() {
+		st := canvas.DefaultStyle
+		st.Fill = canvas.Paint{Color: w.Color.RGBA8()}
+		r.RenderPath(p, st, m)
+	}
+}
+
+// realText draws a word as text.
+func realText(r canvas.Renderer, w Word, m canvas.Matrix) {
+	face := w.face().font.Face(w.Size, w.Color.RGBA8())
+	o := w.start()
+	m = m.Translate(o.X, o.Y).Rotate(w.Turn.Degrees())
+	r.RenderText(canvas.NewTextLine(face, w.Text, canvas.Left), m)
+}
+
+// SVG returns the sheet as an SVG file. Letters are outlines, each drawn once
+// and referred to from where it stands; all words stand once more in the
+// description.
+func (s *Sheet) SVG() ([]byte, error) {
+	if _, err := loadFaces(); err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	w, h := s.Size()
+	out := svg.New(&b, w, h, &svg.Options{SizeUnits: "mm"})
+	fmt.Fprint(&b, "\n<title>", escape(s.Title), "</title>\n<desc>")
+	for i, word := range s.words {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		b.WriteString(escape(word.Text))
+	}
+	fmt.Fprint(&b, "</desc>\n")
+	l := s.letters()
+	l.define(&b)
+	fmt.Fprintf(&b, `<rect width="%g" height="%g" fill="#fff"/>`, w, h)
+	s.render(out, func(_ canvas.Renderer, word Word, _ canvas.Matrix) {
+		l.set(&b, word, geom.Pt(-s.page.Min.X, s.page.Max.Y))
+	})
+	if err := out.Close(); err != nil {
+		return nil, err
+	}
+	b.WriteByte('\n')
+	return b.Bytes(), nil
+}
+
+func escape(s string) string {
+	var b bytes.Buffer
+	_ = xml.EscapeText(&b, []byte(s)) // a buffer takes all that is written to it
+	return b.String()
+}
+
+// letters numbers the letters of a sheet in the order of their first use.
+type letters struct {
+	ids  map[*glyph]string
+	list []*glyph
+}
+
+func (s *Sheet) letters() *letters {
+	l := &letters{ids: map[*glyph]string{}}
+	for _, w := range s.words {
+		f := w.face()
+		for _, ch := range w.Text {
+			if g := f.glyph(ch); g.svg != "" && l.ids[g] == "" {
+				l.ids[g] = "g" + strconv.Itoa(len(l.list))
+				l.list = append(l.list, g)
+			}
+		}
+	}
+	return l
+}
+
+func (l *letters) define(w io.Writer) {
+	fmt.Fprint(w, "<defs>")
+	for _, g := range l.list {
+		fmt.Fprintf(w, `<path id="%s" d="%s"/>`, l.ids[g], g.svg)
+	}
+	fmt.Fprint(w, "</defs>")
+}
+
+// set writes a word; its letters are in font units, Y up.
+func (l *letters) set(b *bytes.Buffer, w Word, corner geom.Point) {
+	f := w.face()
+	o := w.start()
+	k := w.em() / f.em
+	fmt.Fprintf(b, "\n"+`<g fill="#%06x" transform="translate(%s %s)`, uint32(w.Color), plain(o.X+corner.X), plain(corner.Y-o.Y))
+	if w.Turn != 0 {
+		fmt.Fprintf(b, " rotate(%s)", plain(-w.Turn.Degrees()))
+	}
+	fmt.Fprintf(b, ` scale(%s -%s)">`, strconv.FormatFloat(k, 'f', 7, 64), strconv.FormatFloat(k, 'f', 7, 64))
+	x := 0.0
+	for _, ch := range w.Text {
+		g := f.glyph(ch)
+		if id := l.ids[g]; id != "" {
+			b.WriteString(`<use xlink:href="#`)
+			b.WriteString(id)
+			b.WriteString(`" x="`)
+			b.WriteString(strconv.FormatFloat(x, 'f', -1, 64))
+			b.WriteString(`"/>`)
+		}
+		x += g.advance
+	}
+	b.WriteString("</g>")
+}
+
+// plain writes a number to a thousandth.
+func plain(v float64) string {
+	return strconv.FormatFloat(math.Round(v*1000)/1000+0, 'f', -1, 64)
+}

@@ -1,0 +1,103 @@
+package toolpath
+
+import (
+	"math"
+
+	"starwright/geom"
+)
+
+// Limits of round holes.
+const (
+	// clearDiameters is up to how many cutter diameters a hole is cleared
+	// whole. In a wider one only the edge is cut and the piece inside comes
+	// loose; a piece smaller than a cutter would be thrown about.
+	clearDiameters = 3.0
+
+	// maxTurns is the most turns of a helix. A hole that would need more is
+	// hardly wider than the cutter.
+	maxTurns = 200
+)
+
+// holeCut is a round hole to be cut through.
+type holeCut struct {
+	center geom.Point
+	radius float64   // of the hole, mm
+	rings  []float64 // radii of the cutter's way, the widest last
+	turns  []int     // of the helix of each ring
+	depth  float64
+	loose  bool // a piece inside comes loose
+}
+
+// round returns centre and radius of a contour that is a circle.
+func round(c geom.Contour) (geom.Point, float64, bool) {
+	const tol = 1e-6 // mm
+	var o geom.Point
+	r, sweep := 0.0, 0.0
+	for i, e := range c.Curves() {
+		if !e.IsArc() {
+			return o, 0, false
+		}
+		if i == 0 {
+			o, r = e.Center(), e.Radius()
+		}
+		if e.Center().Dist(o) > tol || math.Abs(e.Radius()-r) > tol {
+			return o, 0, false
+		}
+		sweep += float64(e.Sweep())
+	}
+	return o, r, math.Abs(math.Abs(sweep)-2*math.Pi) < 1e-6
+}
+
+// planHole returns how to cut a hole of radius r; false where the cutter does
+// not enter it by a helix as flat as asked. least is the radius that it would.
+func planHole(o geom.Point, r, depth float64, cutter, perPass, slope float64) (h holeCut, least float64, ok bool) {
+	q, rc := r-cutter/2, cutter/2
+	h = holeCut{center: o, radius: r, depth: depth, rings: []float64{q}}
+	least = rc + (depth/maxTurns+zReserve)/(2*math.Pi*slope)
+	if r < least-1e-9 {
+		return h, least, false
+	}
+	switch {
+	case r > clearDiameters*rc+1e-9:
+		h.loose = true
+	case q > rc:
+		// Half way out the first ring clears the middle and meets the last.
+		h.rings = []float64{q / 2, q}
+	}
+	for _, q := range h.rings {
+		n, _ := Passes(depth, perPass)
+		if f := fallOf(2*math.Pi*q, slope); f < perPass {
+			m, _ := Passes(depth, f)
+			n = max(n, m)
+		}
+		h.turns = append(h.turns, n)
+	}
+	return h, least, true
+}
+
+// ends returns where the cut begins and ends when it is started in direction d
+// from the centre.
+func (h holeCut) ends(d geom.Angle) (from, to geom.Point) {
+	return h.center.Add(geom.Polar(h.rings[0], d)), h.center.Add(geom.Polar(h.rings[len(h.rings)-1], d))
+}
+
+// bore cuts the hole: a helix of even turns for each ring and a level turn at
+// full depth. Clockwise inside is conventional.
+func (w *walk) bore(h holeCut, d geom.Angle, k Kind) {
+	from, _ := h.ends(d)
+	w.enter(from)
+	for i, q := range h.rings {
+		if i > 0 {
+			w.line(w.at.XY(), w.near, w.feed)
+			w.line(h.center.Add(geom.Polar(q, d)), w.near, w.feed)
+			w.line(w.at.XY(), 0, w.plunge)
+		}
+		fall := h.depth / float64(h.turns[i])
+		feed := RampFeed(w.feed, w.plunge, 2*math.Pi*q, fall+zReserve)
+		for t := 1; t <= h.turns[i]; t++ {
+			w.circle(k, h.center, -float64(t)*fall, feed)
+		}
+		w.circle(k, h.center, w.at.Z, w.feed)
+	}
+	w.leave()
+}
