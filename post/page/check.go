@@ -6,6 +6,7 @@ import (
 
 	"starwright/geom"
 	"starwright/toolpath"
+	"starwright/toolpath/finding"
 )
 
 // Bounds of what a page can hold: beyond them a browser gives up.
@@ -72,7 +73,11 @@ func checkProgram(p Program) error {
 			return fmt.Errorf("mark %q: %w", m.Text, err)
 		}
 	}
-	for _, f := range p.Findings {
+	return checkFindings(p.Findings)
+}
+
+func checkFindings(fs []finding.Finding) error {
+	for _, f := range fs {
 		if f.At != nil {
 			if err := believable(f.At.X, f.At.Y, f.At.Z, f.ByMM); err != nil {
 				return fmt.Errorf("finding %q: %w", f.What, err)

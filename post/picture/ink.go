@@ -18,11 +18,13 @@ type ink struct {
 	ny   int
 	cell [][]int32
 	segs []inkSeg
+	last int32 // owner given out last
 }
 
 type inkSeg struct {
-	a, b geom.Point
-	half float64
+	a, b  geom.Point
+	half  float64
+	owner int32 // whose line it is, 0 for nobody's
 }
 
 func newInk(page geom.Box) *ink {
@@ -38,14 +40,24 @@ func (k *ink) curve(c geom.Curve, half float64) {
 	a := c.A
 	for i := 1; i <= n; i++ {
 		b := c.At(float64(i) / float64(n))
-		k.add(a, b, half)
+		k.add(inkSeg{a, b, half, 0})
 		a = b
 	}
 }
 
-func (k *ink) add(a, b geom.Point, half float64) {
+// newOwner returns a number for one whose text may stand on its own line.
+func (k *ink) newOwner() int32 {
+	k.last++
+	return k.last
+}
+
+// owned adds a thin straight line that does not hinder its owner's text.
+func (k *ink) owned(a, b geom.Point, owner int32) { k.add(inkSeg{a, b, thin / 2, owner}) }
+
+func (k *ink) add(s inkSeg) {
+	a, b, half := s.a, s.b, s.half
 	id := int32(len(k.segs))
-	k.segs = append(k.segs, inkSeg{a, b, half})
+	k.segs = append(k.segs, s)
 	pieces := int(a.Dist(b)/inkCell) + 1
 	p := a
 	for i := 1; i <= pieces; i++ {
@@ -79,12 +91,15 @@ func (k *ink) index(d float64, n int) int {
 }
 
 // hits reports whether a line passes over the plate or too near to it.
-func (k *ink) hits(p plate) bool {
+func (k *ink) hits(p plate) bool { return k.hitsBut(p, -1) }
+
+// hitsBut is hits with the lines of one owner left out.
+func (k *ink) hitsBut(p plate, owner int32) bool {
 	hit := false
 	k.cells(p.bounds().Grow(clearLine), func(c int) bool {
 		for _, id := range k.cell[c] {
 			s := k.segs[id]
-			if p.meets(s.a, s.b, s.half+clearLine) {
+			if s.owner != owner && p.meets(s.a, s.b, s.half+clearLine) {
 				hit = true
 				return false
 			}

@@ -17,6 +17,7 @@ type Sheet struct {
 	items   []item
 	words   []Word
 	ink     *ink
+	hatched []geom.Contour
 	cursor  float64 // Y below which a picture is still empty
 	crowded int
 }

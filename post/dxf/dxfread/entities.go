@@ -70,8 +70,11 @@ func (r *reader) largest(v *float64) {
 // polyline reads a POLYLINE with its VERTEX entities up to SEQEND.
 func (r *reader) polyline() bool {
 	c := r.begin()
+	c.Bare = true
 	for r.next() && r.code != 0 {
 		switch r.code {
+		case 66:
+			c.Bare = r.int() != 1
 		case 70:
 			r.flags(&c)
 		case 40, 41:

@@ -76,6 +76,7 @@ type Contour struct {
 	Width     float64 // mm, the largest of groups 40, 41, 43
 	Turned    bool    // an extrusion direction other than +Z, groups 210 to 230
 	Hidden    bool    // paper space or invisible, groups 67 and 60
+	Bare      bool    // a POLYLINE that does not say that vertices follow, group 66
 }
 
 // Line is a LINE.

@@ -192,15 +192,26 @@ func edge(c geom.Contour, i int) geom.Curve {
 	return geom.Curve{A: c[i].Point, B: c[k].Point, Bulge: c[i].Bulge}
 }
 
-// layerTable judges layers that are off or frozen.
+// layerTable judges layers that are off, frozen, or used without a record.
 func (j *judge) layerTable() {
+	listed := map[string]bool{}
 	for _, l := range j.f.Layers {
+		listed[l.Name] = true
 		switch {
 		case !known(l.Name):
 		case l.Colour < 0:
 			j.add(l.Line, "layer", l.Name, "what is drawn on it is not cut", "layer %s is off (colour %d)", l.Name, l.Colour)
 		case l.Flags&1 != 0:
 			j.add(l.Line, "layer", l.Name, "what is drawn on it is not cut", "layer %s is frozen (flags %d)", l.Name, l.Flags)
+		}
+	}
+	if len(listed) == 0 {
+		return // release 12 makes layers as they are used
+	}
+	for i := range j.f.Contours {
+		if c := &j.f.Contours[i]; known(c.Layer) && !listed[c.Layer] {
+			listed[c.Layer] = true // said once
+			j.add(c.Line, "layer", c.Entity+" on "+c.Layer, "strict software refuses the file", "layer %s is used and not in the layer table", c.Layer)
 		}
 	}
 }

@@ -44,6 +44,8 @@ func (j *judge) flatness(c *Contour, block string) {
 		}
 	}
 	odd(c.Hidden, "hidden", "it may or may not be cut", "the contour is invisible or in paper space (group 60 or 67)")
+	odd(c.Bare, "entity", "software for release 12 may find no vertices and leave the contour out",
+		"the polyline does not say that vertices follow (group 66 is not 1)")
 	odd(c.Flags&(2|4) != 0 || c.Flags&^(2|4|8|16|32|64) != 0, "curve-fit",
 		"one program cuts the fitted curve, another the straight lines", "a polyline with fitted curves (group 70, bits %d)", c.Flags)
 	odd(c.Flags&(8|16|32|64) != 0 && c.Flags&(2|4) == 0, "entity", "software for flat cutting may leave it out",

@@ -11,8 +11,13 @@ const (
 	maxMeetings = 200
 	// pairsPerPiece bounds the work: how many neighbours a piece of an
 	// outline may have on average before the drawing counts as a tangle. In
-	// a sheet full of parts it has three or four.
-	pairsPerPiece = 200
+	// a sheet full of parts it has three or four. A small drawing may have
+	// freePairs in any case.
+	pairsPerPiece = 20
+	freePairs     = 500_000
+	// freeCrossings is the like for the pieces that a line of sight is held
+	// against to tell what lies in what, which is much less work.
+	freeCrossings = 40_000_000
 )
 
 // piece is an edge of a contour that is cut.
@@ -38,10 +43,10 @@ func (j *judge) meetings() {
 	}
 	m.duplicates(j)
 	m.crossings(j)
+	m.nesting(j)
 	if m.tangled {
 		j.add(0, "tangle", "", "", "too many pieces of outlines lie over each other to judge them all: draw each contour once")
 	}
-	m.nesting(j)
 }
 
 // meetings is the work on one file.
@@ -76,7 +81,7 @@ func newMeetings(f *File) *meetings {
 		m.boxes[i] = bounds(c.Contour)
 		m.add(int32(i), c)
 	}
-	m.budget = pairsPerPiece * (len(m.pieces) + 1000)
+	m.budget = freePairs + pairsPerPiece*len(m.pieces)
 	return m
 }
 
@@ -243,6 +248,10 @@ func (m *meetings) report(j *judge, x meet) {
 // nesting judges which contour lies in which: counted from outside, an outline
 // has as many holes round it as outlines, and a hole one outline more.
 func (m *meetings) nesting(j *judge) {
+	if m.tangled {
+		return
+	}
+	m.budget = freeCrossings
 	tree := geom.NewBoxTree(m.boxes)
 	for i := range m.f.Contours {
 		c := &m.f.Contours[i]

@@ -4,10 +4,12 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
 	"starwright/geom"
+	"starwright/post/dxf"
 	"starwright/post/dxf/dxfread"
 )
 
@@ -178,5 +180,33 @@ func TestUnits(t *testing.T) {
 		if f.UnitMM != tt.mm || f.Lines[0].B.Dist(geom.Pt(3*k, 4*k)) > 1e-12 {
 			t.Errorf("%q: unit %v, line to %v", tt.comment, f.UnitMM, f.Lines[0].B)
 		}
+	}
+}
+
+// testdata/other-writer-r12.dxf was written by ezdxf 0.18.1 (r12writer), of
+// the outline, hole, line and text below.
+func TestReadFileOfAnotherWriter(t *testing.T) {
+	src, err := os.ReadFile("testdata/other-writer-r12.dxf")
+	if err != nil {
+		t.Fatal(err)
+	}
+	body := geom.Polygon(geom.Pt(0, 0), geom.Pt(80.5, 0), geom.Pt(80.5, 40.25), geom.Pt(0, 40.25))
+	body[1].Bulge = 1
+	hole := geom.Contour{{Point: geom.Pt(45, 20), Bulge: -1}, {Point: geom.Pt(35, 20), Bulge: -1}}
+	want := dxf.Drawing{
+		Contours: []dxf.Contour{{Layer: dxf.Outline, Contour: body}, {Layer: dxf.Hole, Contour: hole}},
+		Lines:    []dxf.Line{{Layer: dxf.Guide, A: geom.Pt(0, 20.125), B: geom.Pt(30, 20.125)}},
+	}
+	f := read(t, src)
+	r := dxfread.Compare(f, want, 0.002)
+	if len(f.Faults)+len(r.Findings) > 0 || r.MaxDeviationMM != 0 || r.Contours != 2 || r.Lines != 1 {
+		t.Errorf("faults %v, %+v", f.Faults, r)
+	}
+	if len(f.Texts) != 1 || f.Texts[0].Text != "plate" || f.Texts[0].At != geom.Pt(5, 5) {
+		t.Errorf("texts %+v", f.Texts)
+	}
+	// It has no header: what a cutter needs to know is missing.
+	if got := rules(dxfread.Judge(f)); got != "version unit check-bar extents" {
+		t.Errorf("judged %q", got)
 	}
 }

@@ -166,7 +166,7 @@ func TestNumbers(t *testing.T) {
 		for i, want := range map[int]float64{3: x, 5: small} {
 			s := lines[i]
 			v, err := strconv.ParseFloat(s, 64)
-			if err != nil || math.Abs(v*unit-want) > 0.5000001e-6 {
+			if err != nil || math.Abs(v*unit-want) > 0.501e-6 {
 				t.Errorf("%v mm is written %q", want, s)
 			}
 			if strings.ContainsAny(s, "eE+") || !strings.Contains(s, ".") || strings.HasPrefix(s, "-") && v == 0 {

@@ -83,6 +83,9 @@ const closeness = 0.0001
 // asCode returns the code that a number stands for; ok is false where it is
 // not near any tenth or out of range.
 func asCode(v float64) (c code, ok bool) {
+	if n := int(v); n >= 0 && n < 100 && float64(n) == v { // nearly every one
+		return code(n * 10), true
+	}
 	r := math.Round(v * 10)
 	if !(r >= 0 && r < 1000) || math.Abs(v-r/10) > closeness {
 		return none, false

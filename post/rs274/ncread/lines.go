@@ -101,6 +101,7 @@ func (l *lines) fill() {
 // Block returns line number line, counted from 1 as [Read] counts, of a
 // program in memory; empty where there is no such line. It is fit for print:
 // shortened where it is long, and signs other than printable ASCII as '?'.
+// It looks through the text from its beginning each time.
 func Block(text []byte, line int) string {
 	l := newLines(bytes.NewReader(text), min(chunkSize, len(text)+1))
 	for n := 1; ; n++ {

@@ -55,7 +55,7 @@ func (g grid) offsets(k toolpath.Kind, from, to, o geom.Point, start, end [2]int
 		if math.Abs(want) < math.Pi {
 			return ij, shapeLine, nil
 		}
-		return ij, s, fmt.Errorf("an arc of %.4f degrees with radius %.4f mm ends too near its start to be written; make it a full circle or end it sooner", want*180/math.Pi, r0)
+		return ij, s, fmt.Errorf("an arc of %.4f degrees with radius %.6f mm is too small for the %d decimals of the file", want*180/math.Pi, r0, g.decimals)
 	}
 	if best > g.arcMM {
 		return ij, s, fmt.Errorf("start and end radius of the arc would differ by %.4f mm in the file; %.3f mm is allowed", best, g.arcMM)

@@ -18,6 +18,11 @@ func (w *writer) move(s toolpath.Step) error {
 	kind := s.Kind
 	var ij [2]int64
 	if kind == toolpath.ArcCW || kind == toolpath.ArcCCW {
+		if w.exact.XY().Dist(s.To.XY()) <= fullTurnMM {
+			// A full circle ends on the very tick it starts from, on
+			// whichever side of a tie its two ends were worked out.
+			to[0], to[1] = w.at[0], w.at[1]
+		}
 		var form shape
 		var err error
 		ij, form, err = w.offsets(kind, w.exact.XY(), s.To.XY(), s.Center, [2]int64(w.at[:2]), [2]int64(to[:2]))

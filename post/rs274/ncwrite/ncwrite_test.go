@@ -149,13 +149,9 @@ func TestRefused(t *testing.T) {
 		{"centre off by 0.01 mm", func(p *toolpath.Program) {
 			p.Steps = []toolpath.Step{up, toolpath.ArcTo(toolpath.ArcCW, at(2.01, 0, 10), geom.Pt(1, 0), 300)}
 		}, "centre"},
-		{"arc just short of a full circle", func(p *toolpath.Program) {
-			p.Steps = []toolpath.Step{up, toolpath.RapidTo(at(0.00045, 5.00045, 10)), toolpath.ArcTo(toolpath.ArcCW, at(-0.00055, 5.00045, 10), geom.Pt(-0.00005, 0), 300)}
-			p.Steps[2].Kind, p.Steps[1].To, p.Steps[2].To = toolpath.ArcCCW, p.Steps[2].To, p.Steps[1].To
-			p.Steps[2].Kind = toolpath.ArcCW
-			p.Steps[1].To, p.Steps[2].To = at(0, 0.0007, 10), at(-0.0002, 0.0007, 10)
-			p.Steps[2].Center = geom.Pt(-0.0001, 0)
-		}, "full circle"},
+		{"circle of radius 0.0003 mm", func(p *toolpath.Program) {
+			p.Steps = []toolpath.Step{up, toolpath.ArcTo(toolpath.ArcCW, at(0, 0, 10), geom.Pt(0.0003, 0), 300)}
+		}, "too small"},
 		{"kind of move", func(p *toolpath.Program) { p.Steps = []toolpath.Step{{Kind: 9, To: at(0, 0, 10)}} }, "kind of move"},
 		{"kind of step", func(p *toolpath.Program) { p.Steps = []toolpath.Step{{Do: 9}} }, "kind of step"},
 	} {
@@ -192,11 +188,8 @@ func TestFixedAgainstStrconv(t *testing.T) {
 			t.Fatalf("%d ticks print as %q, want %q", ticks, got, want)
 		}
 	})
-	for in, want := range map[float64]string{-0.0004: "0.0", -1e-300: "0.0", 0.1: "0.1", -20: "-20.0", 1e5: "100000.0", 1.0005: "1.0"} {
-		g, _ := newGrid(1)
-		if in == 1.0005 {
-			continue // a tie in decimal, not in binary: either neighbour will do
-		}
+	g, _ := newGrid(1)
+	for in, want := range map[float64]string{-0.0004: "0.0", -1e-300: "0.0", 0.1: "0.1", -20: "-20.0", 1e5: "100000.0"} {
 		if got := string(appendFixed(nil, g.ticks(in), g.decimals)); got != want {
 			t.Errorf("%g prints as %q, want %q", in, got, want)
 		}
@@ -209,14 +202,11 @@ func TestComments(t *testing.T) {
 		"":                       "",
 		" \n\t ":                 "",
 		"a (b) c":                "(a -b- c)",
-		"9½ × 4° “ok” – ja":      `(9 1/2 x 4 deg 'ok' - ja)`,
+		"9½ × 4° “ok” – ja":      "(9 1/2 x 4 deg 'ok' - ja)",
 		"日本\x00\x07x":            "(__x)",
 		"50 % of it; stop! why?": "(50 per cent of it, stop. why.)",
 		strings.Repeat("w", 140): "(" + strings.Repeat("w", 68) + ")(" + strings.Repeat("w", 68) + ")(wwww)",
 	} {
-		if strings.HasPrefix(in, "9½") {
-			want = "(91/2 x 4 deg 'ok' - ja)"
-		}
 		if got := strings.Join(comments(in), ""); got != want {
 			t.Errorf("%q gives %q, want %q", in, got, want)
 		}

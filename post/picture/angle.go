@@ -1,0 +1,85 @@
+package picture
+
+import (
+	"math"
+
+	"starwright/geom"
+)
+
+// Angle is the dimension of an angle of the model, counter-clockwise from one
+// direction to the other.
+type Angle struct {
+	At       geom.Point // where the sides meet
+	From, To geom.Angle
+	R        float64 // least radius of the arc, mm on the page; 0 for the usual
+	Within   float64    // mm of the model that the arc had better not reach beyond; 0 for any
+	Text     string
+	Rays     bool // draw the sides too, where the model does not show them
+}
+
+// Radii of arcs, mm on the page.
+const (
+	usualRadius = 9.0
+	leastRadius = 4.5 // smaller ones are not seen as arcs
+)
+
+// angle draws an angle's arc with its text on the bisector, as near beyond the
+// arc as it is free; failing that the text stands apart, with a leader.
+func (s *Sheet) angle(v View, a Angle, within geom.Box) {
+	o, sweep := v.Point(a.At), (a.To - a.From).Normal()
+	mid := geom.Polar(1, a.From+sweep/2)
+	w := Word{Text: a.Text, Type: dimType()}
+	w.width = w.Type.Width(a.Text)
+	least := a.R
+	if least == 0 {
+		least = usualRadius
+	}
+	if a.Within > 0 {
+		least = math.Max(leastRadius, math.Min(least, a.Within*v.Scale))
+	}
+	const textNear = 5 // mm that the text may stand off the arc; else the arc moves out too
+	const step, tries = 1.0, 40
+	for i := range tries {
+		r := least + step*float64(i)
+		p := plate{u: geom.Pt(1, 0), hw: w.width / 2, hh: w.em() * capEm / 2}
+		p.o = o.Add(mid.Mul(r + textGap + math.Abs(mid.X)*p.hw + math.Abs(mid.Y)*p.hh))
+		w.At = p.o.Sub(geom.Pt(0, w.em()*capEm/2))
+		if s.free(w.plate()) && within.Holds(w.plate().bounds()) {
+			if i <= textNear {
+				r = least
+			}
+			s.arc(o, a, r)
+			w.Plate = s.overHatch(w.plate())
+			s.set(w)
+			return
+		}
+	}
+	s.arc(o, a, least)
+	s.label(o.Add(mid.Mul(least)), Label{Text: a.Text, Mark: Dot, Color: Blue, Away: mid}, within)
+}
+
+// arc draws the arc and its arrow heads, inside where they fit.
+func (s *Sheet) arc(o geom.Point, a Angle, r float64) {
+	sweep := (a.To - a.From).Normal()
+	pen := Thin(Blue)
+	if a.Rays {
+		s.Line(o, o.Add(geom.Polar(r+overshoot, a.From)), pen)
+		s.Line(o, o.Add(geom.Polar(r+overshoot, a.To)), pen)
+	}
+	at := func(t geom.Angle) geom.Point { return o.Add(geom.Polar(r, t)) }
+	arc := func(from, sweep geom.Angle) {
+		s.Curves([]geom.Curve{{A: at(from), B: at(from + sweep), Bulge: math.Tan(float64(sweep) / 4)}}, pen)
+	}
+	arc(a.From, sweep)
+	out := 1.0 // which way the heads point: out of the angle
+	if r*float64(sweep) < 2*arrowLong+1 {
+		out = -1
+		t := geom.Angle(tail / r)
+		arc(a.From-t, t)
+		arc(a.To, t)
+	}
+	// A head lies along the chord of its own length, not along the tangent.
+	bend := geom.Angle(arrowLong / r / 2 * out)
+	s.arrow(at(a.From), geom.Polar(out, a.From-90*geom.Degree+bend), Blue)
+	s.arrow(at(a.To), geom.Polar(out, a.To+90*geom.Degree-bend), Blue)
+}

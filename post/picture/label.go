@@ -1,0 +1,195 @@
+package picture
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"starwright/geom"
+)
+
+// Mark says how a label is tied to its place.
+type Mark uint8
+
+// The marks.
+const (
+	Near  Mark = iota // stands next to it, no line
+	Dot               // a leader that ends in a dot: on an area
+	Arrow             // a leader that ends in an arrow head: on a line
+)
+
+// Label is words for a place of the model. Where they stand is found when they
+// are drawn: free of lines and other words, near the place, and if possible in
+// the direction Away from it.
+type Label struct {
+	At    geom.Point
+	Text  string // "\n" breaks the line
+	Mark  Mark
+	Away  geom.Point // direction on the page, zero for any
+	Color Color      // 0 for ink
+}
+
+// block is a piece of text of several lines.
+type block struct {
+	lines []string
+	t     Type
+	p     plate // its middle is set when it is placed
+}
+
+func newBlock(text string, t Type) block {
+	b := block{lines: strings.Split(text, "\n"), t: t}
+	for _, l := range b.lines {
+		b.p.hw = math.Max(b.p.hw, t.Width(l)/2)
+	}
+	b.p.u = geom.Pt(1, 0)
+	b.p.hh = (t.em()*(capEm+descentEm) + float64(len(b.lines)-1)*t.Line()) / 2
+	return b
+}
+
+// label draws a label for a place on the page.
+func (s *Sheet) label(at geom.Point, l Label, within geom.Box) {
+	color := l.Color
+	if color == 0 {
+		color = Ink
+	}
+	b := newBlock(l.Text, Type{Size: SizeText, Color: color, Align: AlignCenter})
+	b.p.o = s.place(at, b.p, l, within)
+	plate := s.overHatch(b.p)
+	if !s.free(b.p.grow(-0.1)) {
+		s.crowded++
+		plate = true
+	}
+	gap := at.Dist(b.p.toward(at))
+	if l.Mark != Near || gap > nearGap {
+		s.leader(b.p.grow(textGap/2).toward(at), at, l.Mark, color)
+	}
+	if plate {
+		s.Fill(White, b.p.grow(0.5).contour())
+	}
+	s.block(b)
+}
+
+// block sets the lines of a block that has its place.
+func (s *Sheet) block(b block) {
+	y := b.p.o.Y + b.p.hh - b.t.em()*capEm
+	for _, l := range b.lines {
+		s.Text(geom.Pt(b.p.o.X, y), l, b.t)
+		y -= b.t.Line()
+	}
+}
+
+func (s *Sheet) leader(from, to geom.Point, m Mark, c Color) {
+	s.Line(from, to, Thin(c))
+	switch m {
+	case Arrow:
+		s.arrow(to, to.Sub(from).Unit(), c)
+	default:
+		s.Fill(c, geom.Circle(to, 0.6))
+	}
+}
+
+// nearGap is how far (mm on the page) a label without a leader may stand from
+// its place.
+const nearGap = 3.5
+
+// leastLeader is the shortest leader, mm on the page: its arrow head twice.
+const leastLeader = 2 * arrowLong
+
+// spot is a place that a label might take.
+type spot struct {
+	o    geom.Point
+	cost float64
+}
+
+// place returns the middle of the best free place for a plate that belongs to
+// a point. If there is none it returns the nearest place within the box.
+func (s *Sheet) place(at geom.Point, p plate, l Label, within geom.Box) geom.Point {
+	spots := spots(at, p, l)
+	best, bestCost := spot{}, math.Inf(1)
+	for _, c := range spots {
+		if c.cost >= bestCost {
+			break // no later one costs less
+		}
+		p.o = c.o
+		if !within.Holds(p.bounds()) || !s.free(p) {
+			continue
+		}
+		from := p.grow(textGap / 2).toward(at)
+		if l.Mark != Near && at.Dist(from) < leastLeader {
+			continue
+		}
+		cost := c.cost
+		if l.Mark != Near || at.Dist(from) > nearGap {
+			// The leader's last piece lies on what it points to.
+			end := at.Lerp(from, math.Min(1, 1/math.Max(1e-9, at.Dist(from))))
+			if s.overWords(plate{from.Lerp(end, 0.5), end.Sub(from).Unit(), from.Dist(end) / 2, 0.1}) {
+				continue
+			}
+			const perLine = 4.0 // mm of leader that a crossed line is worth
+			cost += perLine * float64(s.ink.crossings(from, end))
+		}
+		if cost < bestCost {
+			best, bestCost = spot{c.o, cost}, cost
+		}
+	}
+	if !math.IsInf(bestCost, 1) {
+		return best.o
+	}
+	for _, c := range spots {
+		p.o = c.o
+		if within.Holds(p.bounds()) && !s.overWords(p) {
+			return c.o
+		}
+	}
+	return at
+}
+
+// spots returns where a plate may stand round a point, cheapest first.
+func spots(at geom.Point, p plate, l Label) []spot {
+	dists := []float64{1.2, 2.2, 3.2, 6, 9, 12, 16, 20, 25, 31, 38, 46, 55, 65}
+	if l.Mark != Near {
+		dists = dists[3:]
+	}
+	const directions = 32
+	const turnCost = 12.0 // mm of leader that the opposite direction is worth
+	out := make([]spot, 0, len(dists)*directions)
+	for _, d := range dists {
+		for i := 0; i < directions; i++ {
+			u := geom.Polar(1, geom.Deg(360*float64(i)/directions))
+			cost := d
+			if l.Away != (geom.Point{}) {
+				cost += turnCost * (1 - u.Dot(l.Away.Unit())) / 2
+			}
+			if d > nearGap && l.Mark == Near {
+				cost += 10
+			}
+			out = append(out, spot{at.Add(geom.Pt(u.X*(d+p.hw), u.Y*(d+p.hh))), cost})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b spot) int { return cmp.Compare(a.cost, b.cost) })
+	return out
+}
+
+// flag sets a number in a ring near a place, with a leader and a cross on the
+// place itself.
+func (s *Sheet) flag(at geom.Point, n int, within geom.Box) {
+	t := Type{Size: SizeText, Bold: true, Color: Red, Align: AlignCenter}
+	text := strconv.Itoa(n)
+	r := math.Max(2.6, t.Width(text)/2+1.2)
+	p := plate{u: geom.Pt(1, 0), hw: r, hh: r}
+	p.o = s.place(at, p, Label{Mark: Dot}, within)
+	if !s.free(p.grow(-0.1)) {
+		s.crowded++
+	}
+	const cross = 1.2
+	for _, d := range []geom.Point{geom.Pt(cross, cross), geom.Pt(cross, -cross)} {
+		s.Line(at.Sub(d), at.Add(d), Medium(Red))
+	}
+	ring := geom.Circle(p.o, r)
+	s.Line(at, p.o.Add(at.Sub(p.o).Unit().Mul(r)), Thin(Red))
+	s.Fill(White, ring)
+	s.Outline(ring, Medium(Red))
+	s.Text(p.o.Sub(geom.Pt(0, t.em()*capEm/2)), text, t)
+}

@@ -1,0 +1,192 @@
+package ncwrite_test
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"testing"
+
+	"starwright/geom"
+	"starwright/post/rs274/ncread"
+	"starwright/post/rs274/ncwrite"
+	"starwright/toolpath"
+
+	"pgregory.net/rapid"
+)
+
+const rpm, spinUp, safeZ = 18000, 2.5, 10
+
+// planned draws a program such as a planner makes: rapids above the work,
+// cuts and arcs in it, a lift before every rapid, stops between.
+func planned(t *rapid.T) toolpath.Program {
+	mm := func(label string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, label) }
+	here := geom.Point3{X: mm("x", -200, 400), Y: mm("y", -200, 400), Z: safeZ}
+	p := toolpath.Program{Name: "t", Header: []string{rapid.String().Draw(t, "header")}, RPM: rpm, SpinUpS: spinUp, SafeZ: safeZ}
+	add := func(s toolpath.Step) {
+		p.Steps = append(p.Steps, s)
+		if s.Do == toolpath.StepMove {
+			here = s.To
+		}
+	}
+	lift := func() { add(toolpath.RapidTo(geom.Point3{X: here.X, Y: here.Y, Z: safeZ})) }
+	add(toolpath.RapidTo(here))
+	for range rapid.IntRange(0, 15).Draw(t, "steps") {
+		feed := mm("feed", 1, 5000)
+		switch rapid.IntRange(0, 6).Draw(t, "what") {
+		case 0:
+			lift()
+			add(toolpath.RapidTo(geom.Point3{X: mm("x", -200, 400), Y: mm("y", -200, 400), Z: safeZ}))
+		case 1:
+			add(toolpath.FeedTo(geom.Point3{X: here.X, Y: here.Y, Z: mm("z", -20, 0)}, feed))
+		case 2:
+			add(toolpath.FeedTo(geom.Point3{X: mm("x", -200, 400), Y: mm("y", -200, 400), Z: here.Z}, feed))
+		case 3, 4:
+			add(arcFrom(t, here, feed))
+		case 5:
+			lift()
+			add(toolpath.Pause(rapid.String().Draw(t, "why")))
+		case 6:
+			add(toolpath.Remark(rapid.String().Draw(t, "remark")))
+		}
+	}
+	lift()
+	return p
+}
+
+// arcFrom draws an arc from a place: any radius from a shaving to a large
+// circle, any sweep up to the full one.
+func arcFrom(t *rapid.T, a geom.Point3, feed float64) toolpath.Step {
+	r := math.Pow(10, rapid.Float64Range(-2, 3).Draw(t, "log r"))
+	start := geom.Deg(rapid.Float64Range(0, 360).Draw(t, "start"))
+	sweep := geom.Deg(rapid.SampledFrom([]float64{360, 180, 90, rapid.Float64Range(1, 350).Draw(t, "sweep")}).Draw(t, "turn"))
+	if float64(sweep)*r < 0.01 { // shorter ones have a test of their own
+		sweep = 360 * geom.Degree
+	}
+	kind := toolpath.ArcCCW
+	if rapid.Bool().Draw(t, "clockwise") {
+		kind, sweep = toolpath.ArcCW, -sweep
+	}
+	o := a.XY().Sub(geom.Polar(r, start))
+	e := o.Add(geom.Polar(r, start+sweep))
+	return toolpath.ArcTo(kind, geom.Point3{X: e.X, Y: e.Y, Z: a.Z - rapid.Float64Range(0, 1).Draw(t, "dz")}, o, feed)
+}
+
+// What is written reads back without a fault, and to the same motions within
+// the raster of the file: half a tick at the ends, and at the centre of an
+// arc one and a half in each axis.
+func TestWrittenReadsBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		unit := rapid.SampledFrom([]float64{1, geom.MMPerInch}).Draw(t, "unit")
+		p := planned(t)
+		text, err := ncwrite.Bytes(p, unit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var moves []toolpath.Move
+		rep, err := ncread.Read(bytes.NewReader(text), "t.nc", ncread.Events{Move: func(m *toolpath.Move) error {
+			moves = append(moves, *m)
+			return nil
+		}})
+		if err != nil || !rep.OK() || len(rep.Notes) > 0 {
+			t.Fatalf("%v, findings %v, notes %v\n%s", err, rep.Findings, rep.Notes, text)
+		}
+		if rep.UnitMM != unit || rep.EndWord != "M2" || rep.Last.Z < safeZ-1e-3 {
+			t.Fatalf("unit %g, end %s, left at %v", rep.UnitMM, rep.EndWord, rep.Last)
+		}
+		if err := compare(p, moves, unit); err != nil {
+			t.Fatalf("%v\n%s", err, text)
+		}
+	})
+}
+
+// compare follows the plan along the moves that were read. Steps shorter than
+// the raster are not in the file.
+func compare(p toolpath.Program, moves []toolpath.Move, unit float64) error {
+	tick := 0.001
+	if unit != 1 {
+		tick = 1e-5 * unit
+	}
+	half := 0.5000001 * tick
+	var at geom.Point3
+	for i, s := range p.Steps {
+		if s.Do != toolpath.StepMove {
+			continue
+		}
+		from := at
+		at = s.To
+		if len(moves) == 0 || off(moves[0].To, s.To) > half || moves[0].Kind != s.Kind {
+			if off(from, s.To) <= 2*half {
+				continue
+			}
+			return fmt.Errorf("step %d to %v is not in the file; next there is %+v", i, s.To, moves)
+		}
+		m := moves[0]
+		moves = moves[1:]
+		if s.Kind == toolpath.Rapid {
+			continue
+		}
+		if m.Feed > s.Feed*(1+1e-12) || m.Feed < s.Feed-tick*1.001 || m.RPM != rpm {
+			return fmt.Errorf("step %d: feed %v and speed %v, want %v and %v", i, m.Feed, m.RPM, s.Feed, rpm)
+		}
+		if m.IsArc() {
+			if d := m.Center.Dist(s.Center); d > 1.5*tick*math.Sqrt2*1.001 {
+				return fmt.Errorf("step %d: centre off by %v", i, d)
+			}
+			length := toolpath.Move{Kind: s.Kind, From: from, To: s.To, Center: s.Center, Sweep: m.Sweep}.Length()
+			if d := math.Abs(m.Length() - length); d > 20*tick {
+				return fmt.Errorf("step %d: length off by %v", i, d)
+			}
+			if d := math.Abs(m.From.XY().Dist(m.Center) - m.To.XY().Dist(m.Center)); d > 0.002+1e-9 {
+				return fmt.Errorf("step %d: radii differ by %v", i, d)
+			}
+		}
+	}
+	if len(moves) > 0 {
+		return fmt.Errorf("moves that nobody planned: %+v", moves)
+	}
+	return nil
+}
+
+// off returns the largest distance between two places along an axis.
+func off(a, b geom.Point3) float64 {
+	return math.Max(math.Abs(a.X-b.X), math.Max(math.Abs(a.Y-b.Y), math.Abs(a.Z-b.Z)))
+}
+
+// An arc of a few hundredths of a millimetre, or one whose ends fall on one
+// tick, is written as a short straight step or not at all, never as a full
+// circle.
+func TestShortArcs(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		unit := rapid.SampledFrom([]float64{1, geom.MMPerInch}).Draw(t, "unit")
+		o := geom.Pt(rapid.Float64Range(-50, 50).Draw(t, "ox"), rapid.Float64Range(-50, 50).Draw(t, "oy"))
+		r := math.Pow(10, rapid.Float64Range(-3, 2).Draw(t, "log r"))
+		start := geom.Deg(rapid.Float64Range(0, 360).Draw(t, "start"))
+		turn := geom.Angle(rapid.Float64Range(0.00001, 0.01).Draw(t, "length") / r)
+		if turn > 3 {
+			t.Skip("no short arc")
+		}
+		kind := rapid.SampledFrom([]toolpath.Kind{toolpath.ArcCW, toolpath.ArcCCW}).Draw(t, "kind")
+		if kind == toolpath.ArcCW {
+			turn = -turn
+		}
+		a, e := o.Add(geom.Polar(r, start)), o.Add(geom.Polar(r, start+turn))
+		text, err := ncwrite.Bytes(toolpath.Program{Name: "t", RPM: rpm, SafeZ: safeZ, Steps: []toolpath.Step{
+			toolpath.RapidTo(geom.Point3{X: a.X, Y: a.Y, Z: safeZ}),
+			toolpath.ArcTo(kind, geom.Point3{X: e.X, Y: e.Y, Z: safeZ}, o, 100),
+		}}, unit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		length := 0.0
+		rep, err := ncread.Read(bytes.NewReader(text), "t.nc", ncread.Events{Move: func(m *toolpath.Move) error {
+			length += m.Length()
+			return nil
+		}})
+		if err != nil || !rep.OK() {
+			t.Fatalf("%v %v\n%s", err, rep.Findings, text)
+		}
+		if length > 0.02 {
+			t.Fatalf("an arc of %v mm became one of %v mm\n%s", math.Abs(float64(turn))*r, length, text)
+		}
+	})
+}

@@ -1,0 +1,292 @@
+package toolpath
+
+import (
+	"fmt"
+	"math"
+
+	"starwright/geom"
+)
+
+// problemSet keeps one problem for each key and part: six copies of a block
+// have one fault, not six.
+type problemSet struct {
+	all  Problems
+	seen map[[2]string]bool
+}
+
+func (s *problemSet) add(part string, p Problem) {
+	k := [2]string{part, p.Key}
+	if s.seen[k] {
+		return
+	}
+	if s.seen == nil {
+		s.seen = map[[2]string]bool{}
+	}
+	s.seen[k] = true
+	s.all = append(s.all, p)
+}
+
+func (s *problemSet) list() Problems { return s.all }
+
+// check looks at the job's numbers.
+func (j SheetJob) check() Problems {
+	var ps Problems
+	u := j.Unit
+	length := func(key string, v, least float64, would string) {
+		if !(v > least) || math.IsInf(v, 0) {
+			ps = append(ps, Problem{key, u.Format(v), fmt.Sprintf("must be above %s", u.Format(least)), would})
+		}
+	}
+	feed := func(key string, v float64, would float64) {
+		if !(v > 0) || math.IsInf(v, 0) {
+			ps = append(ps, Problem{key, u.FormatFeed(v), "must be above zero", fmt.Sprintf("%q", u.FormatFeed(would))})
+		}
+	}
+	length("sheet.width", j.SheetW, 0, "")
+	length("sheet.height", j.SheetH, 0, "")
+	length("sheet.thickness", j.Thickness, 0, "the thickness as measured")
+	length("cutter.diameter", j.CutterDiameter, 0, "")
+	length("cutter.depth_per_pass", j.DepthPerPass, 0, fmt.Sprintf("depth_per_pass = %q", u.Format(j.CutterDiameter/2)))
+	length("machine.approach", j.Approach, 0, fmt.Sprintf("approach = %q", u.Format(2)))
+	length("machine.safe_z", j.SafeZ, 0, fmt.Sprintf("safe_z = %q", u.Format(10)))
+	feed("cutter.feed", j.Feed, 1200)
+	feed("cutter.plunge_feed", j.PlungeFeed, 300)
+	if !(j.RampMax > 0) || j.RampMax > geom.Deg(45) {
+		ps = append(ps, Problem{"cutter.ramp", j.RampMax.Format(), "must be above 0 and at most 45 deg", `ramp = "5 deg"`})
+	}
+	if !(j.Breakthrough >= 0) || math.IsInf(j.Breakthrough, 0) {
+		ps = append(ps, Problem{"sheet.breakthrough", u.FormatFine(j.Breakthrough), "must not be below zero", fmt.Sprintf("breakthrough = %q", u.FormatFine(0.3))})
+	}
+	if len(ps) > 0 {
+		return ps // what follows compares these
+	}
+	ps = append(ps, j.checkMachine()...)
+	ps = append(ps, j.checkTabs()...)
+	return append(ps, j.checkParts()...)
+}
+
+// checkMachine holds sheet and cutter against each other and the machine.
+func (j SheetJob) checkMachine() Problems {
+	var ps Problems
+	u := j.Unit
+	if depth := j.Thickness + j.Breakthrough; j.CutLength > 0 && depth > j.CutLength+1e-9 {
+		ps = append(ps, Problem{"sheet.thickness", u.Format(j.Thickness),
+			fmt.Sprintf("with %s into the spoilboard the cut is %s deep, the cutter's edge is only %s long", u.FormatFine(j.Breakthrough), u.FormatFine(depth), u.Format(j.CutLength)),
+			fmt.Sprintf("thickness = %q or a cutter with cut_length = %q", u.Format(u.Floor(math.Max(0, j.CutLength-j.Breakthrough))), u.Format(u.Ceil(depth)))})
+	}
+	if j.SafeZ < j.Approach {
+		ps = append(ps, Problem{"machine.safe_z", u.Format(j.SafeZ), fmt.Sprintf("lies below the approach height of %s", u.Format(j.Approach)),
+			fmt.Sprintf("safe_z = %q", u.Format(u.Ceil(j.Approach)))})
+	}
+	for _, a := range []struct {
+		key, axis  string
+		got, limit float64
+	}{
+		{"sheet.width", "X", j.SheetW, j.Travel.X},
+		{"sheet.height", "Y", j.SheetH, j.Travel.Y},
+	} {
+		if a.limit > 0 && a.got > a.limit+1e-9 {
+			ps = append(ps, Problem{a.key, u.Format(a.got), fmt.Sprintf("the machine travels only %s in %s", u.Format(a.limit), a.axis),
+				fmt.Sprintf("%s = %q", a.key[len("sheet."):], u.Format(u.Floor(a.limit)))})
+		}
+	}
+	if need := j.SafeZ + j.Thickness + j.Breakthrough; j.Travel.Z > 0 && need > j.Travel.Z+1e-9 {
+		ps = append(ps, Problem{"machine.safe_z", u.Format(j.SafeZ),
+			fmt.Sprintf("with a cut of %s that is %s in Z, the machine travels only %s", u.FormatFine(need-j.SafeZ), u.FormatFine(need), u.Format(j.Travel.Z)),
+			fmt.Sprintf("safe_z = %q", u.Format(u.Floor(math.Max(0, j.Travel.Z-need+j.SafeZ))))})
+	}
+	return ps
+}
+
+// checkTabs looks at the sizes of tabs; whether they fit is seen on the parts.
+func (j SheetJob) checkTabs() Problems {
+	var ps Problems
+	u, t := j.Unit, j.Tabs
+	if t.Count < 0 || t.Count > 1000 {
+		return Problems{{"tabs.count", fmt.Sprint(t.Count), "must be 0 to 1000", "count = 4"}}
+	}
+	if t.Count == 0 {
+		return nil
+	}
+	if !(t.Width > 0) || math.IsInf(t.Width, 0) {
+		ps = append(ps, Problem{"tabs.width", u.Format(t.Width), "must be above zero", fmt.Sprintf("width = %q", u.Format(6))})
+	}
+	// A tab as high as the sheet is no tab: nothing would be cut there.
+	const leastOver = 0.2 // mm of wood taken off above a tab
+	if !(t.Height > 0) || t.Height > j.Thickness-leastOver {
+		ps = append(ps, Problem{"tabs.height", u.Format(t.Height), fmt.Sprintf("must be above zero and less than the sheet's thickness of %s", u.Format(j.Thickness)),
+			fmt.Sprintf("height = %q", u.Format(math.Min(1.5, u.Floor(j.Thickness/2))))})
+	}
+	return ps
+}
+
+// checkParts looks whether the parts lie on the sheet.
+func (j SheetJob) checkParts() Problems {
+	var ps problemSet
+	u, sheet := j.Unit, geom.Box{Max: geom.Pt(j.SheetW, j.SheetH)}
+	for _, p := range j.Parts {
+		b := p.Outline.Bounds()
+		if len(p.Outline) < 2 || !b.Min.Finite() || !b.Max.Finite() {
+			ps.add(p.Name, Problem{Key: p.Name, Why: "has no outline"})
+			continue
+		}
+		if !sheet.Grow(1e-6).Holds(b) {
+			key, got, would := "sheet.width", j.SheetW, b.Max.X
+			if b.Max.X <= j.SheetW+1e-6 {
+				key, got, would = "sheet.height", j.SheetH, b.Max.Y
+			}
+			ps.add(p.Name, Problem{key, u.Format(got), fmt.Sprintf("%s reaches beyond the sheet, to %s", p.Name, place(u, b.Max)), u.Format(u.Ceil(would))})
+		}
+	}
+	return ps.list()
+}
+
+// noRoom says which of width and count of the tabs does not fit an outline.
+func (p *sheetPlan) noRoom(op *operation, room int) Problem {
+	u, t := p.Unit, p.Tabs
+	if room > 0 {
+		return Problem{"tabs.count", fmt.Sprint(t.Count),
+			fmt.Sprintf("%s has straight runs, clear of corners and seats, for %d tabs of %s", op.label, room, u.Format(t.Width)),
+			fmt.Sprintf("count = %d or narrower tabs", room)}
+	}
+	wide := t
+	lo, hi := 0.0, t.Width // the widest of which one fits
+	for range 40 {
+		wide.Width, wide.Count = (lo+hi)/2, 1
+		if _, n := placeTabs(newTrack(op.Way[0].Curves(), true), p.Parts[op.part].NoTab, p.r, wide); n > 0 {
+			lo = wide.Width
+		} else {
+			hi = wide.Width
+		}
+	}
+	pr := Problem{Key: "tabs.width", Got: u.Format(t.Width),
+		Why: fmt.Sprintf("%s has no straight run, clear of corners and seats, that is wide enough: a tab takes its width and the cutter's diameter of %s",
+			op.label, u.Format(p.CutterDiameter))}
+	if most := u.Floor(lo); most >= 1 {
+		pr.Would = fmt.Sprintf("width = %q", u.Format(most))
+	} else {
+		pr.Would = "a thinner cutter, or count = 0 and another way to hold the part"
+	}
+	return pr
+}
+
+// neighbours looks whether any cut touches wood of another part, another
+// contour of its own part, or a screw zone.
+func (p *sheetPlan) neighbours() {
+	type owner struct{ part, edge int }
+	var edges []geom.Curve
+	var owners []owner
+	var boxes []geom.Box
+	add := func(part, edge int, c geom.Contour) {
+		for _, e := range c.Curves() {
+			edges, owners, boxes = append(edges, e), append(owners, owner{part, edge}), append(boxes, e.Bounds())
+		}
+	}
+	for i, part := range p.Parts {
+		add(i, -1, part.Outline)
+		for k, h := range part.Holes {
+			add(i, k, h)
+		}
+	}
+	tree := geom.NewBoxTree(boxes)
+	const slack = 1e-4 // mm, for the rounding of turned and moved outlines
+	for _, ops := range p.ops {
+		for _, op := range ops {
+			for _, c := range op.curves() {
+				tree.Each(c.Bounds().Grow(p.r), func(i int) bool {
+					if owners[i] != (owner{op.part, op.edge}) {
+						if d := geom.CurveDist(c, edges[i]); d < p.r-slack {
+							p.tooNear(op, p.Parts[owners[i].part].Name, edges[i], d)
+							return false
+						}
+					}
+					return true
+				})
+				p.zones(op, c)
+			}
+		}
+	}
+	p.stacked()
+}
+
+func (op operation) curves() []geom.Curve {
+	var out []geom.Curve
+	for _, w := range op.Way {
+		out = append(out, w.Curves()...)
+	}
+	return out
+}
+
+func (p *sheetPlan) tooNear(op operation, other string, e geom.Curve, d float64) {
+	u := p.Unit
+	p.problems.add(op.Part, Problem{Key: "sheet.spacing",
+		Why:   fmt.Sprintf("the cut along %s runs %s into %s at %s", op.label, u.FormatFine(p.r-d), other, place(u, e.At(0.5))),
+		Would: fmt.Sprintf("%q between parts", u.Format(u.Ceil(p.CutterDiameter)))})
+}
+
+// zones looks whether a piece of a cut enters a screw zone.
+func (p *sheetPlan) zones(op operation, c geom.Curve) {
+	for _, z := range p.ScrewZones {
+		in := z.Holds(geom.EmptyBox().With(c.A))
+		for _, e := range geom.Rect(z).Curves() {
+			in = in || geom.CurveDist(c, e) < p.r-1e-4
+		}
+		if in {
+			p.problems.add(op.Part, Problem{Key: "sheet.screw_zone",
+				Why:   fmt.Sprintf("the cut along %s enters the screw zone at %s", op.label, place(p.Unit, z.Center())),
+				Would: "a smaller zone, or another place for the part,"})
+		}
+	}
+}
+
+// stacked looks for parts that lie in one another's wood.
+func (p *sheetPlan) stacked() {
+	boxes := make([]geom.Box, len(p.Parts))
+	for i, part := range p.Parts {
+		boxes[i] = part.Outline.Bounds()
+	}
+	tree := geom.NewBoxTree(boxes)
+	for i, part := range p.Parts {
+		at := part.Outline[0].Point
+		tree.Each(geom.EmptyBox().With(at), func(k int) bool {
+			if k == i || !p.Parts[k].Outline.Contains(at) {
+				return true
+			}
+			for _, h := range p.Parts[k].Holes {
+				if h.Contains(at) {
+					return true
+				}
+			}
+			p.problems.add(part.Name, Problem{Key: part.Name, Why: fmt.Sprintf("lies in the wood of %s at %s", p.Parts[k].Name, place(p.Unit, at))})
+			return true
+		})
+	}
+}
+
+// crossesItself reports whether two pieces of a contour meet other than as
+// neighbours at their corner.
+func crossesItself(c geom.Contour) bool {
+	cs := c.Curves()
+	boxes := make([]geom.Box, len(cs))
+	for i, e := range cs {
+		boxes[i] = e.Bounds()
+	}
+	tree, n, bad := geom.NewBoxTree(boxes), len(cs), false
+	for i := range cs {
+		tree.Each(boxes[i], func(j int) bool {
+			if j <= i {
+				return true
+			}
+			most := 0
+			if j == i+1 {
+				most++
+			}
+			if i == 0 && j == n-1 {
+				most++
+			}
+			bad = len(geom.Intersections(cs[i], cs[j])) > most
+			return !bad
+		})
+	}
+	return bad
+}
