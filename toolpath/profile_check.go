@@ -232,9 +232,9 @@ func (p *sheetPlan) zones(op operation, c geom.Curve) {
 			in = in || geom.CurveDist(c, e) < p.r-1e-4
 		}
 		if in {
-			p.problems.add(op.Part, Problem{Key: "sheet.screw_zone",
+			p.problems.add(op.Part, Problem{Key: "sheet.screw_zones",
 				Why:   fmt.Sprintf("the cut along %s enters the screw zone at %s", op.label, place(p.Unit, z.Center())),
-				Would: "a smaller zone, or another place for the part,"})
+				Would: "screw_zones = false, or another place for the part,"})
 		}
 	}
 }

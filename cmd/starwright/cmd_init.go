@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"starwright/cmd/internal/job"
-	"starwright/cmd/internal/packet"
 )
 
 func (a *app) initCommand() *cobra.Command {
@@ -24,7 +23,7 @@ func (a *app) initCommand() *cobra.Command {
 			}
 			f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 			if errors.Is(err, fs.ErrExist) {
-				return &exitError{status: exitUsage, lines: []string{name + ": there is a file of this name, which is left alone; give another name"}}
+				return &exitError{status: exitUsage, lines: []string{oneLine(name) + ": there is a file of this name, which is left alone; give another name"}}
 			}
 			if err != nil {
 				return failure(err)
@@ -34,20 +33,8 @@ func (a *app) initCommand() *cobra.Command {
 				os.Remove(name) // half a job file is worse than none
 				return failure(err)
 			}
-			fmt.Fprintf(a.out, "wrote %s; edit it, then run: starwright plan %s\n", name, name)
+			fmt.Fprintf(a.out, "wrote %s; edit it, then run: starwright plan %s\n", oneLine(name), oneLine(name))
 			return nil
-		},
-	}
-}
-
-func (a *app) versionCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:   "version",
-		Short: "Say the program's version",
-		Args:  cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
-			_, err := fmt.Fprintln(a.out, "starwright "+packet.Version())
-			return err
 		},
 	}
 }

@@ -85,9 +85,9 @@ func (a *app) makePacket(args []string, dir string, force bool) error {
 	}
 	if !a.json {
 		if made.Kept != "" {
-			fmt.Fprintf(a.out, "the edited packet is kept as %s\n", made.Kept)
+			fmt.Fprintf(a.out, "the edited packet is kept as %s\n", oneLine(made.Kept))
 		}
-		fmt.Fprintf(a.out, "released %d files in %s\n", len(made.Manifest.Files)+2, dir)
+		fmt.Fprintf(a.out, "released %d files in %s\n", len(made.Manifest.Files)+2, oneLine(dir))
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 
@@ -28,11 +29,11 @@ func load(args []string) (*packet.Work, error) {
 		if info.IsDir() {
 			return nil, &exitError{status: exitUsage, lines: []string{name + ": this is a folder; name the job file in it, as in " + name + "/job.toml"}}
 		}
-		if info.Size() > maxJobFile {
-			return nil, &exitError{status: exitUsage, lines: []string{name + ": too large for a job file, which has at most 1 MB"}}
-		}
-		if source, err = os.ReadFile(name); err != nil {
+		if source, err = readUpTo(name, maxJobFile+1); err != nil {
 			return nil, failure(err)
+		}
+		if len(source) > maxJobFile {
+			return nil, &exitError{status: exitUsage, lines: []string{name + ": too large for a job file, which has at most 1 MB"}}
 		}
 	}
 	w, errs := packet.Load(name, source)
@@ -40,4 +41,14 @@ func load(args []string) (*packet.Work, error) {
 		return nil, jobErrors(errs)
 	}
 	return w, nil
+}
+
+// readUpTo reads the beginning of a file, which may be a pipe without an end.
+func readUpTo(name string, most int64) ([]byte, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, most))
 }

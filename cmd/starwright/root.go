@@ -16,21 +16,39 @@ type app struct {
 
 // run carries one command line out and returns the exit status.
 func run(args []string, in io.Reader, out, errOut io.Writer) int {
-	a := &app{in: in, out: out, err: errOut}
+	page := &keeper{w: out}
+	a := &app{in: in, out: page, err: errOut}
 	root := a.root()
 	root.SetArgs(args)
-	root.SetOut(out)
+	root.SetOut(page)
 	root.SetErr(errOut)
 	err := root.Execute()
-	if err == nil {
-		return exitOK
-	}
 	var e *exitError
-	if !errors.As(err, &e) {
+	switch {
+	case page.err != nil:
+		e = &exitError{status: exitIO, lines: []string{oneLine("standard output: " + page.err.Error())}}
+		a.json = false
+	case err == nil:
+		return exitOK
+	case !errors.As(err, &e):
 		e = usage(err) // cobra's own: an unknown flag or command
 	}
 	a.report(e)
 	return e.status
+}
+
+// keeper keeps the first error of a writer, which nobody who prints asks for.
+type keeper struct {
+	w   io.Writer
+	err error
+}
+
+func (k *keeper) Write(p []byte) (int, error) {
+	n, err := k.w.Write(p)
+	if k.err == nil {
+		k.err = err
+	}
+	return n, err
 }
 
 func (a *app) root() *cobra.Command {

@@ -1,11 +1,14 @@
 package main
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
 	"strings"
+	"syscall"
+	"unicode"
 
 	"starwright/cmd/internal/job"
 	"starwright/cmd/internal/packet"
@@ -66,6 +69,12 @@ func plainIO(err error) string {
 	var p *fs.PathError
 	if errors.As(err, &p) {
 		switch {
+		case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+			return p.Path + ": there is no room left on this disk, so nothing was changed"
+		case errors.Is(err, syscall.EFBIG):
+			return p.Path + ": no file may be so large here, so nothing was changed; see ulimit -f"
+		case errors.Is(err, syscall.EROFS):
+			return p.Path + ": this disk is read-only"
 		case errors.Is(err, fs.ErrNotExist):
 			return p.Path + ": there is no such file or folder"
 		case errors.Is(err, fs.ErrPermission):
@@ -75,13 +84,15 @@ func plainIO(err error) string {
 	return err.Error()
 }
 
-// oneLine keeps an error on its line and the terminal out of its reach.
+// oneLine keeps an error on its line and the terminal out of its reach: signs
+// that do not print are left out, those among them that turn the direction of
+// writing.
 func oneLine(s string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r == '\n' || r == '\t':
 			return ' '
-		case r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0:
+		case !unicode.IsPrint(r):
 			return -1
 		}
 		return r
@@ -107,10 +118,15 @@ func (a *app) report(e *exitError) {
 
 // document prints the one JSON document.
 func (a *app) document(v any) error {
-	enc := json.NewEncoder(a.out)
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
-	return enc.Encode(v)
+	if err := enc.Encode(v); err != nil {
+		return err
+	}
+	_, err := a.out.Write(packet.PlainJSON(b.Bytes()))
+	return err
 }
 
 // table prints the proofs as a short table, then what was found.

@@ -12,7 +12,7 @@ type Angle struct {
 	At       geom.Point // where the sides meet
 	From, To geom.Angle
 	R        float64 // least radius of the arc, mm on the page; 0 for the usual
-	Within   float64    // mm of the model that the arc had better not reach beyond; 0 for any
+	Within   float64 // mm of the model that the arc had better not reach beyond; 0 for any
 	Text     string
 	Rays     bool // draw the sides too, where the model does not show them
 }
@@ -37,8 +37,9 @@ func (s *Sheet) angle(v View, a Angle, within geom.Box) {
 	if a.Within > 0 {
 		least = math.Max(leastRadius, math.Min(least, a.Within*v.Scale))
 	}
-	const textNear = 5 // mm that the text may stand off the arc; else the arc moves out too
-	const step, tries = 1.0, 40
+	least = s.clearRadius(o, a, least)
+	const textNear = 8 // mm that the text may stand off the arc; else the arc moves out too
+	const step, tries = 1.0, 16
 	for i := range tries {
 		r := least + step*float64(i)
 		p := plate{u: geom.Pt(1, 0), hw: w.width / 2, hh: w.em() * capEm / 2}
@@ -56,6 +57,36 @@ func (s *Sheet) angle(v View, a Angle, within geom.Box) {
 	}
 	s.arc(o, a, least)
 	s.label(o.Add(mid.Mul(least)), Label{Text: a.Text, Mark: Dot, Color: Blue, Away: mid}, within)
+}
+
+// clearRadius returns the radius near the wanted one at which the arc crosses
+// the fewest lines.
+func (s *Sheet) clearRadius(o geom.Point, a Angle, want float64) float64 {
+	sweep := (a.To - a.From).Normal()
+	best, fewest := want, math.MaxInt
+	for _, k := range []float64{1, 1.25, 0.8, 1.5, 0.65, 1.8, 0.5} {
+		r := math.Max(leastRadius, want*k)
+		// The sides of the angle are no obstacle, so the ends are left out.
+		ends := geom.Angle(math.Min(1.2/r, float64(sweep)/4))
+		const chords = 8
+		n := 0
+		if k != 1 && r*float64(sweep) < 2*arrowLong+1 {
+			n = 2 // the arrow heads come to stand outside
+		}
+		at := o.Add(geom.Polar(r, a.From+ends))
+		for i := 1; i <= chords; i++ {
+			next := o.Add(geom.Polar(r, a.From+ends+(sweep-2*ends)*geom.Angle(i)/chords))
+			n += s.ink.crossings(at, next)
+			if s.overWords(bar(at, next)) {
+				n += 10
+			}
+			at = next
+		}
+		if n < fewest {
+			best, fewest = r, n
+		}
+	}
+	return best
 }
 
 // arc draws the arc and its arrow heads, inside where they fit.
@@ -82,4 +113,22 @@ func (s *Sheet) arc(o geom.Point, a Angle, r float64) {
 	bend := geom.Angle(arrowLong / r / 2 * out)
 	s.arrow(at(a.From), geom.Polar(out, a.From-90*geom.Degree+bend), Blue)
 	s.arrow(at(a.To), geom.Polar(out, a.To+90*geom.Degree-bend), Blue)
+}
+
+// Radius is the dimension of an arc or a circle of the model: a leader to its
+// rim. The caller writes "R" or the diameter sign before the length.
+type Radius struct {
+	Center geom.Point
+	R      float64 // mm
+	Text   string
+	Away   geom.Point // direction from the centre to the place on the rim; zero: to the upper right
+}
+
+func (s *Sheet) radius(v View, r Radius, within geom.Box) {
+	away := r.Away.Unit()
+	if away == (geom.Point{}) {
+		away = geom.Pt(1, 1).Unit()
+	}
+	rim := v.Point(r.Center.Add(away.Mul(r.R)))
+	s.label(rim, Label{Text: r.Text, Mark: Arrow, Away: away, Color: Blue}, within)
 }

@@ -69,7 +69,8 @@ func (d *dimLine) reach() float64 {
 func dimType() Type { return Type{Size: SizeText, Color: Blue, Align: AlignCenter} }
 
 // dims draws the dimensions of a panel whose model lies in body.
-func (s *Sheet) dims(v View, dims []Dim, body geom.Box, say Say) {
+// Their words stay within a box of the page.
+func (s *Sheet) dims(v View, dims []Dim, body, within geom.Box, say Say) {
 	var lines []*dimLine
 	for _, d := range dims {
 		l := &dimLine{Dim: d, a: v.Point(d.A), b: v.Point(d.B), text: d.Text, owner: s.ink.newOwner()}
@@ -92,7 +93,7 @@ func (s *Sheet) dims(v View, dims []Dim, body geom.Box, say Say) {
 		s.ink.owned(l.p, l.q, l.owner)
 	}
 	for _, l := range lines {
-		s.dimText(l)
+		s.dimText(l, within)
 	}
 }
 
@@ -191,49 +192,72 @@ func upright(u geom.Point) geom.Angle {
 	return a
 }
 
-// dimText finds a place for the text and draws text, line and arrows.
-func (s *Sheet) dimText(l *dimLine) {
+// dimText finds a place for the text and draws text, line and arrows: between
+// the arrows, beside an upright line, beyond an end, or apart with a leader.
+func (s *Sheet) dimText(l *dimLine, within geom.Box) {
 	u := l.dir()
-	w := Word{Text: l.text, Type: dimType()}
+	w := Word{Text: l.text, Type: dimType(), width: l.width}
 	w.Turn = upright(u)
-	w.width = l.width
 	down := geom.Polar(1, w.Turn).Left().Mul(-w.em() * capEm / 2)
-	try := func(mid geom.Point) bool {
-		w.At = mid.Add(down)
-		return !s.overWords(w.plate()) && !s.ink.hitsBut(w.plate(), l.owner)
-	}
 	out := textGap + l.width/2
 	if !l.arrowsInside() {
 		out += tail
 	}
-	after, before := l.q.Add(u.Mul(out)), l.p.Sub(u.Mul(out))
+	var mids []geom.Point
 	if l.inside() {
 		free := (l.span() - l.width - 2*(arrowLong+textGap)) / l.span() / 2
 		for _, t := range []float64{0, -0.5, 0.5, -0.9, 0.9} {
-			mid := l.p.Lerp(l.q, 0.5+t*free)
-			if try(mid) {
-				s.dimDraw(l, w, mid)
-				return
-			}
+			mids = append(mids, l.p.Lerp(l.q, 0.5+t*free))
 		}
+	} else if s.beside(l, w, within) {
+		return
 	}
-	for _, mid := range []geom.Point{after, before} {
-		if try(mid) {
-			s.dimDraw(l, w, mid)
+	mids = append(mids, l.q.Add(u.Mul(out)), l.p.Sub(u.Mul(out)))
+	for _, mid := range mids {
+		w.At = mid.Add(down)
+		if s.dimFree(w, l, within) {
+			s.dimDraw(l, mid)
+			s.dimWord(w)
 			return
 		}
 	}
-	s.crowded++
-	mid := after
-	if l.inside() {
-		mid = l.p.Lerp(l.q, 0.5)
-	}
-	w.At, w.Plate = mid.Add(down), true
-	s.dimDraw(l, w, mid)
+	s.dimDraw(l, l.p.Sub(u.Mul(1e3)))
+	s.label(l.p.Lerp(l.q, 0.5), Label{Text: l.text, Mark: Dot, Color: Blue, Away: l.p.Sub(l.a)}, within)
 }
 
-// dimDraw draws a dimension whose text has its middle at mid.
-func (s *Sheet) dimDraw(l *dimLine, w Word, mid geom.Point) {
+func (s *Sheet) dimFree(w Word, l *dimLine, within geom.Box) bool {
+	p := w.plate()
+	return within.Holds(p.bounds()) && !s.overWords(p) && !s.ink.hitsBut(p, l.owner)
+}
+
+func (s *Sheet) dimWord(w Word) {
+	w.Plate = s.overHatch(w.plate())
+	s.set(w)
+}
+
+// beside sets the text of an upright dimension that is too short for it level
+// beside its line, if that is free.
+func (s *Sheet) beside(l *dimLine, w Word, within geom.Box) bool {
+	if l.Side != Left && l.Side != Right {
+		return false
+	}
+	out := textGap + l.width/2
+	if l.Side == Left {
+		out = -out
+	}
+	w.Turn = 0
+	w.At = l.p.Lerp(l.q, 0.5).Add(geom.Pt(out, -w.em()*capEm/2))
+	if !s.dimFree(w, l, within) {
+		return false
+	}
+	s.dimDraw(l, l.p.Sub(l.dir().Mul(1e3)))
+	s.dimWord(w)
+	return true
+}
+
+// dimDraw draws line and arrows of a dimension whose text has its middle at
+// mid; the line has a gap there.
+func (s *Sheet) dimDraw(l *dimLine, mid geom.Point) {
 	u, pen := l.dir(), Thin(Blue)
 	t := mid.Sub(l.p).Dot(u)
 	half := l.width/2 + textGap
@@ -249,11 +273,12 @@ func (s *Sheet) dimDraw(l *dimLine, w Word, mid geom.Point) {
 	} else {
 		s.arrow(l.p, u, Blue)
 		s.arrow(l.q, u.Mul(-1), Blue)
-		s.Line(l.p, l.p.Sub(u.Mul(tail)), pen)
-		s.Line(l.q, l.q.Add(u.Mul(tail)), pen)
+		for _, end := range []geom.Curve{{A: l.p, B: l.p.Sub(u.Mul(tail))}, {A: l.q, B: l.q.Add(u.Mul(tail))}} {
+			if !s.overWords(bar(end.A, end.B)) {
+				s.Line(end.A, end.B, pen)
+			}
+		}
 	}
-	w.Plate = w.Plate || s.overHatch(w.plate())
-	s.set(w)
 }
 
 // arrow draws an arrow head with its point at p, pointing along u.

@@ -53,22 +53,28 @@ func (s *Sheet) Body(height float64) geom.Box {
 func (s *Sheet) Notes(lines ...string) {
 	t := Type{Size: SizeText, Color: Ink}
 	b := s.Body(tallest)
-	y := s.cursor
+	y := s.cursor - 1
 	for _, l := range lines {
 		if l == "" {
 			continue
 		}
-		y = s.Paragraph(geom.Pt(b.Min.X, y-t.em()), l, b.W(), t) - 1.5
+		y = s.Paragraph(geom.Pt(b.Min.X, y-t.em()-1), l, b.W(), t)
 	}
 	s.MoveCursor(y)
 }
 
-// Fact is one line of a table: what, and how much.
-type Fact struct{ Name, Value string }
+// Fact is one line of a table: what, and how much; or a heading.
+type Fact struct {
+	Name, Value string
+	Head        bool
+}
+
+// Head makes a heading within a table of facts.
+func Head(name string) Fact { return Fact{Name: name, Head: true} }
 
 // Facts writes a table of facts with its upper left corner at p and returns
 // the Y of its lower edge. A name that does not fit beside its value goes on
-// in further lines; a fact without a value is a heading.
+// in further lines.
 func (s *Sheet) Facts(p geom.Point, width float64, facts []Fact) float64 {
 	t := Type{Size: SizeText, Color: Ink}
 	bold, right := t, t
@@ -76,7 +82,7 @@ func (s *Sheet) Facts(p geom.Point, width float64, facts []Fact) float64 {
 	right.Align = AlignRight
 	y := p.Y
 	for i, f := range facts {
-		if f.Value == "" {
+		if f.Head {
 			if i > 0 {
 				y -= 2
 			}
@@ -138,7 +144,7 @@ func (s *Sheet) key(b geom.Box, k Key) {
 	}
 	l := k.Look.looks()
 	switch k.Look {
-	case Joint, Edge, Axis:
+	case Joint, Edge, Axis, Seat:
 		mid := b.Center().Y
 		s.Line(geom.Pt(b.Min.X, mid), geom.Pt(b.Max.X, mid), l.pen)
 	default:

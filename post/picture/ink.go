@@ -112,7 +112,7 @@ func (k *ink) hitsBut(p plate, owner int32) bool {
 // crossings counts the lines that the way from a to b crosses or runs along.
 func (k *ink) crossings(a, b geom.Point) int {
 	d := b.Sub(a)
-	way := plate{a.Lerp(b, 0.5), d.Unit(), d.Len() / 2, 0.1}
+	way := bar(a, b)
 	if d == (geom.Point{}) {
 		return 0
 	}

@@ -18,6 +18,7 @@ const (
 	Near  Mark = iota // stands next to it, no line
 	Dot               // a leader that ends in a dot: on an area
 	Arrow             // a leader that ends in an arrow head: on a line
+	On                // stands on the place itself or within In; else a leader
 )
 
 // Label is words for a place of the model. Where they stand is found when they
@@ -27,8 +28,34 @@ type Label struct {
 	At    geom.Point
 	Text  string // "\n" breaks the line
 	Mark  Mark
-	Away  geom.Point // direction on the page, zero for any
-	Color Color      // 0 for ink
+	Away  geom.Point   // direction on the page, zero for any
+	Color Color        // 0 for ink
+	In    geom.Contour // of an On label: anywhere within this part of the model will do
+}
+
+// tied reports whether the label needs a leader when it stands on a plate.
+func (l Label) tied(at geom.Point, p plate) bool {
+	switch l.Mark {
+	case Near:
+		return p.dist(at) > nearGap
+	case On:
+		return p.o != at && !l.holds(p)
+	}
+	return true
+}
+
+// holds reports whether a plate lies within the label's area. In is in page
+// coordinates by then.
+func (l Label) holds(p plate) bool {
+	if len(l.In) == 0 || !l.In.Contains(p.o) {
+		return false
+	}
+	for _, e := range l.In.Curves() {
+		if p.meets(e.A, e.B, 0) {
+			return false
+		}
+	}
+	return true
 }
 
 // block is a piece of text of several lines.
@@ -58,24 +85,23 @@ func (s *Sheet) label(at geom.Point, l Label, within geom.Box) {
 	b.p.o = s.place(at, b.p, l, within)
 	plate := s.overHatch(b.p)
 	if !s.free(b.p.grow(-0.1)) {
-		s.crowded++
+		s.crowded = append(s.crowded, l.Text)
 		plate = true
 	}
-	gap := at.Dist(b.p.toward(at))
-	if l.Mark != Near || gap > nearGap {
+	if l.tied(at, b.p) {
 		s.leader(b.p.grow(textGap/2).toward(at), at, l.Mark, color)
 	}
 	if plate {
 		s.Fill(White, b.p.grow(0.5).contour())
 	}
-	s.block(b)
+	s.block(b, plate)
 }
 
 // block sets the lines of a block that has its place.
-func (s *Sheet) block(b block) {
+func (s *Sheet) block(b block, plate bool) {
 	y := b.p.o.Y + b.p.hh - b.t.em()*capEm
 	for _, l := range b.lines {
-		s.Text(geom.Pt(b.p.o.X, y), l, b.t)
+		s.set(Word{Text: clean(l), Type: b.t, At: geom.Pt(b.p.o.X, y), Plate: plate})
 		y -= b.t.Line()
 	}
 }
@@ -117,14 +143,15 @@ func (s *Sheet) place(at geom.Point, p plate, l Label, within geom.Box) geom.Poi
 			continue
 		}
 		from := p.grow(textGap / 2).toward(at)
-		if l.Mark != Near && at.Dist(from) < leastLeader {
+		tied := l.tied(at, p)
+		if tied && l.Mark != Near && at.Dist(from) < leastLeader {
 			continue
 		}
 		cost := c.cost
-		if l.Mark != Near || at.Dist(from) > nearGap {
+		if tied {
 			// The leader's last piece lies on what it points to.
 			end := at.Lerp(from, math.Min(1, 1/math.Max(1e-9, at.Dist(from))))
-			if s.overWords(plate{from.Lerp(end, 0.5), end.Sub(from).Unit(), from.Dist(end) / 2, 0.1}) {
+			if s.overWords(bar(from, end)) {
 				continue
 			}
 			const perLine = 4.0 // mm of leader that a crossed line is worth
@@ -152,9 +179,13 @@ func spots(at geom.Point, p plate, l Label) []spot {
 	if l.Mark != Near {
 		dists = dists[3:]
 	}
+	var out []spot
+	if l.Mark == On {
+		out = append(out, spot{at, 0})
+		out = append(out, within(at, p, l)...)
+	}
 	const directions = 32
 	const turnCost = 12.0 // mm of leader that the opposite direction is worth
-	out := make([]spot, 0, len(dists)*directions)
 	for _, d := range dists {
 		for i := 0; i < directions; i++ {
 			u := geom.Polar(1, geom.Deg(360*float64(i)/directions))
@@ -172,6 +203,24 @@ func spots(at geom.Point, p plate, l Label) []spot {
 	return out
 }
 
+// within returns places for a plate all over the label's area.
+func within(at geom.Point, p plate, l Label) []spot {
+	const across = 14   // places along each side of the area's box
+	const farCost = 0.3 // mm of leader that a mm away from the place is worth
+	b := l.In.Bounds()
+	if b.Empty() {
+		return nil
+	}
+	var out []spot
+	for i := range across * across {
+		p.o = geom.Pt(b.Min.X+b.W()*(float64(i%across)+0.5)/across, b.Min.Y+b.H()*(float64(i/across)+0.5)/across)
+		if l.holds(p) {
+			out = append(out, spot{p.o, farCost * p.o.Dist(at)})
+		}
+	}
+	return out
+}
+
 // flag sets a number in a ring near a place, with a leader and a cross on the
 // place itself.
 func (s *Sheet) flag(at geom.Point, n int, within geom.Box) {
@@ -181,7 +230,7 @@ func (s *Sheet) flag(at geom.Point, n int, within geom.Box) {
 	p := plate{u: geom.Pt(1, 0), hw: r, hh: r}
 	p.o = s.place(at, p, Label{Mark: Dot}, within)
 	if !s.free(p.grow(-0.1)) {
-		s.crowded++
+		s.crowded = append(s.crowded, text)
 	}
 	const cross = 1.2
 	for _, d := range []geom.Point{geom.Pt(cross, cross), geom.Pt(cross, -cross)} {

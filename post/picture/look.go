@@ -16,13 +16,15 @@ const (
 	Waste               // wood that is cut away: hatched
 	Kerf                // wood that the saw turns to dust: solid grey
 	Cleared             // wood that a program is to clear: thick outline, no tint
+	Facet               // a face that a machine cuts into: tinted, medium outline
 	Joint               // where parts meet: medium line
 	Edge                // any other visible edge: medium line
 	Slot                // a slot that lies behind wood: short dashes
 	Spline              // a spline that lies behind wood: tinted and hatched, dashed
 	Axis                // axis or line of reference: long dash, dot
 	Hole                // a hole: white, medium outline
-	Work                // work that lies in a jig: tinted, long dash, two dots
+	Work                // work that lies in a jig: pale hatching, long dash, two dots
+	Seat                // where work lies against a jig: very thick line
 	Zone                // keep out: sparse hatching, dashed
 	Tab                 // what holds a part in its sheet: solid, thick line
 )
@@ -33,6 +35,7 @@ type looks struct {
 	filled bool
 	hatch  geom.Angle // direction of the hatching
 	gap    float64    // mm on the page between its lines, 0 for none
+	lines  Color      // of the hatching, 0 for the usual
 	pen    Pen        // of width 0 for none
 }
 
@@ -48,6 +51,8 @@ func (l Look) looks() looks {
 		return looks{fill: Saw, filled: true}
 	case Cleared:
 		return looks{pen: Thick(Ink)}
+	case Facet:
+		return looks{fill: Wood, filled: true, pen: Medium(Ink)}
 	case Slot:
 		return looks{pen: Hidden(Ink)}
 	case Spline:
@@ -57,7 +62,9 @@ func (l Look) looks() looks {
 	case Hole:
 		return looks{fill: White, filled: true, pen: Medium(Ink)}
 	case Work:
-		return looks{fill: Seated, filled: true, pen: Phantom(Blue)}
+		return looks{hatch: 60 * geom.Degree, gap: 2.6, lines: Seated, pen: Phantom(Blue)}
+	case Seat:
+		return looks{pen: Pen{Color: Blue, Width: 0.9}}
 	case Zone:
 		return looks{hatch: 135 * geom.Degree, gap: 3.5, pen: Pen{Color: Grey, Width: thin, Dash: []float64{2.5, 1.5}}}
 	case Tab:
@@ -93,8 +100,15 @@ func (s *Sheet) shape(c geom.Contour, holes []geom.Contour, k looks) {
 	if k.filled {
 		s.Fill(k.fill, area...)
 	}
+	if k.filled || k.gap > 0 {
+		s.grounds = append(s.grounds, ground{c, k.gap > 0})
+	}
 	if k.gap > 0 {
-		s.Hatch(k.hatch, k.gap, Pen{Color: Ink.mix(White, 0.35), Width: 0.15}, area...)
+		c := k.lines
+		if c == 0 {
+			c = Ink.mix(White, 0.35)
+		}
+		s.Hatch(k.hatch, k.gap, Pen{Color: c, Width: 0.15}, area...)
 	}
 	if k.pen.Width > 0 {
 		s.Outline(c, k.pen)
@@ -105,8 +119,7 @@ func (s *Sheet) shape(c geom.Contour, holes []geom.Contour, k looks) {
 const maxHatch = 2000
 
 // Hatch draws parallel lines in direction a, gap (mm on the page) apart, where
-// an odd number of contours lie round them. Labels may stand on hatching; they
-// then get a white ground.
+// an odd number of contours lie round them.
 func (s *Sheet) Hatch(a geom.Angle, gap float64, p Pen, area ...geom.Contour) {
 	const tol = 0.05 // mm
 	turn := geom.Place{Turn: -a}
@@ -123,7 +136,6 @@ func (s *Sheet) Hatch(a geom.Angle, gap float64, p Pen, area ...geom.Contour) {
 	if b.Empty() || gap <= 0 {
 		return
 	}
-	s.hatched = append(s.hatched, area[0])
 	var runs []run
 	// Lines stand at whole multiples of the gap, so that neighbours agree.
 	n := int(math.Min(maxHatch, b.H()/gap)) + 1
@@ -140,19 +152,29 @@ func (s *Sheet) Hatch(a geom.Angle, gap float64, p Pen, area ...geom.Contour) {
 	s.stroke(runs, p, false)
 }
 
-// overHatch reports whether a plate lies on hatching.
+// ground is an area that was painted, and whether it is hatched.
+type ground struct {
+	geom.Contour
+	hatched bool
+}
+
+// overHatch reports whether a plate lies on hatching that is still to be seen:
+// what was painted last counts.
 func (s *Sheet) overHatch(p plate) bool {
-	for _, c := range s.hatched {
-		if !c.Bounds().Overlaps(p.bounds()) {
+	for i := len(s.grounds) - 1; i >= 0; i-- {
+		g := s.grounds[i]
+		if !g.Bounds().Overlaps(p.bounds()) {
 			continue
 		}
-		for _, e := range c.Curves() {
-			if p.meets(e.A, e.B, 0) {
-				return true
-			}
+		cuts := false
+		for _, e := range g.Curves() {
+			cuts = cuts || p.meets(e.A, e.B, 0)
 		}
-		if c.Contains(p.o) {
+		switch {
+		case cuts && g.hatched:
 			return true
+		case !cuts && g.Contains(p.o):
+			return g.hatched
 		}
 	}
 	return false

@@ -18,7 +18,7 @@ const (
 	Rust   Color = 0xa63a12 // rapids, hidden lines of splines
 	Red    Color = 0xb00020 // findings
 	Tongue Color = 0xc9b99a // splines
-	Seated Color = 0xd8e3ea // work that lies in a jig
+	Seated Color = 0x7ba0c4 // work that lies in a jig
 	Gold   Color = 0xe0a800 // tabs
 )
 

@@ -13,6 +13,11 @@ type plate struct {
 	hw, hh float64    // half length, half height
 }
 
+// bar returns the plate of a thin straight line.
+func bar(a, b geom.Point) plate {
+	return plate{a.Lerp(b, 0.5), b.Sub(a).Unit(), a.Dist(b) / 2, 0.1}
+}
+
 func (p plate) grow(d float64) plate { p.hw += d; p.hh += d; return p }
 
 func (p plate) contour() geom.Contour {
@@ -41,6 +46,12 @@ func (p plate) apart(q plate) bool {
 	}
 	const touch = 1e-6 // mm
 	return b.Min.X > p.hw-touch || b.Max.X < -p.hw+touch || b.Min.Y > p.hh-touch || b.Max.Y < -p.hh+touch
+}
+
+// dist returns how far q lies from the plate, 0 on it.
+func (p plate) dist(q geom.Point) float64 {
+	l := p.local(q)
+	return math.Hypot(math.Max(0, math.Abs(l.X)-p.hw), math.Max(0, math.Abs(l.Y)-p.hh))
 }
 
 // meets reports whether a line of half width half passes over the plate.

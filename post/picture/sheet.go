@@ -17,9 +17,9 @@ type Sheet struct {
 	items   []item
 	words   []Word
 	ink     *ink
-	hatched []geom.Contour
-	cursor  float64 // Y below which a picture is still empty
-	crowded int
+	grounds []ground // painted areas, for labels
+	cursor  float64  // Y below which a picture is still empty
+	crowded []string // labels that found no free place
 }
 
 // item is one thing drawn, in the order of drawing: an area, a line or a word.
@@ -80,31 +80,6 @@ func (s *Sheet) Trim() {
 
 // Words returns all the words on the sheet, in the order they were set.
 func (s *Sheet) Words() []Word { return s.words }
-
-// Crowded returns how many labels found no free place and were set over lines.
-func (s *Sheet) Crowded() int { return s.crowded }
-
-// Extent returns the box round all that is drawn, line widths and words
-// included, in the sheet's own coordinates.
-func (s *Sheet) Extent() geom.Box {
-	b := geom.EmptyBox()
-	for _, it := range s.items {
-		if it.word != nil {
-			b = b.Union(it.word.plate().bounds())
-			continue
-		}
-		for _, r := range it.runs {
-			for _, c := range r.curves {
-				half := 0.0
-				if !it.fill {
-					half = it.pen.Width / 2
-				}
-				b = b.Union(c.Bounds().Grow(half))
-			}
-		}
-	}
-	return b
-}
 
 // Fill paints the area within the contours. Contours that lie within others
 // are holes and run the other way round.
@@ -189,6 +164,7 @@ func (s *Sheet) set(w Word) {
 		return
 	}
 	w.width = w.Type.Width(w.Text)
+	w.lines = len(s.ink.segs)
 	if w.Plate {
 		s.Fill(White, w.plate().grow(0.5).contour())
 	}

@@ -48,6 +48,7 @@ type Word struct {
 	At    geom.Point // on the baseline, at the place the alignment says
 	Plate bool       // on a white ground, so that hatching does not disturb it
 	width float64    // mm
+	lines int        // how many pieces of lines were drawn before it
 }
 
 // em returns the size in mm on the page.

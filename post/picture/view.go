@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -51,18 +50,15 @@ func tidyScale(k float64) float64 {
 	if !(k > 0) || math.IsInf(k, 0) {
 		return 1
 	}
+	const slack = 1e-9 // a number that has two digits stays as it is
 	if k >= 1 {
-		return twoDigits(k, math.Floor)
+		return twoDigits(k, math.Floor, slack)
 	}
-	return 1 / twoDigits(1/k, math.Ceil)
+	return 1 / twoDigits(1/k, math.Ceil, -slack)
 }
 
-func twoDigits(v float64, round func(float64) float64) float64 {
+func twoDigits(v float64, round func(float64) float64, slack float64) float64 {
 	step := math.Pow(10, math.Floor(math.Log10(v))-1)
-	const slack = 1e-9 // a number that has two digits stays as it is
-	if round(1.5) == 2 {
-		return round(v/step-slack) * step
-	}
 	return round(v/step+slack) * step
 }
 
@@ -85,19 +81,20 @@ func barLengths() []float64 {
 	return out
 }
 
-// barLength returns the length (mm of the model) of a scale bar about 20 to 50
-// mm long on the page. Of those that fit it takes the one that is shortest in
-// words, so that an inch job has a bar of whole inches.
-func barLength(scale float64, say Say) float64 {
+// barLength returns the length (mm of the model) of a scale bar of at most 50
+// mm on the page, and no longer than most with its words. Of those that fit it
+// takes the one that is shortest in words, so that an inch job has a bar of
+// whole inches; then the one nearest to 30 mm on the page.
+func barLength(scale, most float64, say Say) float64 {
 	best, words, page := 0.0, 0, 0.0
 	lengths := barLengths()
 	slices.Sort(lengths)
 	for _, l := range lengths {
-		on := l * scale
-		if on < 16 || on > 50 {
+		on, text := l*scale, say(l)
+		if on < 14 || on > 50 || on+barText+smallType().Width(text) > most {
 			continue
 		}
-		n := len(say(l))
+		n := len(text)
 		if best == 0 || n < words || n == words && math.Abs(on-30) < math.Abs(page-30) {
 			best, words, page = l, n, on
 		}
@@ -105,15 +102,19 @@ func barLength(scale float64, say Say) float64 {
 	return best
 }
 
-// scaleBar draws a bar of a round length with its left end at p, and returns
-// where it ends.
-func (s *Sheet) scaleBar(p geom.Point, scale float64, say Say) geom.Point {
-	l := barLength(scale, say)
+const barText = 1.5 // mm between a scale bar and its words
+
+func smallType() Type { return Type{Size: SizeSmall, Color: Ink} }
+
+// scaleBar draws a bar of a round length with its left end at p, no farther
+// than right, and returns where it ends.
+func (s *Sheet) scaleBar(p geom.Point, right, scale float64, say Say) float64 {
+	l := barLength(scale, right-p.X, say)
 	if l == 0 {
-		return p
+		return p.X
 	}
 	const parts, high = 4, 1.3
-	for i := 0; i < parts; i++ {
+	for i := range parts {
 		b := geom.Box{Min: p.Add(geom.Pt(l*scale*float64(i)/parts, 0)), Max: p.Add(geom.Pt(l*scale*float64(i+1)/parts, high))}
 		c := White
 		if i%2 == 0 {
@@ -123,26 +124,26 @@ func (s *Sheet) scaleBar(p geom.Point, scale float64, say Say) geom.Point {
 	}
 	end := p.Add(geom.Pt(l*scale, 0))
 	s.Outline(geom.Rect(geom.Box{Min: p, Max: end.Add(geom.Pt(0, high))}), Thin(Ink))
-	t := Type{Size: SizeSmall, Color: Ink}
-	at := end.Add(geom.Pt(1.5, high/2-t.em()*capEm/2))
+	t := smallType()
+	at := end.Add(geom.Pt(barText, high/2-t.em()*capEm/2))
 	s.Text(at, say(l), t)
-	return at.Add(geom.Pt(t.Width(say(l)), 0))
+	return at.X + t.Width(say(l))
 }
 
-// caption writes name, scale and scale bar in one line.
-func (s *Sheet) caption(p geom.Point, name string, scale float64, note string, say Say) {
-	t := Type{Size: SizeSmall, Color: Ink}
-	words := fmt.Sprintf("scale %s", scaleWords(scale))
-	if name != "" {
-		bold := t
-		bold.Bold = true
-		s.Text(p, name, bold)
-		p.X += bold.Width(name) + 3
+// caption writes name, scale, scale bar and note of a panel in one line from p
+// to right, leaving out what has no room.
+func (s *Sheet) caption(p geom.Point, right float64, panel Panel, scale float64, say Say) {
+	t := smallType()
+	put := func(text string, t Type) {
+		if text != "" && p.X+t.Width(text) <= right {
+			s.Text(p, text, t)
+			p.X += t.Width(text) + 3
+		}
 	}
-	s.Text(p, words, t)
-	p.X += t.Width(words) + 3
-	end := s.scaleBar(p.Add(geom.Pt(0, 0.3)), scale, say)
-	if note != "" {
-		s.Text(geom.Pt(end.X+3, p.Y), note, t)
-	}
+	bold := t
+	bold.Bold = true
+	put(panel.Name, bold)
+	put("scale "+scaleWords(scale*panel.zoom()), t)
+	p.X = s.scaleBar(p.Add(geom.Pt(0, 0.3)), right, scale, say) + 3
+	put(panel.Note, t)
 }

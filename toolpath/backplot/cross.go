@@ -127,17 +127,20 @@ func (q *query) crossSwept(ts []float64, axis geom.Curve, r float64) []float64 {
 // span is a piece of a curve, from part From to part To of its length.
 type span struct{ From, To float64 }
 
-// subtract removes from open the spans of the curve that lie in the disc of
-// radius r swept along axis.
-func (q *query) subtract(open []span, axis geom.Curve, r float64) []span {
-	var buf [12]float64
-	ts := q.crossSwept(buf[:0], axis, r)
+// subtract appends to out what is left of the open spans of the curve outside
+// of the disc of radius r swept along axis; ts is where it may enter or leave.
+func (q *query) subtract(out []span, ts []float64, open []span, axis geom.Curve, r float64) []span {
 	slices.Sort(ts)
-	var out []span
 	for _, s := range open {
-		from, keep := s.From, false
-		flush := func(to float64) {
-			if keep && to > from {
+		from := s.From
+		for i := 0; i <= len(ts); i++ {
+			to := s.To
+			if i < len(ts) {
+				if to = ts[i]; to <= from || to >= s.To {
+					continue
+				}
+			}
+			if to > from && distTo(axis, q.At((from+to)/2)) > r {
 				if n := len(out); n > 0 && out[n-1].To == from {
 					out[n-1].To = to
 				} else {
@@ -146,15 +149,6 @@ func (q *query) subtract(open []span, axis geom.Curve, r float64) []span {
 			}
 			from = to
 		}
-		for _, t := range ts {
-			if t <= s.From || t >= s.To {
-				continue
-			}
-			keep = axis.DistTo(q.At((from+t)/2)) > r
-			flush(t)
-		}
-		keep = axis.DistTo(q.At((from+s.To)/2)) > r
-		flush(s.To)
 	}
 	return out
 }

@@ -8,7 +8,11 @@
 // region's own boundary or of a swept disc's boundary within it would border
 // on that wood, and such pieces are cut at every crossing and looked at one by
 // one (see [field.standing]). The only tolerances are the ones a finding
-// states, and [coverSlack].
+// states, and [coverSlack]. The grid in the package only finds sweeps by place.
+//
+// Moves are taken in one by one ([Replay]), so that the memory for a long
+// program is that of the sweeps it makes, and less where it goes over the same
+// way again at another depth.
 //
 // The package knows moves, cutters and outlines. It does not read files, does
 // not know stars, and shares nothing with the planner but the types of moves:
@@ -27,9 +31,19 @@ const (
 	coverSlack = 1e-6
 
 	// sliver is the width of standing wood that is not worth a question when a
-	// cut's depth is judged: rounding of coordinates in files makes such.
-	sliver = 0.004
+	// cut's depth is judged: a strip as thin bends away before it is cut.
+	// Rounding of coordinates in files makes such, and so do round cutters
+	// that come back not quite to where they began.
+	sliver = 0.02
 
 	// zSlack is by how much heights may differ through rounding in files.
 	zSlack = 0.002
+
+	// biteStep is by how much the deepest bite has to grow to be measured anew.
+	biteStep = 0.001
 )
+
+// MaxFindings is how many findings of one program are kept; all are counted.
+// Once that many are there the program is past saving, and the questions that
+// take longest (what wood stands where) are no longer asked.
+const MaxFindings = 1000

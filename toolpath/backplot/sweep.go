@@ -12,16 +12,20 @@ import (
 type sweep struct {
 	axis   geom.Curve
 	zA, zB float64
-	move   int // index of the move it comes from
+	line   int32  // of the file
+	stamp  uint32 // of the last search that met it
+	clear  bool   // has been held against the outlines and keeps to them
 }
 
-// sweeps returns the pieces of a move.
-func sweeps(m toolpath.Move, index int) []sweep {
+// sweeps appends the pieces of a move.
+func sweeps(out []sweep, m *toolpath.Move) []sweep {
+	if !m.IsArc() {
+		return append(out, sweep{axis: geom.Curve{A: m.From.XY(), B: m.To.XY()}, zA: m.From.Z, zB: m.To.Z, line: int32(m.Line)})
+	}
 	cs := m.Curves()
-	out := make([]sweep, len(cs))
 	for i, c := range cs {
 		t, u := float64(i)/float64(len(cs)), float64(i+1)/float64(len(cs))
-		out[i] = sweep{c, lerp(m.From.Z, m.To.Z, t), lerp(m.From.Z, m.To.Z, u), index}
+		out = append(out, sweep{axis: c, zA: lerp(m.From.Z, m.To.Z, t), zB: lerp(m.From.Z, m.To.Z, u), line: int32(m.Line)})
 	}
 	return out
 }
@@ -29,10 +33,13 @@ func sweeps(m toolpath.Move, index int) []sweep {
 func lerp(a, b, t float64) float64 { return a + (b-a)*t }
 
 // low is the deepest height of the sweep.
-func (s sweep) low() float64 { return math.Min(s.zA, s.zB) }
+func (s *sweep) low() float64 { return min(s.zA, s.zB) }
+
+// level reports whether the height stays the same.
+func (s *sweep) level() bool { return s.zA == s.zB }
 
 // below returns the part of the axis where the cutter is at or below z.
-func (s sweep) below(z float64) (geom.Curve, bool) {
+func (s *sweep) below(z float64) (geom.Curve, bool) {
 	switch {
 	case s.zA <= z && s.zB <= z:
 		return s.axis, true
@@ -47,21 +54,22 @@ func (s sweep) below(z float64) (geom.Curve, bool) {
 }
 
 // part returns the sweep between parts t and u of its length.
-func (s sweep) part(t, u float64) sweep {
-	return sweep{s.axis.Part(t, u), lerp(s.zA, s.zB, t), lerp(s.zA, s.zB, u), s.move}
+func (s *sweep) part(t, u float64) sweep {
+	out := *s
+	out.axis, out.zA, out.zB = s.axis.Part(t, u), lerp(s.zA, s.zB, t), lerp(s.zA, s.zB, u)
+	return out
 }
 
-// point reports whether the axis is a single place, as in a plunge.
+// isPoint reports whether the axis is a single place, as in a plunge.
 func isPoint(c geom.Curve) bool { return c.Bulge == 0 && c.A == c.B }
 
-// capsule returns the boundary of the disc of radius r swept along the axis:
+// capsule appends the boundary of the disc of radius r swept along the axis:
 // its sides and the round ends. Pieces of it may run inside the swept area
 // (an end cap of a tight arc); callers test what they find against the area.
-func capsule(axis geom.Curve, r float64) []geom.Curve {
+func capsule(out []geom.Curve, axis geom.Curve, r float64) []geom.Curve {
 	if isPoint(axis) {
-		return disc(axis.A, r)
+		return disc(out, axis.A, r)
 	}
-	out := make([]geom.Curve, 0, 6)
 	if axis.Bulge == 0 {
 		n := axis.B.Sub(axis.A).Unit().Left().Mul(r)
 		return append(out,
@@ -77,11 +85,46 @@ func capsule(axis geom.Curve, r float64) []geom.Curve {
 			out = append(out, geom.Curve{A: o.Add(axis.A.Sub(o).Mul(k)), B: o.Add(axis.B.Sub(o).Mul(k)), Bulge: axis.Bulge})
 		}
 	}
-	return append(append(out, disc(axis.A, r)...), disc(axis.B, r)...)
+	return disc(disc(out, axis.A, r), axis.B, r)
 }
 
-// disc returns the boundary of a disc as two half circles.
-func disc(o geom.Point, r float64) []geom.Curve {
+// disc appends the boundary of a disc as two half circles.
+func disc(out []geom.Curve, o geom.Point, r float64) []geom.Curve {
 	a, b := geom.Pt(o.X+r, o.Y), geom.Pt(o.X-r, o.Y)
-	return []geom.Curve{{A: a, B: b, Bulge: 1}, {A: b, B: a, Bulge: 1}}
+	return append(out, geom.Curve{A: a, B: b, Bulge: 1}, geom.Curve{A: b, B: a, Bulge: 1})
+}
+
+// curveBox is [geom.Curve.Bounds] without its calls for straight pieces.
+func curveBox(c geom.Curve) geom.Box {
+	if c.Bulge != 0 {
+		return c.Bounds()
+	}
+	return geom.Box{
+		Min: geom.Point{X: math.Min(c.A.X, c.B.X), Y: math.Min(c.A.Y, c.B.Y)},
+		Max: geom.Point{X: math.Max(c.A.X, c.B.X), Y: math.Max(c.A.Y, c.B.Y)},
+	}
+}
+
+// distTo is [geom.Curve.DistTo] without math.Hypot for straight pieces.
+func distTo(c geom.Curve, p geom.Point) float64 {
+	if c.Bulge != 0 {
+		return c.DistTo(p)
+	}
+	return math.Sqrt(dist2(c.A, c.B, p))
+}
+
+// dist2 is the squared distance from p to the straight piece from a to b.
+func dist2(a, b, p geom.Point) float64 {
+	dx, dy := b.X-a.X, b.Y-a.Y
+	px, py := p.X-a.X, p.Y-a.Y
+	if l2 := dx*dx + dy*dy; l2 > 0 {
+		t := (px*dx + py*dy) / l2
+		if t > 0 {
+			if t > 1 {
+				t = 1
+			}
+			px, py = px-t*dx, py-t*dy
+		}
+	}
+	return px*px + py*py
 }

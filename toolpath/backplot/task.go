@@ -15,6 +15,10 @@ type Task struct {
 	// Pockets are areas to be cleared to a floor; where there are pockets no
 	// wood outside of them may be touched.
 	Pockets []Pocket
+	// Loads is how often the pockets are cut: at the stops in between the work
+	// is changed and new wood lies under the cutter. 0 and 1 are the same, and
+	// then a stop changes nothing.
+	Loads int
 	// Sheet is given where parts are cut from sheet instead.
 	Sheet *Sheet
 }
@@ -26,6 +30,7 @@ type Limits struct {
 	PlungeFeed     float64 // fastest sinking into wood
 	RampMax        geom.Angle
 	RPMMin, RPMMax float64
+	SpinUpS        float64     // seconds the spindle needs before it may cut
 	SafeZ          float64     // least height of travel
 	Approach       float64     // least height at which a rapid may end
 	Travel         geom.Point3 // of the machine; a zero axis is not limited
@@ -41,9 +46,38 @@ type Pocket struct {
 	Where func(geom.Point) string
 }
 
+// Sheet is work cut through from a sheet that lies on a spoilboard.
+type Sheet struct {
+	// Size is the sheet's width and height from the origin; a cut beyond it is
+	// a finding. Zero where it is not known.
+	Size         geom.Point
+	Thickness    float64
+	Breakthrough float64 // into the spoilboard
+	Parts        []Part
+	Keepouts     []geom.Contour // screw zones: no cut may touch them
+	Tabs         Tabs
+}
+
+// Tabs says what holds a part until it is sawn free.
+type Tabs struct {
+	Count         int
+	Width, Height float64 // least wood across, and up from the sheet's underside
+}
+
+// Part is one part where it lies on the sheet, outline and holes.
+type Part struct {
+	Name    string
+	Outline geom.Contour
+	Holes   []geom.Contour
+	// Seats are pieces of the outlines that work will lie against: no tab may
+	// stand there.
+	Seats []geom.Curve
+}
+
 // Result is what the back-plot found.
 type Result struct {
-	Findings []finding.Finding
+	Findings []finding.Finding // the first [MaxFindings]
+	Count    int               // all findings
 	Checks   []finding.Check
 }
 
@@ -54,5 +88,5 @@ func (r Result) OK() bool {
 			return false
 		}
 	}
-	return len(r.Findings) == 0
+	return r.Count == 0
 }

@@ -15,7 +15,8 @@ func upright() geom.Place { return geom.Place{Turn: 90 * geom.Degree} }
 
 // Star returns the picture of a whole star with its dimensions: seen from the
 // front, one tip up, true to scale.
-func Star(u star.Unit, say picture.Say, title string) *picture.Sheet {
+func Star(u star.Unit, unit geom.Unit, title string) *picture.Sheet {
+	w := wordsIn(unit)
 	s := picture.NewPicture(title)
 	sub := fmt.Sprintf("%d segments, seen from the front.", u.Points)
 	if u.Slot != nil {
@@ -26,14 +27,14 @@ func Star(u star.Unit, say picture.Say, title string) *picture.Sheet {
 	const factsWidth = 62
 	view := body
 	view.Max.X -= factsWidth + 4
-	s.Draw(starPanel(u, say), view, say)
-	s.Facts(geom.Pt(body.Max.X-factsWidth, body.Max.Y-2), factsWidth, starFacts(u, say))
+	s.Draw(starPanel(u, w), view, w.say)
+	s.Facts(geom.Pt(body.Max.X-factsWidth, body.Max.Y-2), factsWidth, starFacts(u, w))
 	s.Legend(starKeys(u))
 	s.Trim()
 	return s
 }
 
-func starPanel(u star.Unit, say picture.Say) picture.Panel {
+func starPanel(u star.Unit, w words) picture.Panel {
 	p := picture.Panel{Name: "the star", Room: picture.Room{Left: 26, Right: 26, Above: 0, Below: 4}}
 	turn := upright()
 	p.Shapes = append(p.Shapes, picture.Shape{Contour: turn.Contour(u.Outline()), Look: picture.Part})
@@ -44,7 +45,7 @@ func starPanel(u star.Unit, say picture.Say) picture.Panel {
 		p.Lines = append(p.Lines, picture.Straight(geom.Pt(0, 0), joint.Point(geom.Pt(u.Segment.Facet, 0)), picture.Joint))
 		p.Shapes = append(p.Shapes, jointShapes(u, joint)...)
 	}
-	starDims(&p, u, say)
+	starDims(&p, u, w)
 	return p
 }
 
@@ -67,7 +68,7 @@ func jointShapes(u star.Unit, at geom.Place) []picture.Shape {
 }
 
 // starDims adds the dimensions and labels of a star.
-func starDims(p *picture.Panel, u star.Unit, say picture.Say) {
+func starDims(p *picture.Panel, u star.Unit, w words) {
 	turn, seg := upright(), u.Segment
 	tip := func(k int) geom.Point {
 		return turn.Point(geom.Polar(seg.Length, geom.Deg(360*float64(k)/float64(u.Points))))
@@ -95,7 +96,7 @@ func starDims(p *picture.Panel, u star.Unit, say picture.Say) {
 		end = (seg.Facet + u.Slot.End) / 2
 	}
 	at, away := along(k, end)
-	p.Labels = append(p.Labels, picture.Label{At: at, Text: "facet " + say(seg.Facet), Mark: picture.Arrow, Away: away})
+	p.Labels = append(p.Labels, picture.Label{At: at, Text: "facet " + w.say(seg.Facet), Mark: picture.Arrow, Away: away})
 	if u.Slot == nil {
 		return
 	}
@@ -129,32 +130,32 @@ func widthDim(u star.Unit, tip func(int) geom.Point) picture.Dim {
 // from the top it is counted from the end.
 func sideways(n int) int { return n - int(math.Round(float64(n)/4)) }
 
-func starFacts(u star.Unit, say picture.Say) []picture.Fact {
+func starFacts(u star.Unit, w words) []picture.Fact {
 	s := u.Segment
 	facts := []picture.Fact{
-		{Name: "The star"},
-		{Name: "width, widest tip to tip", Value: say(u.Width())},
-		{Name: "centre to tip", Value: say(s.Length)},
-		{Name: "centre to valley (facet)", Value: say(s.Facet)},
+		picture.Head("The star"),
+		{Name: "width, widest tip to tip", Value: w.say(u.Width())},
+		{Name: "centre to tip", Value: w.say(s.Length)},
+		{Name: "centre to valley (facet)", Value: w.say(s.Facet)},
 		{Name: "tip angle", Value: star.FormatAngle(s.Tip)},
 		{Name: "centre angle", Value: star.FormatAngle(s.Center)},
-		{Name: "Each segment"},
-		{Name: "board width, valley to valley", Value: say(s.Width)},
-		{Name: "length, centre to tip", Value: say(s.Length)},
-		{Name: "outer edge, valley to tip", Value: say(s.Edge)},
+		picture.Head("Each segment"),
+		{Name: "board width, valley to valley", Value: w.say(s.Width)},
+		{Name: "length, centre to tip", Value: w.say(s.Length)},
+		{Name: "outer edge, valley to tip", Value: w.say(s.Edge)},
 	}
 	if t := u.Slot; t != nil {
-		facts = append(facts, picture.Fact{Name: "Each slot"},
-			picture.Fact{Name: "from the star's centre", Value: say(t.Start)},
-			picture.Fact{Name: "to", Value: say(t.End)},
-			picture.Fact{Name: "depth from the facet", Value: say(t.Depth)},
-			picture.Fact{Name: "width", Value: say(t.Width)})
+		facts = append(facts, picture.Head("Each slot"),
+			picture.Fact{Name: "from the star's centre", Value: w.say(t.Start)},
+			picture.Fact{Name: "to", Value: w.say(t.End)},
+			picture.Fact{Name: "depth from the facet", Value: w.say(t.Depth)},
+			picture.Fact{Name: "width", Value: w.exact(t.Width)})
 	}
 	if t := u.Spline; t != nil {
-		facts = append(facts, picture.Fact{Name: "Each spline, square-edged"},
-			picture.Fact{Name: "length along the joint", Value: say(t.Length)},
-			picture.Fact{Name: "width across the joint", Value: say(t.Width)},
-			picture.Fact{Name: "thickness", Value: say(t.Thickness)})
+		facts = append(facts, picture.Head("Each spline, square-edged"),
+			picture.Fact{Name: "length along the joint", Value: w.say(t.Length)},
+			picture.Fact{Name: "width across the joint", Value: w.say(t.Width)},
+			picture.Fact{Name: "thickness", Value: w.exact(t.Thickness)})
 	}
 	return facts
 }

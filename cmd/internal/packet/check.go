@@ -50,9 +50,17 @@ func Check(dir string, files []string) (*Checked, error) {
 	if !info.IsDir() {
 		return nil, &RefusedError{dir, "this is a file; check takes a packet folder, then the files in it"}
 	}
-	source, err := os.ReadFile(filepath.Join(dir, "job.toml"))
+	f, err := openFolder(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer f.close()
+	source, err := f.read("job.toml", maxJobBytes)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, &RefusedError{dir, "this folder is not a packet: it has no job.toml; starwright make writes one"}
+	}
+	if why := odd(err); why != "" {
+		return nil, &RefusedError{dir, why}
 	}
 	if err != nil {
 		return nil, err
@@ -67,7 +75,7 @@ func Check(dir string, files []string) (*Checked, error) {
 	}
 	c := &Checked{Work: w}
 	if c.Changes, err = editedSince(dir); err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%s: %w", dir, err)
 	}
 	c.Proofs, err = w.Prove(dir, only)
 	return c, err

@@ -5,81 +5,114 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
+	"path"
 	"strings"
 )
 
 // Change is a file of a packet that is not as it was made.
 type Change struct {
-	Path string
-	How  string // edited, missing, added
+	Path string `json:"path"`
+	How  string `json:"how"` // edited, missing, added
 }
 
-// readManifest reads the manifest of a packet folder.
-func readManifest(dir string) (Manifest, error) {
-	const most = 64 << 20 // bytes; a manifest of a thousand files is a megabyte
-	path := filepath.Join(dir, ManifestName)
-	info, err := os.Stat(path)
+// maxChanges is the most changes that are told; more tell nobody anything.
+const maxChanges = 1000
+
+// readManifest reads the manifest of a packet folder and its bytes.
+func (f folder) readManifest() (Manifest, []byte, error) {
+	data, err := f.read(ManifestName, maxManifestBytes)
+	if errors.Is(err, fs.ErrNotExist) {
+		return Manifest{}, nil, badManifest("is missing, so nobody can tell what was edited since the packet was made")
+	}
+	if why := odd(err); why != "" {
+		return Manifest{}, nil, badManifest("cannot be read: %s", why)
+	}
 	if err != nil {
-		return Manifest{}, err
+		return Manifest{}, nil, err
 	}
-	if info.Size() > most {
-		return Manifest{}, fmt.Errorf("%s is %d MB large, too large for a manifest", ManifestName, info.Size()>>20)
-	}
-	data, err := os.ReadFile(path)
-	if err != nil {
-		return Manifest{}, err
-	}
-	return decodeManifest(data)
+	m, err := decodeManifest(data)
+	return m, data, err
 }
 
 // editedSince returns the files of a packet that were edited, removed or added
-// since it was made.
+// since it was made, its manifest among them.
 func editedSince(dir string) ([]Change, error) {
-	m, err := readManifest(dir)
+	f, err := openFolder(dir)
 	if err != nil {
 		return nil, err
 	}
-	known := map[string]bool{ManifestName: true, "job.toml": true}
-	var out []Change
-	look := func(path, want string) error {
-		data, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(path)))
-		switch {
-		case errors.Is(err, fs.ErrNotExist):
-			out = append(out, Change{path, "missing"})
-		case err != nil:
-			return err
-		case sum(data) != want:
-			out = append(out, Change{path, "edited"})
-		}
-		return nil
-	}
-	if err := look("job.toml", m.JobSHA256); err != nil {
+	defer f.close()
+	m, data, err := f.readManifest()
+	if err != nil {
 		return nil, err
 	}
-	for _, f := range m.Files {
-		if !filepath.IsLocal(f.Path) {
-			return nil, fmt.Errorf("%s names %q, which lies outside the packet", ManifestName, f.Path)
+	var out []Change
+	if m.edited(data) {
+		out = append(out, Change{ManifestName, "edited"})
+	}
+	known := map[string]bool{".": true, ManifestName: true}
+	for _, one := range append([]File{{Path: "job.toml", SHA256: m.JobSHA256}}, m.Files...) {
+		for p := one.Path; !known[p]; p = path.Dir(p) {
+			known[p] = true
 		}
-		if known[f.Path] {
-			continue
-		}
-		known[f.Path] = true
-		if err := look(f.Path, f.SHA256); err != nil {
+		how, err := f.compare(one)
+		if err != nil {
 			return nil, err
 		}
+		if how != "" && len(out) < maxChanges {
+			out = append(out, Change{one.Path, how})
+		}
 	}
-	err = filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
+	added, err := f.added(known, maxChanges-len(out))
+	return append(out, added...), err
+}
+
+// compare says how a file differs from what the manifest says, "" where it is
+// the same.
+func (f folder) compare(one File) (how string, err error) {
+	is, err := f.digest(one.Path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "missing", nil
+	case odd(err) != "":
+		return "edited", nil
+	case err != nil:
+		return "", err
+	case is != one.SHA256:
+		return "edited", nil
+	}
+	return "", nil
+}
+
+// added returns the files and folders that are not known, at most so many; what
+// is in an added folder is not looked at.
+func (f folder) added(known map[string]bool, most int) (out []Change, err error) {
+	err = fs.WalkDir(f.root.FS(), ".", func(p string, d fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
 			return err
+		case known[p]:
+			return nil
+		case len(out) >= most:
+			return fs.SkipAll
 		}
-		rel, err := filepath.Rel(dir, path)
-		if err == nil && !known[filepath.ToSlash(rel)] {
-			out = append(out, Change{filepath.ToSlash(rel), "added"})
+		out = append(out, Change{p, "added"})
+		if d.IsDir() {
+			return fs.SkipDir
 		}
-		return err
+		return nil
 	})
 	return out, err
+}
+
+// worthKeeping reports whether a folder that a packet has replaced holds
+// anything that cannot be made again.
+func worthKeeping(dir string) bool {
+	if entries, err := os.ReadDir(dir); err == nil && len(entries) == 0 {
+		return false
+	}
+	changed, err := editedSince(dir)
+	return err != nil || len(changed) > 0
 }
 
 // describe says in one clause what was changed.

@@ -2,7 +2,6 @@ package packet
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -43,17 +42,20 @@ func (e *RefusedError) Error() string { return e.Target + ": " + e.Why }
 // target's place. An error means that nothing was changed; a fault in a file is
 // not an error but stands in the proofs, with Released false.
 func Make(w *Work, target string, force bool) (*Made, error) {
-	edited, err := mayReplace(target, force)
+	target, err := resolveTarget(target)
 	if err != nil {
 		return nil, err
 	}
-	st, err := release.Begin(target)
+	if err := mayReplace(target, force); err != nil {
+		return nil, err
+	}
+	st, err := release.Begin(target, worthKeeping)
 	if err != nil {
 		return nil, err
 	}
 	defer st.Abort()
 	// Between the first look and the lock another run may have been at work.
-	if edited, err = mayReplace(target, force); err != nil {
+	if err := mayReplace(target, force); err != nil {
 		return nil, err
 	}
 	if err := w.writeFiles(st); err != nil {
@@ -78,7 +80,7 @@ func Make(w *Work, target string, force bool) (*Made, error) {
 	if err := st.Write(ManifestName, data); err != nil {
 		return nil, err
 	}
-	made.Kept, err = st.Commit(edited)
+	made.Kept, err = st.Commit()
 	made.Released = err == nil
 	return made, err
 }
@@ -86,41 +88,36 @@ func Make(w *Work, target string, force bool) (*Made, error) {
 // mayReplace says whether the target may be replaced: it must not exist, or
 // be an empty folder, or a packet of which no file was edited since it was
 // made. With force an edited packet may be replaced too; it is kept beside.
-func mayReplace(target string, force bool) (edited bool, err error) {
+func mayReplace(target string, force bool) error {
 	info, err := os.Stat(target)
 	if errors.Is(err, fs.ErrNotExist) {
-		return false, nil
+		return nil
 	}
 	if err != nil {
-		return false, err
+		return err
 	}
 	if !info.IsDir() {
-		return false, &RefusedError{target, "there is a file of this name; choose another folder with -o"}
+		return &RefusedError{target, "there is a file of this name; choose another folder with -o"}
 	}
 	entries, err := os.ReadDir(target)
 	if err != nil {
-		return false, err
+		return err
 	}
 	if len(entries) == 0 {
-		return false, nil
+		return nil
 	}
-	if _, err := os.Stat(filepath.Join(target, ManifestName)); errors.Is(err, fs.ErrNotExist) {
-		return false, &RefusedError{target, "this folder is not a packet (it has no " + ManifestName + ") and is left alone; choose another with -o"}
+	if _, err := os.Lstat(filepath.Join(target, ManifestName)); errors.Is(err, fs.ErrNotExist) {
+		return &RefusedError{target, "this folder is not a packet (it has no " + ManifestName + ") and is left alone; choose another with -o"}
 	}
 	changed, err := editedSince(target)
+	if err == nil && len(changed) == 0 || force {
+		return nil
+	}
+	why := describe(changed)
 	if err != nil {
-		if force {
-			return true, nil
-		}
-		return false, &RefusedError{target, err.Error() + "; --force replaces the packet and keeps the old one beside it"}
+		why = err.Error()
 	}
-	if len(changed) == 0 {
-		return false, nil
-	}
-	if !force {
-		return false, &RefusedError{target, fmt.Sprintf("%s; --force replaces the packet and keeps the old one beside it", describe(changed))}
-	}
-	return true, nil
+	return &RefusedError{target, why + "; --force replaces the packet and keeps the old one beside it"}
 }
 
 // writeFiles writes job file, drawings and programs to the stage.

@@ -1,30 +1,135 @@
 package packet
 
 import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"starwright/cmd/internal/draw"
 	"starwright/cmd/internal/release"
+	"starwright/geom/star"
+	"starwright/post/picture"
 )
+
+// drawn is a picture to be made: its name within pictures/, and how.
+type drawn struct {
+	name string
+	use  string
+	draw func() *picture.Sheet
+}
+
+// pictureList returns the pictures of the packet: the star and its segment, each
+// jig, and one back-plot for each program, from the moves that were read back.
+func (w *Work) pictureList(proofs []Proof) []drawn {
+	b, unit := w.Batch, w.Job.Units
+	out := []drawn{
+		{"star", "the star with its dimensions", func() *picture.Sheet { return draw.Star(b.Main, unit, w.Title()) }},
+		{"segment", "the segment in its blank, with the saw's settings", func() *picture.Sheet {
+			return draw.Segment(b, unit, fmt.Sprintf("Segment of the star of %d points", b.Main.Points))
+		}},
+	}
+	if b.Offcut != nil {
+		out = append(out,
+			drawn{"offcut-star", "the second star with its dimensions", func() *picture.Sheet { return draw.Star(*b.Offcut, unit, "Second star, from the off-cuts") }},
+			drawn{"offcut-segment", "the segment of the second star in its two off-cuts", func() *picture.Sheet { return draw.OffcutSegment(b, unit, "Segment of the second star") }})
+	}
+	for _, j := range w.Jigs {
+		out = append(out, drawn{j.File, j.Use, func() *picture.Sheet { return draw.Jig(j, w.Job.Sheet.Thickness, unit) }})
+	}
+	byPath := proofsByPath(proofs)
+	for i := range w.Programs {
+		g := &w.Programs[i]
+		p := byPath[g.Path]
+		name := strings.TrimSuffix(strings.TrimPrefix(g.Path, "gcode/"), ".nc")
+		out = append(out, drawn{"backplot-" + name, "back-plot of " + g.Path + ": " + g.Use, func() *picture.Sheet { return w.plotPicture(g, p) }})
+	}
+	return out
+}
+
+// plotPicture draws the back-plot of one program.
+func (w *Work) plotPicture(g *Program, p *Proof) *picture.Sheet {
+	verdict := "The back-plot found nothing wrong."
+	if !p.OK() {
+		verdict = fmt.Sprintf("The back-plot found %d faults.", len(p.Findings))
+	}
+	if g.Sheet != nil {
+		return draw.Sheet(draw.SheetProgram{
+			Title: capital(g.Use), File: g.Path, Verdict: verdict,
+			W: g.Sheet.SheetW, H: g.Sheet.SheetH, Thickness: g.Sheet.Thickness, Breakthrough: g.Sheet.Breakthrough,
+			Parts: g.Sheet.Parts, Zones: g.Sheet.ScrewZones, Tabs: g.Tabs, Cutter: g.Task.Cutter, Moves: p.Moves, Findings: p.Findings,
+		}, w.Job.Units)
+	}
+	return draw.Slots(draw.SlotProgram{
+		Title: capital(g.Use), File: g.Path, Verdict: verdict,
+		Unit: *g.Slot.Unit, Thickness: w.Batch.Thickness, Mirror: g.Slot.Mirror,
+		Stations: w.Job.Slot.Stations, Pitch: w.Job.Slot.Pitch, Cutter: g.Task.Cutter, Moves: p.Moves, Findings: p.Findings,
+	}, w.Job.Units)
+}
+
+// SlotOf says which facet a slot program cuts.
+type SlotOf struct {
+	Unit   *star.Unit
+	Mirror bool // the right facet
+}
+
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func proofsByPath(proofs []Proof) map[string]*Proof {
+	out := make(map[string]*Proof, len(proofs))
+	for i := range proofs {
+		out[proofs[i].Path] = &proofs[i]
+	}
+	return out
+}
 
 // writePictures draws what people look at, from the files as they were read
 // back, and returns them for the manifest.
 func (w *Work) writePictures(st *release.Stage, proofs []Proof) ([]File, error) {
-	return nil, nil
+	list := w.pictureList(proofs)
+	files := make([][]File, len(list))
+	errs := make([]error, len(list))
+	inParallel(len(list), func(i int) { files[i], errs[i] = writePicture(st, list[i]) })
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
+	}
+	var out []File
+	for _, f := range files {
+		out = append(out, f...)
+	}
+	return out, nil
 }
 
-// manifest lists the files of the packet with their proofs.
-func (w *Work) manifest(proofs []Proof, others []File) Manifest {
-	m := Manifest{Format: Format, Program: "starwright", Version: Version(), Job: w.Title(), JobSHA256: sum(w.Source)}
-	byPath := map[string]*Proof{}
-	for i := range proofs {
-		byPath[proofs[i].Path] = &proofs[i]
+// writePicture writes one picture as SVG and PNG.
+func writePicture(st *release.Stage, d drawn) ([]File, error) {
+	sheet := d.draw()
+	svg, err := sheet.SVG()
+	if err != nil {
+		return nil, fmt.Errorf("picture %s: %w", d.name, err)
 	}
-	for _, d := range w.Drawings {
-		p := byPath[d.Path]
-		m.Files = append(m.Files, File{Path: d.Path, SHA256: p.SHA256, Kind: "dxf", Quantity: d.Quantity, Use: d.Use, Checks: p.Checks})
+	png, err := sheet.PNG(picture.DPI)
+	if err != nil {
+		return nil, fmt.Errorf("picture %s: %w", d.name, err)
 	}
-	for _, g := range w.Programs {
-		p := byPath[g.Path]
-		m.Files = append(m.Files, File{Path: g.Path, SHA256: p.SHA256, Kind: "gcode", Quantity: g.Quantity, Use: g.Use, Minutes: g.Minutes, Checks: p.Checks})
+	var out []File
+	for _, f := range []struct {
+		path string
+		data []byte
+	}{{"pictures/" + d.name + ".svg", svg}, {"pictures/" + d.name + ".png", png}} {
+		if err := st.Write(f.path, f.data); err != nil {
+			return nil, err
+		}
+		out = append(out, lookedAt(f.path, "picture", d.use, f.data))
 	}
-	m.Files = append(m.Files, others...)
-	return m
+	return out, nil
+}
+
+// lookedAt is the manifest's entry for a file that people look at: nothing is
+// checked in it but that it is the one that was made.
+func lookedAt(path, kind, use string, data []byte) File {
+	return File{Path: path, SHA256: sum(data), Kind: kind, Quantity: 1, Use: use}
 }

@@ -7,8 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
-	"path/filepath"
 	"sync"
 
 	"starwright/post/dxf/dxfread"
@@ -65,13 +63,20 @@ func (w *Work) Prove(dir string, only map[string]bool) ([]Proof, error) {
 			run = append(run, t.prove)
 		}
 	}
+	f, err := openFolder(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer f.close()
 	errs := make([]error, len(proofs))
 	inParallel(len(proofs), func(i int) {
 		p := &proofs[i]
-		data, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(p.Path)))
+		data, err := f.read(p.Path, maxFileBytes)
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
 			p.Findings = []finding.Finding{{File: p.Path, Rule: "missing", What: "the file is missing from the packet"}}
+		case odd(err) != "":
+			p.Findings = []finding.Finding{{File: p.Path, Rule: "no-file", What: odd(err)}}
 		case err != nil:
 			errs[i] = err
 		default:
@@ -129,18 +134,22 @@ const drawingTol = 0.002
 
 // proveProgram replays a program and back-plots it against its task.
 func proveProgram(p *Proof, g *Program) {
+	task := g.Task
+	task.File = p.Path
+	task.Block = func(line int) string { return ncread.Block(p.Text, line) }
+	plot := backplot.New(task)
 	rep, err := ncread.Read(bytes.NewReader(p.Text), p.Path, ncread.Events{
-		Move: func(m *toolpath.Move) error { p.Moves = append(p.Moves, *m); return nil },
+		Move:    func(m *toolpath.Move) error { plot.Move(m); p.Moves = append(p.Moves, *m); return nil },
+		Stop:    func(line int) error { plot.Stop(line); return nil },
+		Spindle: func(line int, on bool, rpm float64) error { plot.Spindle(line, on, rpm); return nil },
+		Dwell:   func(line int, s float64) error { plot.Dwell(line, s); return nil },
 	})
 	if err != nil {
 		p.Findings = []finding.Finding{{File: p.Path, Rule: "unreadable", What: err.Error()}}
 		return
 	}
 	p.Findings, p.Notes = rep.Findings, rep.Notes
-	task := g.Task
-	task.File = p.Path
-	task.Block = func(line int) string { return ncread.Block(p.Text, line) }
-	r := backplot.Judge(task, p.Moves)
+	r := plot.Finish()
 	faults := rep.FindingCount
 	if rep.LastKnown && rep.Last.Z < task.Limits.SafeZ-endSlack {
 		r.Findings = append(r.Findings, finding.Finding{File: p.Path, Line: rep.EndLine, Rule: "end-low",

@@ -62,6 +62,7 @@ func slotProgram(w *Work, u *star.Unit, prefix, what string, mirror bool) (Progr
 		Plan:   plan,
 		Task:   slotTask(w, sj, what),
 		UnitMM: j.Output.GCodeUnits.MM(),
+		Slot:   &SlotOf{u, mirror},
 	}
 	p.Minutes = estimate(plan, j.Machine.Accel)
 	p.Plan.Header = slotHeader(w, u, sj, p, what)
@@ -125,7 +126,7 @@ func roomBelow(s star.Segment) float64 {
 
 // slotTask states what a slot program has to do, in the machine's coordinates.
 func slotTask(w *Work, sj toolpath.SlotJob, what string) backplot.Task {
-	t := backplot.Task{Cutter: sj.CutterDiameter, Limits: limits(w, sj.Depth)}
+	t := backplot.Task{Cutter: sj.CutterDiameter, Limits: limits(w, sj.Depth), Loads: sj.Loads}
 	for k := 0; k < sj.Stations; k++ {
 		shift := geom.Place{Move: geom.Pt(0, float64(k)*sj.Pitch)}
 		outline := star.Slot{Width: sj.Width, FromFace: sj.FromFace, Start: sj.Start, End: sj.End, Corner: sj.CutterDiameter / 2}.Outline()
@@ -172,7 +173,7 @@ func limits(w *Work, depth float64) backplot.Limits {
 	l := backplot.Limits{
 		StepDown: each, Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
 		RPMMin: j.Cutter.SpindleRPM * (1 - speedPart), RPMMax: j.Cutter.SpindleRPM * (1 + speedPart),
-		SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach,
+		SpinUpS: j.Machine.SpinUp, SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach,
 		Travel: geom.Point3{X: j.Machine.Travel[0], Y: j.Machine.Travel[1], Z: j.Machine.Travel[2]},
 	}
 	if j.Machine.SpindleMin != nil {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"starwright/cmd/internal/job"
+	"starwright/geom/jig"
 	"starwright/geom/star"
 	"starwright/post/dxf"
 	"starwright/toolpath"
@@ -17,6 +18,8 @@ type Work struct {
 	Batch    *star.Batch
 	Drawings []Drawing
 	Programs []Program
+	Jigs     []jig.Jig
+	Warnings []star.Note // of the sheets; the model's own stand in the batch
 }
 
 // Drawing is a DXF of the packet.
@@ -36,6 +39,10 @@ type Program struct {
 	Task     backplot.Task // what it has to do, for the back-plot
 	UnitMM   float64       // unit of the file
 	Minutes  float64       // estimated, one run
+
+	Slot  *SlotOf            // of a slot program: which facet
+	Sheet *toolpath.SheetJob // of a sheet's program: what lies where
+	Tabs  []toolpath.Tab     // and its tabs
 }
 
 // Load reads a job file and works it out, or says all that is wrong with it.
@@ -51,6 +58,12 @@ func Load(name string, source []byte) (*Work, []job.Error) {
 		return nil, asErrors(j, problems)
 	}
 	w.Programs = programs
+	if sheetsReady {
+		problems = append(jigSheets(w), splineSheets(w)...)
+	}
+	if len(problems) > 0 {
+		return nil, asErrors(j, problems)
+	}
 	return w, nil
 }
 
@@ -61,6 +74,9 @@ func asErrors(j *job.Job, ps []star.Problem) []job.Error {
 	}
 	return out
 }
+
+// sheetsReady is false until the nest is fast enough to be lived with.
+const sheetsReady = false
 
 // Title returns what people call the job.
 func (w *Work) Title() string {

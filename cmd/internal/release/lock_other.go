@@ -29,3 +29,6 @@ func (l *lock) free() {
 		l.path = ""
 	}
 }
+
+// folderID returns nothing: where folders cannot be exchanged none is needed.
+func folderID(path string) (string, error) { return "", nil }

@@ -6,6 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"strconv"
+	"syscall"
 
 	"golang.org/x/sys/unix"
 )
@@ -18,7 +20,7 @@ type lock struct {
 
 func takeLock(path string) (*lock, error) {
 	for {
-		f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o644)
+		f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|syscall.O_NOFOLLOW, 0o644)
 		if err != nil {
 			return nil, err
 		}
@@ -46,4 +48,17 @@ func (l *lock) free() {
 	os.Remove(l.path)
 	l.f.Close()
 	l.f = nil
+}
+
+// folderID returns the number by which the file system knows a folder, which
+// stays the same when it is renamed.
+func folderID(path string) (string, error) {
+	info, err := os.Lstat(path)
+	if err != nil {
+		return "", err
+	}
+	if st, ok := info.Sys().(*syscall.Stat_t); ok {
+		return strconv.FormatUint(uint64(st.Ino), 10), nil
+	}
+	return "", nil
 }

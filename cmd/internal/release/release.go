@@ -5,10 +5,11 @@
 // in by one rename; where the system can exchange two folders in one step it
 // does, so that at no instant the target is missing or mixed. A lock beside
 // the target lets one writer in at a time. What a dead run left behind is
-// recognised by its name and cleaned by the next.
+// recognised by its name and cleaned by the next; a folder that the swap has
+// put there and that is worth keeping is kept under a plain name.
 //
-// The package knows folders, not packets: whether a folder may be replaced is
-// the caller's to say.
+// The package knows folders, not packets: whether a folder may be replaced,
+// and whether the one replaced is kept, is the caller's to say.
 package release
 
 import (
@@ -17,7 +18,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
+	"regexp"
 )
 
 // ErrBusy says that another run is writing the same target.
@@ -28,46 +29,75 @@ type Stage struct {
 	target string // absolute
 	dir    string
 	lock   *lock
+	keep   func(folder string) bool
 }
 
-// The names of what stands beside a target while it is made.
+// The names of what stands beside a target while it is made, all with a dot
+// and the target's name before and digits behind. A stage's name ends with the
+// number that the system knows the folder by: after an exchange the folder of
+// that name has another number, and so is the one that was replaced.
 const (
-	makingMark = ".making-"
-	asideMark  = ".aside-"
+	makingMark = ".making-" // a stage, or what it was exchanged with
+	asideMark  = ".aside-"  // what was replaced, where folders cannot be exchanged
+	goneMark   = ".gone-"   // what is being removed
 )
 
+var markName = regexp.MustCompile(`^(\.making-|\.aside-|\.gone-)[0-9]+(?:\.([0-9]+))?$`)
+
 // Begin opens a stage for a target folder, after putting right what a dead
-// run left. The target's parent folder must exist.
-func Begin(target string) (*Stage, error) {
+// run left. The target's parent folder must exist. keep is asked of a folder
+// that has been replaced, whether it is to stay beside the target.
+func Begin(target string, keep func(folder string) bool) (*Stage, error) {
 	abs, err := filepath.Abs(target)
 	if err != nil {
 		return nil, err
 	}
 	parent, base := filepath.Split(abs)
+	if base == "" {
+		return nil, fmt.Errorf("%s cannot be replaced by a packet; choose another folder with -o", abs)
+	}
 	if info, err := os.Stat(parent); err != nil {
 		return nil, fmt.Errorf("the folder %s, in which %s was to be made, cannot be read: %w", parent, base, err)
 	} else if !info.IsDir() {
 		return nil, fmt.Errorf("%s is not a folder, so %s cannot be made in it", parent, base)
 	}
 	l, err := takeLock(filepath.Join(parent, "."+base+".lock"))
+	if errors.Is(err, ErrBusy) {
+		return nil, fmt.Errorf("%s: %w", target, err)
+	}
 	if err != nil {
 		return nil, err
 	}
-	s := &Stage{target: abs, lock: l}
+	s := &Stage{target: abs, lock: l, keep: keep}
 	if err := s.recover(); err != nil {
 		l.free()
 		return nil, err
 	}
-	s.dir, err = os.MkdirTemp(parent, "."+base+makingMark)
-	if err != nil {
-		l.free()
-		return nil, err
-	}
-	if err := os.Chmod(s.dir, 0o755); err != nil {
+	if err := s.open(); err != nil {
 		s.Abort()
 		return nil, err
 	}
 	return s, nil
+}
+
+// open makes the staging folder.
+func (s *Stage) open() (err error) {
+	if s.dir, err = os.MkdirTemp(filepath.Dir(s.target), "."+filepath.Base(s.target)+makingMark); err != nil {
+		return err
+	}
+	if err := os.Chmod(s.dir, 0o755); err != nil {
+		return err
+	}
+	id, err := folderID(s.dir)
+	if err != nil || id == "" {
+		return err
+	}
+	named := s.dir + "." + id
+	if err := os.Rename(s.dir, named); err != nil {
+		return err
+	}
+	s.dir = named
+	return nil
 }
 
 // Dir returns the folder to write to.
@@ -76,7 +106,7 @@ func (s *Stage) Dir() string { return s.dir }
 // Write writes one file of the stage and syncs it. The path is relative and
 // must not leave the stage.
 func (s *Stage) Write(path string, data []byte) error {
-	if !filepath.IsLocal(path) {
+	if !filepath.IsLocal(filepath.FromSlash(path)) {
 		return fmt.Errorf("%s would lie outside the packet", path)
 	}
 	full := filepath.Join(s.dir, filepath.FromSlash(path))
@@ -94,58 +124,78 @@ func (s *Stage) Write(path string, data []byte) error {
 // Abort throws the stage away. It is harmless after Commit.
 func (s *Stage) Abort() {
 	if s.dir != "" {
-		os.RemoveAll(s.dir)
+		removeTree(s.dir)
 		s.dir = ""
 	}
 	s.lock.free()
 }
 
-// Commit puts the stage in the target's place. Where keep is set, a folder
-// that stood there is kept beside it and its new path returned.
-func (s *Stage) Commit(keep bool) (kept string, err error) {
+// Commit puts the stage in the target's place. A folder that stood there is
+// removed, or kept beside it where the caller's keep says so, and its new path
+// returned. After an error the target is as it was, unless the error says that
+// it has been replaced.
+func (s *Stage) Commit() (kept string, err error) {
 	defer s.Abort()
 	if err := syncTree(s.dir); err != nil {
 		return "", err
 	}
-	if _, err := os.Lstat(s.target); errors.Is(err, fs.ErrNotExist) {
-		if err := os.Rename(s.dir, s.target); err != nil {
-			return "", err
-		}
-		s.dir = ""
-		return "", syncDir(filepath.Dir(s.target))
-	}
-	old := s.dir // the old folder's place after the exchange
-	if err := exchange(s.dir, s.target); err != nil {
-		if old, err = s.twoSteps(); err != nil {
-			return "", err
-		}
-	}
-	s.dir = ""
-	if err := syncDir(filepath.Dir(s.target)); err != nil {
-		return "", err
-	}
-	if !keep {
-		return "", os.RemoveAll(old)
-	}
-	kept, err = keepName(s.target)
+	old, err := s.swap()
 	if err != nil {
 		return "", err
 	}
-	return kept, os.Rename(old, kept)
+	s.dir = ""
+	if err := syncDir(filepath.Dir(s.target)); err != nil {
+		return "", fmt.Errorf("%s has been replaced, but it is not certain that this outlasts a power cut: %w", s.target, err)
+	}
+	if old == "" {
+		return "", nil
+	}
+	return s.settle(old)
 }
 
-// twoSteps replaces the target where the system cannot exchange folders: the
-// old one steps aside first. A run that dies between the steps leaves the old
-// one aside, and the next run puts it back.
-func (s *Stage) twoSteps() (old string, err error) {
-	old = filepath.Join(filepath.Dir(s.target), "."+filepath.Base(s.target)+asideMark+"old")
-	if err := os.Rename(s.target, old); err != nil {
-		return "", err
+// settle keeps or removes a folder that was replaced. One that cannot be
+// removed is left for the next run to try again.
+func (s *Stage) settle(old string) (kept string, err error) {
+	if s.keep == nil || !s.keep(old) {
+		s.discard(old)
+		return "", nil
 	}
-	if err := os.Rename(s.dir, s.target); err != nil {
-		return "", errors.Join(err, os.Rename(old, s.target))
+	if kept, err = keepName(s.target); err == nil {
+		err = os.Rename(old, kept)
 	}
-	return old, nil
+	if err != nil {
+		return "", fmt.Errorf("%s has been replaced; the edited one stays in %s: %w", s.target, old, err)
+	}
+	return kept, nil
+}
+
+// discard removes a folder under a name by which the next run knows that it
+// is to go, should this one die half way.
+func (s *Stage) discard(old string) {
+	id, err := folderID(old)
+	if err != nil || id == "" {
+		id = "1"
+	}
+	gone := filepath.Join(filepath.Dir(s.target), "."+filepath.Base(s.target)+goneMark+id)
+	if os.Rename(old, gone) == nil {
+		old = gone
+	}
+	removeTree(old)
+}
+
+// removeTree removes a folder with all that is in it, also where somebody has
+// taken the right to write from folders in it.
+func removeTree(path string) error {
+	if err := os.RemoveAll(path); err == nil {
+		return nil
+	}
+	filepath.WalkDir(path, func(p string, d fs.DirEntry, _ error) error {
+		if d != nil && d.IsDir() {
+			os.Chmod(p, 0o700)
+		}
+		return nil
+	})
+	return os.RemoveAll(path)
 }
 
 // keepName returns a free name beside the target for a folder that is kept.
@@ -157,36 +207,6 @@ func keepName(target string) (string, error) {
 		}
 	}
 	return "", fmt.Errorf("%s.edited-1 to -999 all exist; move some away", target)
-}
-
-// recover puts right what a dead run left beside the target: it holds the
-// lock, so nobody else is at work there.
-func (s *Stage) recover() error {
-	parent, base := filepath.Dir(s.target), filepath.Base(s.target)
-	entries, err := os.ReadDir(parent)
-	if err != nil {
-		return err
-	}
-	for _, e := range entries {
-		path := filepath.Join(parent, e.Name())
-		switch {
-		case strings.HasPrefix(e.Name(), "."+base+makingMark):
-			if err := os.RemoveAll(path); err != nil {
-				return err
-			}
-		case strings.HasPrefix(e.Name(), "."+base+asideMark):
-			if _, err := os.Lstat(s.target); errors.Is(err, fs.ErrNotExist) {
-				if err := os.Rename(path, s.target); err != nil {
-					return err
-				}
-				continue
-			}
-			if err := os.RemoveAll(path); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
 }
 
 // syncTree syncs every folder of a tree; its files were synced when written.

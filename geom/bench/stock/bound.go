@@ -5,8 +5,14 @@ import (
 	"math/big"
 )
 
-// rounds of [wood.lowerBound].
-const priceRounds = 60
+// priceRounds and priceWork, in steps of filling, limit [wood.lowerBound];
+// allWork limits all fillings of a plan, after which each question still gets
+// one round.
+const (
+	priceRounds = 60
+	priceWork   = 20000000
+	allWork     = 5 * priceWork
+)
 
 // wood is the rack as the search for several lengths sees it.
 type wood struct {
@@ -14,6 +20,8 @@ type wood struct {
 	board []searchBoard
 	total int64 // length of all boards
 	last  found // the packing found last by [wood.most]
+	work  int   // steps of filling so far
+	spare int   // steps of searching that are left
 }
 
 // searchBoard is one board: its length and the room of its runs, one kerf added
@@ -39,8 +47,8 @@ type bound struct {
 //
 //	price*counts + sum over all boards of min(0, length(i) - V(i))
 //
-// whatever the prices are (Lagrange's relaxation of the demand; with the best
-// prices it is the bound of Gilmore and Gomory's linear programme). Prices
+// whatever the prices are (Lagrangian relaxation of the demand; with the best
+// prices it is the bound of the linear programme over cutting patterns). Prices
 // start at the lengths and follow the subgradient: up where pieces are short,
 // down where the boards worth taking hold too many. A bound above the length
 // of all boards proves that the wood does not give the counts.
@@ -53,7 +61,7 @@ func (w *wood) lowerBound(counts []int, target int64) bound {
 		price[k] = float64(s)
 	}
 	whole := make([]int64, len(price))
-	pace, stale := 1.0, 0
+	pace, stale, until := 1.0, 0, min(w.work+priceWork, allWork)
 	for range priceRounds {
 		for k, p := range price {
 			whole[k] = int64(math.Round(p))
@@ -69,7 +77,7 @@ func (w *wood) lowerBound(counts []int, target int64) bound {
 		for _, s := range short {
 			norm += float64(s) * float64(s)
 		}
-		if norm == 0 || best.least >= target {
+		if norm == 0 || best.least >= target || w.work > until {
 			break
 		}
 		step := pace * math.Max(float64(target-least), 1) / norm
@@ -96,6 +104,7 @@ func (w *wood) relaxed(counts []int, price []int64) (least int64, short []int) {
 			clear(held)
 			for _, room := range b.room {
 				c, _, most := f.fill(room)
+				w.work += f.steps
 				value += most
 				for k, n := range c {
 					held[k] += n

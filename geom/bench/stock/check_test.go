@@ -106,7 +106,8 @@ func scoreOf(p Plan) score {
 // exhaustive is the slow twin for up to three parts of different lengths: it
 // tries every count of every part in every run of every board, and says the
 // best score. The clear runs are found anew, by walking over the board in
-// steps of 1 mm, so lengths must be whole millimetres and kerf even.
+// steps of half a millimetre: everything here is counted in halves, and all
+// lengths of the job must be whole millimetres.
 func exhaustive(j Job) score {
 	type run struct{ board, length int }
 	var runs []run
@@ -119,7 +120,7 @@ func exhaustive(j Job) score {
 			lengths = append(lengths, int(b.LengthMM))
 		}
 	}
-	kerf := int(j.KerfMM)
+	kerf := int(2 * j.KerfMM)
 	var best score
 	first := true
 	counts := make([][]int, len(runs))
@@ -141,9 +142,9 @@ func exhaustive(j Job) score {
 			if takenBoards[runs[r].board] {
 				free := runs[r].length
 				for i, n := range c {
-					free -= n * (int(j.Parts[i].LengthMM) + kerf)
+					free -= n * (int(2*j.Parts[i].LengthMM) + kerf)
 				}
-				s.longestRest = max(s.longestRest, int64(free)*nmPerMM)
+				s.longestRest = max(s.longestRest, int64(free)*nmPerMM/2)
 			}
 		}
 		if first || s.better(best, true) {
@@ -156,7 +157,7 @@ func exhaustive(j Job) score {
 			walk(r + 1)
 			return
 		}
-		size := int(j.Parts[part].LengthMM) + kerf
+		size := int(2*j.Parts[part].LengthMM) + kerf
 		for n := 0; n*size <= room; n++ {
 			counts[r][part] = n
 			total[part] += n
@@ -177,38 +178,46 @@ func exhaustive(j Job) score {
 	return best
 }
 
-// judgeCounts turns counts into stars and extras with nothing left over.
-func judgeCounts(j Job, total []int) (score, bool) {
-	for stars := 0; ; stars++ {
-		var s score
-		s.stars = stars
+// judgeCounts turns counts into the most stars and extras with nothing left
+// over, false where no number of stars does that.
+func judgeCounts(j Job, total []int) (best score, ok bool) {
+	most := j.Stars
+	if most == 0 {
+		most = pieces(total)
+	}
+	takes := 0
+	for _, p := range j.Parts {
+		takes += p.PerStar
+	}
+	if takes == 0 {
+		most = 0
+	}
+	for stars := 0; stars <= most; stars++ {
+		s := score{stars: stars}
 		fits := true
 		for i, p := range j.Parts {
 			s.extra[i] = total[i] - stars*p.PerStar
-			if s.extra[i] < 0 {
-				return score{}, false
-			}
-			fits = fits && s.extra[i] <= p.Extra
+			fits = fits && s.extra[i] >= 0 && s.extra[i] <= p.Extra
 		}
 		if fits {
-			return s, j.Stars == 0 || stars <= j.Stars
+			best, ok = s, true
 		}
 	}
+	return best, ok
 }
 
+// clearByWalking returns the lengths of the clear runs in half millimetres.
 func clearByWalking(j Job, b Board) []int {
 	var out []int
 	n := 0
-	for x := 0; x <= int(b.LengthMM); x++ {
-		lo, hi := float64(x), float64(x+1)
-		good := hi <= b.LengthMM-j.EndTrimMM && lo >= j.EndTrimMM
+	for x := 0.0; x <= b.LengthMM; x += 0.5 {
+		good := x+0.5 <= b.LengthMM-j.EndTrimMM && x >= j.EndTrimMM
 		for _, s := range b.Bad {
 			a, e := s.StartMM, s.EndMM
 			if short := j.KerfMM - (e - a); short > 0 {
-				a -= math.Floor(short / 2)
-				e = a + j.KerfMM
+				a, e = a-short/2, e+short/2
 			}
-			good = good && !(lo < e && hi > a)
+			good = good && (x >= e || x+0.5 <= a)
 		}
 		if good {
 			n++

@@ -8,9 +8,13 @@ import (
 )
 
 // DefaultEffort is how many steps the search for several lengths takes for
-// each of its questions before it settles for a bound. 20,000 steps take a
-// few tenths of a second.
-const DefaultEffort = 20000
+// each of its questions before it settles for a bound, and effortTimes how
+// often that it takes them for all together. 20,000 steps take a few tenths of
+// a second.
+const (
+	DefaultEffort = 20000
+	effortTimes   = 6
+)
 
 // maxEffort keeps a job from asking for hours.
 const maxEffort = 1000000
@@ -34,7 +38,7 @@ type demand struct {
 // answer is what a solver found, in counts.
 type answer struct {
 	stars, starsBound int
-	extra             []int // of each part
+	extra, extraBound []int // of each part
 	cuts              packed
 	exact             bool
 	takenBound        int64
@@ -72,7 +76,8 @@ func newDemand(j Job, rack []board) (*demand, error) {
 	return d, nil
 }
 
-// mostStars bounds the stars by each length alone.
+// mostStars bounds the stars by each length alone and by the room for all of
+// them together.
 func (d *demand) mostStars(rack []board, kerf int64) int {
 	most := -1
 	for k, per := range d.perStar {
@@ -87,7 +92,19 @@ func (d *demand) mostStars(rack []board, kerf int64) int {
 			most = n / per
 		}
 	}
-	return max(most, 0)
+	var room, need int64
+	for _, b := range rack {
+		for _, r := range b.runs {
+			room += r.length() + kerf
+		}
+	}
+	for k, per := range d.perStar {
+		need += int64(per) * (d.lengths[k] + kerf)
+	}
+	if most < 0 {
+		return 0
+	}
+	return int(min(int64(most), room/need))
 }
 
 // yield returns how many pieces of one length the board gives.

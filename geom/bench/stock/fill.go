@@ -9,8 +9,12 @@ import (
 const fillSteps = 3000
 
 // maxPatterns limits how many ways of filling one run are tried at a step of
-// the search; where there are more, the search proves nothing.
-const maxPatterns = 2000
+// the search, and maxWalk how many counts are looked at to find them; where
+// there are more, the search proves nothing.
+const (
+	maxPatterns = 2000
+	maxWalk     = 20 * maxPatterns
+)
 
 // filler fills runs for the best price. size and room are in nm with one kerf
 // for each piece, so that pieces fit when their sizes add up to the room or
@@ -89,14 +93,14 @@ func (f *filler) try(i int, room, price int64) {
 }
 
 // patterns returns every way to fill a room that no further piece fits into,
-// and whether it is all of them. The best by price come first.
-func patterns(size, price []int64, left []int, room int64) (all [][]int, complete bool) {
-	complete = true
+// and how many counts it looked at: more than maxWalk where it gave up before
+// it had them all. The best by price come first.
+func patterns(size, price []int64, left []int, room int64) (all [][]int, looked int) {
 	counts := make([]int, len(size))
 	var walk func(k int, room int64)
 	walk = func(k int, room int64) {
-		if len(all) >= maxPatterns {
-			complete = false
+		if looked++; looked > maxWalk || len(all) >= maxPatterns {
+			looked = maxWalk + 1
 			return
 		}
 		if k == len(size) {
@@ -123,5 +127,5 @@ func patterns(size, price []int64, left []int, room int64) (all [][]int, complet
 		return sum
 	}
 	slices.SortStableFunc(all, func(a, b []int) int { return sign(worth(b) - worth(a)) })
-	return all, complete
+	return all, looked
 }

@@ -2,8 +2,12 @@ package stock
 
 import "slices"
 
-// greedyRounds is how often the wood is filled with changed values.
-const greedyRounds = 60
+// greedyRounds is how often the wood is filled with changed values for each
+// turn, and greedyWork limits it in steps of filling.
+const (
+	greedyRounds = 60
+	greedyWork   = 20000000
+)
 
 // found is a packing: counts for each board of the wood, nil where a board is
 // not taken.
@@ -27,6 +31,7 @@ const (
 // earlier in the next round. It returns the best of all rounds, ok false where
 // no round cuts everything. enough ends it early: no packing takes less.
 func (w *wood) greedy(counts []int, enough int64) (best found, ok bool) {
+	until := min(w.work+greedyWork, allWork)
 	turns := []turn{longFirst, shortFirst, bestFirst}
 	if w.alike() {
 		turns = turns[:1]
@@ -45,8 +50,8 @@ func (w *wood) greedy(counts []int, enough int64) (best found, ok bool) {
 			if all && (!ok || got.taken < best.taken) {
 				best, ok = got, true
 			}
-			if ok && best.taken <= enough {
-				return best, true
+			if ok && best.taken <= enough || w.work > until {
+				return best, ok
 			}
 		}
 	}
@@ -168,7 +173,9 @@ func (w *wood) fillBoard(i int, left []int, price []int64) [][]int {
 	rest := slices.Clone(left)
 	out := make([][]int, len(w.board[i].room))
 	for r, room := range w.board[i].room {
-		c, _, _ := newFiller(w.size, price, rest).fill(room)
+		f := newFiller(w.size, price, rest)
+		c, _, _ := f.fill(room)
+		w.work += f.steps
 		out[r] = slices.Clone(c)
 		for k, n := range c {
 			rest[k] -= n

@@ -7,7 +7,7 @@ type packed [][][]int
 // plan turns an answer in counts into cuts with places.
 func (j Job) plan(rack []board, ask *demand, a answer) Plan {
 	p := Plan{
-		Stars: a.stars, Extra: a.extra, Exact: a.exact, StarsBound: a.starsBound,
+		Stars: a.stars, Extra: a.extra, Exact: a.exact, StarsBound: a.starsBound, ExtraBound: a.extraBound,
 		TakenBoundMM: toMM(a.takenBound), Steps: a.steps,
 		Pieces: make([]int, len(j.Parts)), Missing: make([]int, len(j.Parts)),
 	}

@@ -9,7 +9,8 @@ import (
 // packing, a bound from prices, and branch and bound where those two differ.
 func (d *demand) manyLengths(rack []board, kerf int64, effort int) answer {
 	w := newWood(rack, d.lengths, kerf)
-	a := answer{extra: make([]int, len(d.extra)), exact: true}
+	w.spare = effortTimes * effort
+	a := answer{extra: make([]int, len(d.extra)), extraBound: make([]int, len(d.extra)), exact: true}
 	a.stars, a.starsBound = w.most(d.stars, effort, &a.steps, func(n int) []int { return d.counts(n, a.extra) })
 	a.exact = a.stars == a.starsBound
 	for i, want := range d.extra {
@@ -18,7 +19,7 @@ func (d *demand) manyLengths(rack []board, kerf int64, effort int) answer {
 		}
 		try := slices.Clone(a.extra)
 		n, proven := w.most(want, effort, &a.steps, func(n int) []int { try[i] = n; return d.counts(a.stars, try) })
-		a.extra[i] = n
+		a.extra[i], a.extraBound[i] = n, proven
 		a.exact = a.exact && n == proven
 	}
 	counts := d.counts(a.stars, a.extra)
@@ -109,9 +110,10 @@ func (w *wood) packs(counts []int, effort int, steps *int) (found, verdict) {
 	if b.least > w.total {
 		return found{}, no
 	}
-	s := newSearch(w, counts, b, effort)
+	s := newSearch(w, counts, b, min(effort, w.spare))
 	s.anyBoard = true
 	s.run(counts)
+	w.spare -= s.steps
 	*steps += s.steps
 	switch {
 	case s.ok:

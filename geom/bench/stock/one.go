@@ -40,6 +40,7 @@ func (d *demand) oneLength(rack []board, kerf int64) answer {
 			need += a.extra[i]
 		}
 	}
+	a.extraBound = a.extra
 	if need == 0 {
 		return a
 	}

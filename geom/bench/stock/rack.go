@@ -25,7 +25,7 @@ type board struct {
 	index, copy int // place in Job.Boards, 1-based copy
 	length      int64
 	trim        int64
-	bad         []span // as given, in order, joined where they meet
+	bad         []span // at least one kerf wide, in order, joined where they meet
 	runs        []span // clear wood, left to right
 }
 
@@ -48,19 +48,17 @@ func (j Job) rack() []board {
 func newBoard(b Board, trim, kerf int64) board {
 	out := board{length: toNM(b.LengthMM)}
 	out.trim = min(trim, out.length/2)
-	var given, wide []span
 	for _, s := range b.Bad {
-		g := span{toNM(s.StartMM), min(toNM(s.EndMM), out.length)}
-		given = append(given, g)
-		if short := kerf - g.length(); short > 0 {
-			g.a -= short / 2
-			g.b = g.a + kerf
+		w := span{toNM(s.StartMM), toNM(s.EndMM)}
+		if short := kerf - w.length(); short > 0 {
+			w.a -= short / 2
+			w.b = w.a + kerf
 		}
-		wide = append(wide, g)
+		out.bad = append(out.bad, span{max(0, w.a), min(w.b, out.length)})
 	}
-	out.bad = joined(given)
+	out.bad = joined(out.bad)
 	at := out.trim
-	for _, s := range joined(wide) {
+	for _, s := range out.bad {
 		if s.a > at {
 			out.runs = append(out.runs, span{at, min(s.a, out.length-out.trim)})
 		}

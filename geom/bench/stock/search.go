@@ -32,6 +32,9 @@ type search struct {
 	stop int64 // no packing takes less
 }
 
+// looksPerStep is how many counts looked at weigh as much as a step.
+const looksPerStep = 64
+
 // newSearch prepares a search with the prices of a bound. best may hold a
 // packing to beat.
 func newSearch(w *wood, counts []int, b bound, effort int) *search {
@@ -123,8 +126,9 @@ func (s *search) take(i int, left []int, taken int64) (holds bool) {
 			}
 			return
 		}
-		ways, all := patterns(s.w.size, s.price, left, b.room[r])
-		s.complete = s.complete && all
+		ways, looked := patterns(s.w.size, s.price, left, b.room[r])
+		s.complete = s.complete && looked <= maxWalk
+		s.steps += looked / looksPerStep
 		for _, way := range ways {
 			s.cuts[i][r] = way
 			rest := slices.Clone(left)

@@ -150,6 +150,7 @@ type Plan struct {
 	// makes more stars, and none that cuts the same pieces takes less length.
 	Exact        bool
 	StarsBound   int
+	ExtraBound   []int // of each part, with these stars and the extra pieces of the parts before it
 	TakenBoundMM float64
 	Steps        int // of the search, 0 where none was needed
 

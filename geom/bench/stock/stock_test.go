@@ -125,8 +125,8 @@ func smallJob(t *rapid.T, parts int) Job {
 	for range rapid.IntRange(1, 4-parts/2).Draw(t, "boards") {
 		b := Board{LengthMM: float64(rapid.IntRange(165, 420-60*parts).Draw(t, "length"))}
 		if rapid.Bool().Draw(t, "has a bad place") {
-			a := rapid.IntRange(0, int(b.LengthMM)).Draw(t, "bad from")
-			e := rapid.IntRange(a, min(a+40, int(b.LengthMM))).Draw(t, "bad to")
+			a := rapid.IntRange(0, int(b.LengthMM)-1).Draw(t, "bad from")
+			e := rapid.IntRange(a+1, min(a+40, int(b.LengthMM))).Draw(t, "bad to")
 			b.Bad = []Span{{float64(a), float64(e)}}
 		}
 		j.Boards = append(j.Boards, b)

@@ -102,9 +102,8 @@ func sharedWords(a, b string) int {
 	return words
 }
 
-// editDistance is the number of letters to put in, take out or change
-// (Levenshtein), counted in bytes; names are cut to a length that no species
-// reaches.
+// editDistance is the number of letters to put in, take out or change, counted
+// in bytes; names are cut to a length that no species reaches.
 func editDistance(a, b string) int {
 	const longest = 40
 	a, b = a[:min(len(a), longest)], b[:min(len(b), longest)]

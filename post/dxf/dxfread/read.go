@@ -23,8 +23,8 @@ func ReadFrom(r io.Reader, name string) (*File, error) {
 // Read reads a file that is in memory; see [ReadFrom]. The name is the one
 // that findings will give.
 func Read(src []byte, name string) (*File, error) {
-	if len(src) > maxBytes {
-		return nil, fmt.Errorf("%s: %d bytes: a drawing has at most %d", name, len(src), maxBytes)
+	if err := sized(len(src), name); err != nil {
+		return nil, err
 	}
 	f := &File{Name: name, InsUnits: -1}
 	d := &reader{
@@ -41,6 +41,14 @@ func Read(src []byte, name string) (*File, error) {
 	f.scale()
 	f.findBar()
 	return f, nil
+}
+
+// sized refuses files too large to be read.
+func sized(bytes int, name string) error {
+	if bytes > maxBytes {
+		return fmt.Errorf("%s: larger than the %d MiB that a drawing may have", name, maxBytes>>20)
+	}
+	return nil
 }
 
 // reader holds what is needed while a file is read.

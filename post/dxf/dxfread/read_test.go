@@ -151,8 +151,11 @@ func TestStructureFaults(t *testing.T) {
 }
 
 func TestFileTooLarge(t *testing.T) {
-	if _, err := dxfread.Read(make([]byte, 256<<20+1), "large.dxf"); err == nil {
-		t.Error("a file of more than 256 MiB was read")
+	if err := dxfread.Sized(256<<20+1, "large.dxf"); err == nil {
+		t.Error("a file of more than 256 MiB is read")
+	}
+	if err := dxfread.Sized(256<<20, "large.dxf"); err != nil {
+		t.Error(err)
 	}
 }
 

@@ -205,7 +205,7 @@ function position(mm, unit) {
 }
 
 function speed(mmMin, unit) {
-  return unit === "in" ? (mmMin / MM_PER_INCH).toFixed(1) + " in/min" : mmMin.toFixed(0) + " mm/min";
+  return trim(unit === "in" ? (mmMin / MM_PER_INCH).toFixed(1) : mmMin.toFixed(1));
 }
 
 // size says a length as people read it: inches with the nearest 1/32 beside.

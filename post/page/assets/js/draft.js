@@ -105,9 +105,10 @@ function hatch(ctx, box, apart, both) {
   ctx.restore();
 }
 
-// triangle is the sign of a finding: a numbered triangle.
-function triangle(ctx, x, y, number, strong) {
-  const r = strong ? 15 : 12;
+// triangle is the sign of a finding: a numbered triangle that points to its
+// place.
+function triangle(ctx, x, tip, number, strong) {
+  const r = strong ? 15 : 12, y = tip + r;
   ctx.save();
   ctx.beginPath();
   ctx.moveTo(x, y - r);

@@ -15,12 +15,24 @@ class Lines {
     this.rows = [];
     this.texts = [];
     this.current = 0;
-    box.addEventListener("scroll", () => this.draw());
+    this.seen = 0; // height of the box, and how far it is scrolled
+    this.scrolled = 0;
+    box.addEventListener("scroll", () => {
+      this.scrolled = box.scrollTop;
+      this.draw();
+    });
     box.addEventListener("click", (e) => {
       const row = e.target.closest("[data-line]");
       if (row) choose(Number(row.dataset.line));
     });
     box.addEventListener("keydown", (e) => this.key(e));
+    const measured = () => {
+      this.seen = box.clientHeight;
+      this.scrolled = box.scrollTop;
+      this.fit();
+    };
+    new ResizeObserver(measured).observe(box);
+    window.addEventListener("resize", measured); // a turned phone may scroll it back
   }
 
   set(p, findings) {
@@ -30,36 +42,46 @@ class Lines {
     findings.forEach((f, i) => {
       if (f.line) this.signs.set(f.line, [...(this.signs.get(f.line) || []), i + 1]);
     });
-    this.field.style.height = Math.min(TALLEST, this.texts.length * ROW) + "px";
-    this.box.scrollTop = 0;
+    this.tall = Math.min(TALLEST, this.texts.length * ROW);
+    this.field.style.height = this.tall + "px";
+    this.scrollTo(0);
     this.current = 0;
     this.draw();
   }
 
+  scrollTo(y) {
+    this.scrolled = y;
+    this.box.scrollTop = y;
+  }
+
   // top is the line at the upper edge, with its part out of sight.
   top() {
-    const room = this.field.offsetHeight - this.box.clientHeight;
-    const most = Math.max(0, this.texts.length - this.box.clientHeight / ROW);
-    return room > 0 ? Math.min(1, this.box.scrollTop / room) * most : 0;
+    const room = this.tall - this.seen, most = Math.max(0, this.texts.length - this.seen / ROW);
+    return room > 0 ? Math.min(1, this.scrolled / room) * most : 0;
   }
 
   // show marks a line as the one being cut and brings it into sight.
   show(line) {
     if (line === this.current) return;
     this.current = line;
-    const fit = this.box.clientHeight / ROW, top = this.top();
+    this.fit();
+  }
+
+  // fit brings the current line into sight, after the box changed too.
+  fit() {
+    const line = this.current, fit = this.seen / ROW, top = this.top();
     if (fit > 1 && (line - 1 < top || line > top + fit)) {
       const want = Math.max(0, Math.min(line - 1 - fit / 3, this.texts.length - fit));
-      const room = this.field.offsetHeight - this.box.clientHeight, most = this.texts.length - fit;
-      if (most > 0) this.box.scrollTop = want / most * room;
+      const most = this.texts.length - fit;
+      if (most > 0) this.scrollTo(Math.round(want / most * (this.tall - this.seen)));
     }
     this.draw();
   }
 
   draw() {
-    const count = Math.ceil(this.box.clientHeight / ROW) + 1;
+    const count = Math.ceil(this.seen / ROW) + 1;
     while (this.rows.length < count) this.rows.push(this.field.appendChild(newRow()));
-    const top = this.top(), first = Math.floor(top), y = this.box.scrollTop - (top - first) * ROW;
+    const top = this.top(), first = Math.floor(top), y = this.scrolled - (top - first) * ROW;
     this.rows.forEach((row, i) => {
       const line = first + i + 1, out = i >= count || line > this.texts.length;
       row.hidden = out;
@@ -91,7 +113,7 @@ class Lines {
   }
 
   key(e) {
-    const page = Math.max(1, Math.floor(this.box.clientHeight / ROW) - 1), last = this.texts.length;
+    const page = Math.max(1, Math.floor(this.seen / ROW) - 1), last = this.texts.length;
     const to = { ArrowDown: this.current + 1, ArrowUp: this.current - 1, PageDown: this.current + page,
       PageUp: this.current - page, Home: 1, End: last }[e.key];
     if (to === undefined) return;

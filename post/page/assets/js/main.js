@@ -1,17 +1,21 @@
 // Puts the page together: one state, one frame that draws it.
 
 const SETTLE = 90; // ms that a view must rest before a long program is drawn anew
+const NARROW = 1000; // pixels, as in the style sheet
 const LONG = 3000; // moves from which a program counts as long
+const LIST_APART = 80; // ms between two steps of the list of lines: faster cannot be read
 const WOOD_BUDGET = 9, PATH_BUDGET = 5, SPARE_BUDGET = 10; // ms of a frame
+const SPARE_AFTER = 150; // ms of rest before spare time begins
 
 const state = {
   index: -1, program: null, drawing: null, findings: [], finding: -1,
   k: 0, f: 0, line: 1, time: 0, known: false, at: { x: 0, y: 0, z: 0 }, sectionY: 0,
   shown: {}, unit: packet.unit, ruleUnit: packet.unit,
   measuring: false, taken: [], cross: null,
+  edition: 0, // counts what changes the still part of the drawing
   playing: false, wood: null, path: null, sidePath: null,
 };
-let asked = false, viewAt = 0, aimed = null, lastFrame = 0, stripSpoilt = true, fitted = true;
+let asked = false, viewAt = 0, aimed = null, lastFrame = 0, stripSpoilt = true, fitted = true, shownLine = 0, shownAt = 0;
 
 const lines = new Lines($("lines"), (l) => goToLine(l, true));
 const tell = (text) => set("told", text);
@@ -19,6 +23,7 @@ const tell = (text) => set("told", text);
 function ask() {
   if (asked) return;
   asked = true;
+  document.documentElement.dataset.settled = "false";
   requestAnimationFrame(frame);
 }
 
@@ -42,12 +47,14 @@ function choose(i) {
 function openProgram(p) {
   state.program = p;
   state.ruleUnit = p.unit;
+  aimed = null;
   state.wood = new Wood(p);
   state.path = new PathLayer(p, (v, x, y) => [v.x(x), v.y(y)]);
   state.sidePath = new PathLayer(p, projectSide);
   stripSpoilt = true;
   strip.slider.max = String(p.total || 1);
   lines.set(p, state.findings);
+  shownLine = 0;
   showProgram(state);
   goTo(0, 0, 1);
 }
@@ -60,19 +67,38 @@ function openDrawing(d) {
 const box = () => state.program ? state.program.box : drawingBox(state.drawing, false);
 
 function fitView() {
+  shareRoom();
   const r = plan.canvas.getBoundingClientRect();
-  setView(View.fitted(box(), Math.max(60, r.width), Math.max(60, r.height)), true);
+  setView(View.fitted(box(), Math.max(60, r.width), Math.max(60, r.height), beside()), true);
+}
+
+const beside = () => state.program && state.program.marks.length ? ROOM_WORDS : ROOM;
+
+// shareRoom gives the plan and the side view the height they can use: a facet
+// is long and thin, a sheet is not.
+function shareRoom() {
+  const c = plan.canvas, p = state.program;
+  c.style.height = "";
+  const b = box(), r = c.getBoundingClientRect(), narrow = window.innerWidth < NARROW;
+  const s = (r.width - RULE_LEFT - 2 * beside()) / Math.max(1, b.x1 - b.x0);
+  const tall = s * (b.y1 - b.y0) + RULE_TOP + 2 * ROOM;
+  if (narrow) c.style.height = Math.round(Math.min(Math.max(200, tall), window.innerHeight * (p ? 0.44 : 0.58))) + "px";
+  if (!p) return;
+  const deep = Math.min(s, narrow ? s : r.height / tall * s) * (sideTop(p) - sideFloor(p) * 1.04) + 2 * SIDE_ROOM;
+  side.canvas.style.height = Math.round(Math.min(Math.max(104, deep), narrow ? 130 : window.innerHeight * 0.27)) + "px";
 }
 
 function setView(v, isFit = false) {
   fitted = isFit;
   plan.view = v;
+  state.edition++;
   viewAt = performance.now();
   ask();
 }
 
 function switched(name) {
   if (name === "path" || name === "rapids") aimed = null;
+  state.edition++;
   ask();
 }
 
@@ -156,7 +182,7 @@ function goToFinding(i) {
 
 // Running.
 
-const PACES = [["30", "whole run in 30 s"], ["120", "whole run in 2 min"], ["x1", "as cut"], ["x4", "4 times as fast"], ["x16", "16 times as fast"], ["x64", "64 times as fast"]];
+const PACES = [["30", "in 30 s"], ["120", "in 2 min"], ["x1", "as cut"], ["x4", "4 times as fast"], ["x16", "16 times as fast"], ["x64", "64 times as fast"]];
 
 function pace() {
   const v = $("pace").value;
@@ -213,9 +239,12 @@ function frame(now) {
   if (state.playing) advance(now);
   const more = state.program ? frameOfProgram(now) : false;
   drawPlan(state);
-  document.documentElement.dataset.settled = String(!more);
-  if (more || state.playing) ask();
-  else if (state.program) spare();
+  if (more || state.playing) {
+    ask();
+    return;
+  }
+  document.documentElement.dataset.settled = "true";
+  if (state.program) spare();
 }
 
 function frameOfProgram(now) {
@@ -230,19 +259,25 @@ function frameOfProgram(now) {
   state.sectionY = Math.max(Math.min(low, high), Math.min(high, state.at.y));
   const wooden = state.wood.seek(state.k, state.known ? state.f : 0, WOOD_BUDGET);
   if (wooden || state.wood.pictureView === state.wood.view) state.wood.paint();
+  const was = state.path.drawnView, wasSide = state.sidePath.drawnView;
   const drawn = state.path.work(PATH_BUDGET) && state.sidePath.work(PATH_BUDGET);
-  side.view = aimSide(p, v, side.view ? side.view.h : 100);
+  if (was !== state.path.drawnView || wasSide !== state.sidePath.drawnView) state.edition++;
+  if (!side.view || side.view.of !== v) side.view = aimSide(p, v, side.view ? side.view.h : 100);
   drawSide(state);
   showBlock(state);
   showTime(state);
   set("side-name", `Section A\u2013A at Y ${position(state.sectionY, p.unit)}`);
   set("side-note", ratioWords(side.view.ratio));
-  lines.show(state.line);
+  if (state.line !== shownLine && (now - shownAt > LIST_APART || !state.known)) {
+    lines.show(state.line);
+    shownLine = state.line;
+    shownAt = now;
+  }
   if (stripSpoilt) {
     drawStrip(state);
     stripSpoilt = false;
   }
-  return waiting || !wooden || !drawn;
+  return waiting || !wooden || !drawn || state.line !== shownLine;
 }
 
 function aim() {
@@ -251,19 +286,18 @@ function aim() {
   state.path.aim(v, state.shown);
   const r = side.canvas.getBoundingClientRect();
   side.view = aimSide(state.program, v, Math.max(40, r.height));
+  state.edition++;
   state.sidePath.aim(side.view, state.shown);
 }
 
 // spare keeps copies of the wood for the rest of the program while nothing
 // else is to be done.
-let sparing = false;
-function spare() {
-  if (sparing) return;
-  sparing = true;
-  setTimeout(() => {
-    sparing = false;
-    if (state.program && state.wood.buf && plan.view.same(aimed) && state.wood.ahead(SPARE_BUDGET)) spare();
-  }, 4);
+let sparing = 0;
+function spare(after = SPARE_AFTER) {
+  clearTimeout(sparing);
+  sparing = setTimeout(() => {
+    if (!asked && state.program && plan.view.same(aimed) && state.wood.ahead(SPARE_BUDGET)) spare(2);
+  }, after);
 }
 
 // The page's controls.
@@ -393,7 +427,6 @@ function resized() {
   const r = plan.canvas.getBoundingClientRect();
   stripSpoilt = true;
   aimed = null;
-  lines.draw();
   if (!plan.view || r.width < 10) return;
   if (fitted) fitView();
   else setView(plan.view.resized(Math.max(60, r.width), Math.max(60, r.height)));

@@ -44,12 +44,13 @@ function showBlock(state) {
 function motionWords(p, k, at, unit) {
   if (p.kind[k] === RAPID) return at.z < 0 ? "rapid, below Z0" : "rapid, clear of the wood";
   const how = p.kind[k] >= ARC_CW ? "arc" : p.z1[k] < p.z0[k] ? "sinking" : p.z1[k] > p.z0[k] ? "rising" : "straight";
-  return at.z < 0 ? `${how}, ${size(-at.z, unit)} deep` : `${how}, at feed above the wood`;
+  return at.z < 0 ? `${how}, ${size(-at.z, unit)} deep` : `${how}, above the wood`;
 }
 
 function showProgram(state) {
+  for (const dt of document.querySelectorAll("dt[data-of]")) dt.textContent = `${dt.dataset.of} ${state.program.unit}${dt.dataset.per || ""}`;
   const p = state.program, through = p.stock > 0 ? `, ${size(p.stock, state.unit)} thick` : "";
-  set("cutter", size(p.cutter, state.unit));
+  set("cutter", p.unit === "in" ? size(p.cutter, "in") : trim(p.cutter.toFixed(3)) + " mm");
   set("surface", (p.surface || "the surface of the wood") + through);
   set("file", `${p.file}, numbers in ${p.unit === "in" ? "inches" : "millimetres"}`);
 }
@@ -125,11 +126,11 @@ function fillKey(state, changed) {
 
 function keyOfProgram(p) {
   const rows = [
-    { name: "path", label: "Cuts: darker is deeper", sample: "cut" },
+    { name: "path", label: "Cuts, darker is deeper", sample: "cut" },
     { name: "rapids", label: "Rapids", sample: "rapid" },
-    { name: "wood", label: `Wood removed, 0 to ${size(-p.deepest, packet.unit)} deep`, sample: "wood" },
+    { name: "wood", label: `Wood removed, to ${size(-p.deepest, packet.unit)}`, sample: "wood" },
   ];
-  const labels = { "slot outline": "Slot wanted", "part": "Part outlines", "hole": "Holes", "tab": "Tabs", "screw zone": "Screw zones: no cut here",
+  const labels = { "slot outline": "Slot wanted", "part": "Parts", "hole": "Holes", "tab": "Tabs", "screw zone": "Screws, no cut",
     "facet": "Edge of the facet", "sheet": "Edge of the sheet" };
   for (const role of Object.keys(labels)) {
     if (p.shapes.some((s) => s.role === role)) rows.push({ name: role, label: labels[role], sample: role });

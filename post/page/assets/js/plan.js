@@ -1,28 +1,44 @@
 // The plan: what lies on the bench, seen from above.
 
-const plan = { canvas: $("plan"), view: null };
+const plan = { canvas: $("plan"), view: null, under: new Still(), over: new Still(), rules: new Still() };
 
 function drawPlan(state) {
   const v = plan.view;
   const ctx = ready(plan.canvas, v.w, v.h);
+  // Said in the page too, so that what is drawn can be checked from outside:
+  // pixels a mm, and the pixel of X0 Y0.
+  plan.canvas.dataset.view = [v.s, v.x(0), v.y(0)].join(" ");
+  onPaper(ctx, v, () => {
+    if (state.program) drawProgram(ctx, v, state);
+    else plan.over.lay(ctx, v, state.edition, (c) => onPaper(c, v, () => drawDrawing(c, v, state)));
+    state.findings.forEach((f, i) => {
+      if (f.at) triangle(ctx, v.x(f.at.X), v.y(f.at.Y), i + 1, i === state.finding);
+    });
+    if (state.measuring || state.taken.length) drawMeasure(ctx, v, state);
+  });
+  plan.rules.lay(ctx, v, state.edition, (c) => drawRules(c, v, state));
+  if (state.program && state.program.n && state.known) {
+    ctx.fillStyle = MARK;
+    const x = v.x(state.at.x), y = v.y(state.at.y);
+    if (x > RULE_LEFT) head(ctx, x, RULE_TOP, Math.PI / 2, 9, true);
+    if (y > RULE_TOP) head(ctx, RULE_LEFT, y, 0, 9, true);
+  }
+}
+
+// onPaper draws within the rules.
+function onPaper(ctx, v, draw) {
   ctx.save();
   ctx.beginPath();
   ctx.rect(RULE_LEFT, RULE_TOP, v.w - RULE_LEFT, v.h - RULE_TOP);
   ctx.clip();
-  if (state.program) drawProgram(ctx, v, state);
-  else if (state.drawing) drawDrawing(ctx, v, state);
-  state.findings.forEach((f, i) => {
-    if (f.at) triangle(ctx, v.x(f.at.X), v.y(f.at.Y), i + 1, i === state.finding);
-  });
-  if (state.measuring || state.taken.length) drawMeasure(ctx, v, state);
+  draw();
   ctx.restore();
-  drawRules(ctx, v, state);
 }
 
 function drawProgram(ctx, v, state) {
-  const p = state.program, shown = state.shown;
-  drawStock(ctx, v, p);
-  if (shown.wood) {
+  const p = state.program;
+  plan.under.lay(ctx, v, state.edition, (c) => drawStock(c, v, p));
+  if (state.shown.wood) {
     ctx.save();
     if (p.stockShapes.length) {
       traceAll(ctx, p.stockShapes.map((s) => s.c), v);
@@ -32,6 +48,13 @@ function drawProgram(ctx, v, state) {
     lay(ctx, state.wood.picture, state.wood.pictureView, v);
     ctx.restore();
   }
+  plan.over.lay(ctx, v, state.edition, (c) => onPaper(c, v, () => drawOver(c, v, state)));
+  drawCutter(ctx, v, state);
+}
+
+// drawOver draws what lies over the wood: outlines, the path, words.
+function drawOver(ctx, v, state) {
+  const p = state.program, shown = state.shown;
   for (const role of ["screw zone", "tab", "hole", "part", "slot outline", "facet", "sheet"]) {
     if (shown[role] === false) continue;
     for (const s of p.shapes) if (s.role === role) drawShape(ctx, v, s);
@@ -40,7 +63,6 @@ function drawProgram(ctx, v, state) {
   if (shown.part !== false) for (const s of p.shapes) if (s.name) nameShape(ctx, v, s);
   drawMarks(ctx, v, p);
   zeroSign(ctx, v.x(0), v.y(0), 7);
-  drawCutter(ctx, v, state);
 }
 
 // drawStock lays the wood down, with a little grain along X.
@@ -58,7 +80,7 @@ function drawStock(ctx, v, p) {
   const lines = 26;
   for (let i = 0; i < lines; i++) {
     const spread = Math.sin(i * 12.9898) * 0.5; // even enough to be calm, uneven enough to be wood
-    const y = b.y0 + tall * (i + 0.5 + spread * 0.8) / lines, sway = tall * 0.012 * (1 + spread);
+    const y = b.y0 + tall * (i + 0.5 + spread * 0.8) / lines, sway = Math.min(tall * 0.012, wide * 0.003) * (1 + spread);
     for (let j = 0; j <= 16; j++) {
       const x = b.x0 + wide * j / 16, yy = y + sway * Math.sin(j * 0.55 + i);
       if (j === 0) ctx.moveTo(v.x(x), v.y(yy)); else ctx.lineTo(v.x(x), v.y(yy));
@@ -118,12 +140,21 @@ function drawMarks(ctx, v, p) {
   for (const m of p.marks) {
     const [x, y] = m.at;
     const off = [[x - b.x0, 0], [b.x1 - x, 1], [y - b.y0, 2], [b.y1 - y, 3]].sort((a, c) => a[0] - c[0])[0][1];
-    const px = v.x(x), py = v.y(y), style = { size: 12.5, align: "center", halo: true };
+    const px = v.x(x), py = clearOfZero(ctx, v, m.text, off, v.x(x), v.y(y)), style = { size: 12.5, align: "center", halo: true };
     if (off === 0) words(ctx, m.text, px - 9, py, { ...style, turn: -Math.PI / 2 });
     else if (off === 1) words(ctx, m.text, px + 18, py, { ...style, turn: -Math.PI / 2 });
     else if (off === 2) words(ctx, m.text, px, py + 20, style);
     else words(ctx, m.text, px, py - 9, style);
   }
+}
+
+// clearOfZero moves words along an upright edge up, where they would lie over
+// the sign of X0 Y0.
+function clearOfZero(ctx, v, text, side, px, py) {
+  if (side > 1 || Math.abs(px - v.x(0)) > 20) return py;
+  ctx.font = `12.5px ${LETTERS}`;
+  const half = ctx.measureText(text).width / 2, low = v.y(0) - 14 - half;
+  return py > low && py < v.y(0) + 14 + half ? low : py;
 }
 
 function drawCutter(ctx, v, state) {
@@ -192,12 +223,6 @@ function drawRules(ctx, v, state) {
     if (isBig && y > RULE_TOP + 8) words(ctx, label(u), RULE_LEFT - 10, y, { size: 11, ink: SOFT, align: "right", base: "middle" });
   }
   words(ctx, unit, 5, RULE_TOP - 8, { size: 12, weight: "700" });
-  if (state.program && state.program.n && state.known) {
-    ctx.fillStyle = MARK;
-    const x = v.x(state.at.x), y = v.y(state.at.y);
-    if (x > RULE_LEFT) head(ctx, x, RULE_TOP, Math.PI / 2, 9, true);
-    if (y > RULE_TOP) head(ctx, RULE_LEFT, y, 0, 9, true);
-  }
   ctx.restore();
 }
 
@@ -242,7 +267,7 @@ function drawBar(ctx, v, d, unit) {
   ctx.lineWidth = 3;
   ctx.setLineDash([]);
   line(ctx, v.x(ax), v.y(ay), v.x(bx), v.y(by));
-  const x = v.x((ax + bx) / 2), y = v.y((ay + by) / 2);
-  words(ctx, "check bar measures " + size(long, unit), x, y + 18, { size: 12.5, align: "center", halo: true, weight: "600" });
+  const x = Math.max(v.x(Math.min(ax, bx)), RULE_LEFT + 8), y = v.y((ay + by) / 2);
+  words(ctx, "check bar measures " + size(long, unit), x, y + 18, { size: 12.5, halo: true, weight: "600" });
   ctx.restore();
 }

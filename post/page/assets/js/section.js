@@ -2,16 +2,17 @@
 // of the plan, with the same X straight above it. Cut wood is hatched, as in
 // any drawing; what is gone is left blank.
 
-const side = { canvas: $("side"), view: null };
+const side = { canvas: $("side"), view: null, under: new Still(), over: new Still(), rule: new Still() };
 
 const SIDE_ROOM = 13; // pixels above and below
 const HATCH = "#b89a66";
 
 // aimSide fits the heights of a program into the side view under a plan.
 function aimSide(p, v, h) {
-  const top = Math.max(p.highest, p.safe_z, 1), low = sideFloor(p) * 1.04;
+  const top = sideTop(p), low = sideFloor(p) * 1.04;
   const room = (h - 2 * SIDE_ROOM) / (top - low);
   const view = new View(v.s, v.ox, v.oy, v.w, h);
+  view.of = v;
   view.ratio = niceRatio(room / v.s);
   view.zs = v.s * view.ratio;
   view.zTop = top + ((h - 2 * SIDE_ROOM) / view.zs - (top - low)) / 2;
@@ -19,20 +20,21 @@ function aimSide(p, v, h) {
   return view;
 }
 
+const sideTop = (p) => Math.max(p.highest, p.safe_z, 1);
 const sideFloor = (p) => p.stock > 0 ? Math.min(-p.stock, p.deepest) : Math.min(p.deepest, -1) * 1.5;
 
 const projectSide = (view, x, y, z) => [view.x(x), view.z(z)];
 
-// niceRatio is the largest of 1, 2, 5, 10 ... and 1/2, 1/5 ... that fits.
+// niceRatio is the largest of 1, 1.5, 2, 3, 4, 5, 7.5 times a power of ten
+// that fits.
 function niceRatio(fit) {
   const p = Math.pow(10, Math.floor(Math.log10(fit)));
-  for (const m of [5, 2, 1]) if (m * p <= fit * 1.0001) return m * p;
-  return p;
+  return [7.5, 5, 4, 3, 2, 1.5].map((m) => m * p).find((r) => r <= fit * 1.0001) || p;
 }
 
 function ratioWords(r) {
   if (r === 1) return "depth to the plan's scale";
-  return r > 1 ? `depth drawn ${trim(r.toFixed(0))} times as tall` : `depth drawn at 1/${trim((1 / r).toFixed(0))}`;
+  return `depth drawn ${trim(r.toPrecision(2))} times as tall`;
 }
 
 function drawSide(state) {
@@ -42,24 +44,36 @@ function drawSide(state) {
   ctx.beginPath();
   ctx.rect(RULE_LEFT, 0, v.w - RULE_LEFT, v.h);
   ctx.clip();
-  drawSection(ctx, v, state);
-  const path = state.sidePath;
-  if (path.drawnView) {
-    const was = path.drawnView, k = v.s / was.s;
-    ctx.drawImage(path.drawn, v.x(was.mmX(0)), 0, was.w * k, v.h);
-  }
-  drawHeights(ctx, v, state);
+  side.under.lay(ctx, v, state.edition, (c) => drawSection(c, v, p));
+  if (state.shown.wood) drawGone(ctx, v, state);
+  side.over.lay(ctx, v, state.edition, (c) => {
+    drawSidePath(c, v, state);
+    drawHeights(c, v, state);
+  });
   if (p.n && state.known) drawShank(ctx, v, state);
   state.findings.forEach((f, i) => {
     if (f.at) triangle(ctx, v.x(f.at.X), v.z(f.at.Z), i + 1, i === state.finding);
   });
   ctx.restore();
-  drawHeightRule(ctx, v, state);
+  side.rule.lay(ctx, v, state.edition, (c) => drawHeightRule(c, v, state));
+  if (state.known && p.n) {
+    ctx.fillStyle = MARK;
+    head(ctx, RULE_LEFT, v.z(state.at.z), 0, 9, true);
+  }
 }
 
-// drawSection draws the wood along A-A with what is gone from it.
-function drawSection(ctx, v, state) {
-  const p = state.program, b = p.stockBox, low = v.z(sideFloor(p)), top = v.z(0);
+function drawSidePath(ctx, v, state) {
+  const path = state.sidePath, was = path.drawnView;
+  if (!was) return;
+  // Through a sheet with many parts the ways lie over each other: faintly there.
+  ctx.globalAlpha = state.program.stock > 0 ? 0.45 : 1;
+  ctx.drawImage(path.drawn, v.x(was.mmX(0)), 0, was.w * v.s / was.s, v.h);
+  ctx.globalAlpha = 1;
+}
+
+// drawSection draws the wood along A-A before it is cut.
+function drawSection(ctx, v, p) {
+  const b = p.stockBox, low = v.z(sideFloor(p)), top = v.z(0);
   const x0 = v.x(b.x0), x1 = v.x(b.x1);
   ctx.fillStyle = WOOD;
   ctx.fillRect(x0, top, x1 - x0, low - top);
@@ -80,7 +94,6 @@ function drawSection(ctx, v, state) {
     line(ctx, x1, top, x1, low);
     breakLine(ctx, Math.max(x0, -20), Math.min(x1, v.w + 20), low);
   }
-  if (state.shown.wood) drawGone(ctx, v, state);
 }
 
 // breakLine ends a piece that goes on beyond the drawing.
@@ -114,6 +127,8 @@ function drawGone(ctx, v, state) {
   const d = wood.w / was.w, floor = sideFloor(p), b = p.stockBox;
   const z = (l) => l === THROUGH ? Math.max(floor, Math.min(-p.stock, p.deepest)) : p.deepest * l / DEEPEST;
   const outline = new Path2D();
+  ctx.strokeStyle = INK;
+  ctx.lineWidth = 1.6;
   let open = false;
   for (let i = 0; i < row.length;) {
     const l = row[i];
@@ -194,9 +209,5 @@ function drawHeightRule(ctx, v, state) {
     const isBig = Math.abs(u / big - Math.round(u / big)) < 1e-6;
     line(ctx, RULE_LEFT, crisp(y), RULE_LEFT - (isBig ? 8 : 4), crisp(y));
     if (isBig && y > 7 && y < v.h - 5) words(ctx, trim((Math.round(u * 1e4) / 1e4 + 0).toFixed(4)), RULE_LEFT - 10, y, { size: 11, ink: SOFT, align: "right", base: "middle" });
-  }
-  if (state.known && state.program.n) {
-    ctx.fillStyle = MARK;
-    head(ctx, RULE_LEFT, v.z(state.at.z), 0, 9, true);
   }
 }

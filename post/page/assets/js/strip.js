@@ -31,7 +31,7 @@ function drawStrip(state) {
   }
   state.findings.forEach((f, i) => {
     const k = f.line ? lastMoveOf(p, f.line) : -1;
-    if (k >= 0) triangle(ctx, x(p.start[k]), 12, i + 1, false);
+    if (k >= 0) triangle(ctx, x((p.start[k] + p.start[k + 1]) / 2), 1, i + 1, false);
   });
 }
 

@@ -2,6 +2,7 @@
 // in mm at the middle of the window. Pixels are those of the style sheet.
 
 const RULE_TOP = 24, RULE_LEFT = 40; // the rules along the edges of the plan
+const ROOM = 32, ROOM_WORDS = 50; // left free round what is shown
 
 class View {
   constructor(s, ox, oy, w, h) {
@@ -39,11 +40,10 @@ class View {
     return px > RULE_LEFT + margin && px < this.w - margin && py > RULE_TOP + margin && py < this.h - margin;
   }
 
-  // fitted shows a box with room round it for words.
-  static fitted(b, w, h) {
-    const room = w < 500 ? 26 : 44;
+  // fitted shows a box with room round it, and more beside it for words.
+  static fitted(b, w, h, beside) {
     const wide = Math.max(b.x1 - b.x0, 1e-3), tall = Math.max(b.y1 - b.y0, 1e-3);
-    const s = Math.min((w - RULE_LEFT - 2 * room) / wide, (h - RULE_TOP - 2 * room) / tall, 400);
+    const s = Math.min((w - RULE_LEFT - 2 * beside) / wide, (h - RULE_TOP - 2 * ROOM) / tall, 400);
     return new View(Math.max(s, 0.01), (b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2, w, h);
   }
 }
@@ -71,6 +71,23 @@ function sheet(w, h) {
   c.width = Math.max(1, w);
   c.height = Math.max(1, h);
   return c;
+}
+
+// A Still keeps what does not change from frame to frame: it is drawn anew
+// only for another edition of the page's state.
+class Still {
+  constructor() {
+    this.canvas = sheet(1, 1);
+    this.edition = -1;
+  }
+
+  lay(ctx, v, edition, draw) {
+    if (this.edition !== edition) {
+      draw(ready(this.canvas, v.w, v.h));
+      this.edition = edition;
+    }
+    ctx.drawImage(this.canvas, 0, 0, v.w, v.h);
+  }
 }
 
 // lay draws a picture made for one view into another: exact where the views

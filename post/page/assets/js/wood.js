@@ -110,55 +110,53 @@ class Wood {
   // cut takes away what move k does between its parts f0 and f1. A move that
   // sinks is cut up so finely that each piece has one level.
   cut(buf, k, f0, f1, dirty) {
-    const p = this.p;
-    if (p.kind[k] === RAPID && Math.min(p.z0[k], p.z1[k]) >= 0) return;
-    const a = place(p, k, f0), b = place(p, k, f1);
-    if (a.z >= 0 && b.z >= 0) return;
-    const rise = Math.abs(this.level(a.z) - this.level(b.z));
+    const p = this.p, z0 = p.z0[k], z1 = p.z1[k];
+    if (z0 >= 0 && z1 >= 0) return;
+    if (f0 === 0 && f1 === 1 && z0 === z1 && p.kind[k] < ARC_CW) {
+      this.sweep(buf, p.x0[k], p.y0[k], p.x1[k], p.y1[k], this.level(z0), dirty);
+      return;
+    }
+    let from = place(p, k, f0);
+    const rise = Math.abs(this.level(from.z) - this.level(z0 + (z1 - z0) * f1));
     const pieces = Math.max(1, Math.ceil(chords(p, k, 0.3 / this.view.s) * (f1 - f0)), Math.min(64, rise));
-    let from = a;
     for (let i = 1; i <= pieces; i++) {
-      const to = i === pieces ? b : place(p, k, f0 + (f1 - f0) * i / pieces);
+      const to = place(p, k, i === pieces ? f1 : f0 + (f1 - f0) * i / pieces);
       const l = this.level(Math.min(from.z, to.z));
-      if (l > 0) this.sweep(buf, from, to, l, dirty);
+      if (l > 0) this.sweep(buf, from.x, from.y, to.x, to.y, l, dirty);
       from = to;
     }
   }
 
   // sweep sets the level in every pixel whose middle lies under a disc of the
-  // cutter's radius moved from a to b: row by row, from the leftmost to the
-  // rightmost, where the edge is the disc at a, the disc at b, or between them
-  // the line that touches both.
-  sweep(buf, a, b, level, dirty) {
+  // cutter's radius moved from one place to another: row by row, from the
+  // leftmost to the rightmost, where the edge is that of the disc at the start
+  // or the end, or between them the line that touches both.
+  sweep(buf, fromX, fromY, toX, toY, level, dirty) {
     const v = this.view, d = this.w / v.w, w = this.w;
-    const ax = v.x(a.x) * d - 0.5, ay = v.y(a.y) * d - 0.5, bx = v.x(b.x) * d - 0.5, by = v.y(b.y) * d - 0.5;
-    const r = Math.max(0.5, this.p.cutter / 2 * v.s * d);
+    const ax = v.x(fromX) * d - 0.5, ay = v.y(fromY) * d - 0.5, bx = v.x(toX) * d - 0.5, by = v.y(toY) * d - 0.5;
+    const r = Math.max(0.5, this.p.cutter / 2 * v.s * d), r2 = r * r;
     const left = Math.min(ax, bx) - r, right = Math.max(ax, bx) + r;
     const top = Math.max(0, Math.ceil(Math.min(ay, by) - r)), low = Math.min(this.h - 1, Math.floor(Math.max(ay, by) + r));
     if (right < 0 || left >= w || top > low) return;
-    const len = Math.hypot(bx - ax, by - ay), ux = len ? (bx - ax) / len : 0, uy = len ? (by - ay) / len : 0;
-    const r2 = r * r;
+    const len = Math.hypot(bx - ax, by - ay), ux = len > 0 ? (bx - ax) / len : 0, uy = len > 0 ? (by - ay) / len : 0;
+    const flat = Math.abs(uy) < 1e-9;
     // The side of the way that looks to the right has the normal (nx, ny), nx >= 0.
-    const turn = uy < 0 ? 1 : -1, nx = -turn * uy, ny = turn * ux;
+    const nx = r * Math.abs(uy), ny = r * (uy < 0 ? ux : -ux);
     for (let y = top; y <= low; y++) {
+      const ea = r2 - (y - ay) * (y - ay), eb = r2 - (y - by) * (y - by);
       let x0, x1;
-      if (Math.abs(uy) < 1e-9) {
-        const half = Math.sqrt(Math.max(0, r2 - (y - ay) * (y - ay)));
+      if (flat) {
+        const half = Math.sqrt(Math.max(0, ea));
         x0 = Math.min(ax, bx) - half;
         x1 = Math.max(ax, bx) + half;
       } else {
-        x1 = edgeX(y, 1);
-        x0 = edgeX(y, -1);
+        const t1 = (y - ay - ny) / uy, t0 = (y - ay + ny) / uy;
+        x1 = t1 < 0 ? ax + Math.sqrt(ea) : t1 > len ? bx + Math.sqrt(eb) : ax + t1 * ux + nx;
+        x0 = t0 < 0 ? ax - Math.sqrt(ea) : t0 > len ? bx - Math.sqrt(eb) : ax + t0 * ux - nx;
       }
+      // Where the row only grazes a disc the root is none, and no pixel is set.
       const from = Math.max(0, Math.ceil(x0)), to = Math.min(w - 1, Math.floor(x1));
       for (let i = y * w + from, end = y * w + to; i <= end; i++) if (buf[i] < level) buf[i] = level;
-    }
-    function edgeX(y, side) {
-      const t = (y - ay - side * r * ny) / uy;
-      if (t >= 0 && t <= len) return ax + t * ux + side * r * nx;
-      const [ex, ey] = t < 0 ? [ax, ay] : [bx, by];
-      const h2 = r2 - (y - ey) * (y - ey);
-      return h2 >= 0 ? ex + side * Math.sqrt(h2) : side > 0 ? -Infinity : Infinity;
     }
     if (dirty) {
       dirty.x0 = Math.min(dirty.x0, Math.max(0, Math.floor(left) - 1));

@@ -1,0 +1,17 @@
+package draw
+
+import (
+	"starwright/geom/star"
+	"starwright/post/picture"
+)
+
+// StarPanel returns the view of a whole star with its dimensions, for pages
+// that are laid out elsewhere.
+func StarPanel(u star.Unit, say picture.Say) picture.Panel {
+	return starPanel(u, words{say, say})
+}
+
+// SegmentPanel returns the view of a segment with its dimensions and slots.
+func SegmentPanel(u star.Unit, say picture.Say) picture.Panel {
+	return segmentPanel(u, words{say, say})
+}

@@ -1,0 +1,95 @@
+package draw
+
+import (
+	"fmt"
+
+	"starwright/geom"
+	"starwright/post/picture"
+	"starwright/toolpath"
+	"starwright/toolpath/finding"
+)
+
+// SheetProgram is a program that cuts parts from sheet, as it was read back
+// from its file. Lengths are mm, places in the program's coordinates.
+type SheetProgram struct {
+	Title        string
+	File         string // path within the packet
+	Verdict      string // one sentence: what the check said
+	W, H         float64
+	Thickness    float64
+	Breakthrough float64 // into the spoilboard
+	Parts        []toolpath.Part
+	Zones        []geom.Box // screw zones
+	Tabs         []toolpath.Tab
+	Cutter       float64 // diameter
+	Moves        []toolpath.Move
+	Findings     []finding.Finding
+}
+
+// Sheet returns the back-plot of a sheet program: sheet, parts with their
+// names, holes, tabs, the way of the cutter and its travel.
+func Sheet(p SheetProgram, unit geom.Unit) *picture.Sheet {
+	w := wordsIn(unit)
+	in := picture.BackPlotInput{
+		Title: p.Title, Say: w.say, Moves: p.Moves, Cutter: p.Cutter, Findings: p.Findings,
+		Sub:    fmt.Sprintf("Read back from %s. Cutter %s.", p.File, w.exact(p.Cutter)),
+		Target: "outline of a part or hole",
+		Keys:   []picture.Key{{Text: "sheet", Look: picture.Board}, {Text: "part", Look: picture.Facet}},
+	}
+	if p.Verdict != "" {
+		in.Sub += " " + p.Verdict
+	}
+	sheet := geom.Box{Max: geom.Pt(p.W, p.H)}
+	in.Shapes = append(in.Shapes, picture.Shape{Contour: geom.Rect(sheet), Look: picture.Board})
+	for _, z := range p.Zones {
+		in.Shapes = append(in.Shapes, picture.Shape{Contour: geom.Rect(z), Look: picture.Zone})
+	}
+	if len(p.Zones) > 0 {
+		in.Keys = append(in.Keys, picture.Key{Text: "screws, keep out", Look: picture.Zone})
+	}
+	for i, part := range p.Parts {
+		in.Shapes = append(in.Shapes, picture.Shape{Contour: part.Outline, Holes: part.Holes, Look: picture.Facet})
+		in.Targets = append(append(in.Targets, part.Outline), part.Holes...)
+		in.Labels = append(in.Labels, picture.Label{At: part.Outline.Bounds().Center(), In: part.Outline,
+			Text: fmt.Sprint(i + 1), Mark: picture.On})
+	}
+	for _, t := range p.Tabs {
+		in.Tabs = append(in.Tabs, tabShape(t, p.Cutter))
+	}
+	in.Dims = []picture.Dim{
+		{A: geom.Pt(0, 0), B: geom.Pt(p.W, 0), Side: picture.Below},
+		{A: geom.Pt(0, 0), B: geom.Pt(0, p.H), Side: picture.Left},
+	}
+	in.Facts = sheetFacts(p, w)
+	return picture.BackPlot(in)
+}
+
+// tabShape returns the wood of a tab: its width along the cut, the cutter's
+// diameter across.
+func tabShape(t toolpath.Tab, cutter float64) geom.Contour {
+	a, b := t.Along.Mul(t.Width/2), t.Along.Left().Mul(cutter/2)
+	return geom.Polygon(t.At.Sub(a).Sub(b), t.At.Add(a).Sub(b), t.At.Add(a).Add(b), t.At.Sub(a).Add(b))
+}
+
+func sheetFacts(p SheetProgram, w words) []picture.Fact {
+	facts := []picture.Fact{
+		picture.Head("The sheet"),
+		{Name: "thickness", Value: w.say(p.Thickness)},
+		{Name: "cut into the spoilboard", Value: w.say(p.Breakthrough)},
+	}
+	if len(p.Tabs) > 0 {
+		facts = append(facts, picture.Fact{Name: "tabs, in all", Value: fmt.Sprint(len(p.Tabs))},
+			picture.Fact{Name: "tab width", Value: w.say(p.Tabs[0].Width)},
+			picture.Fact{Name: "tab height", Value: w.say(p.Tabs[0].Height)})
+	}
+	const most = 18 // rows
+	facts = append(facts, picture.Head("The parts"))
+	for i, part := range p.Parts {
+		if i == most {
+			facts = append(facts, picture.Fact{Name: fmt.Sprintf("and %d more", len(p.Parts)-most)})
+			break
+		}
+		facts = append(facts, picture.Fact{Name: fmt.Sprintf("%d  %s", i+1, part.Name)})
+	}
+	return facts
+}

@@ -1,0 +1,203 @@
+package mutate
+
+import "math"
+
+// column is the wood at one place: it stands up to h.
+type column struct{ x, y, h float64 }
+
+// columns are filed in square cells, so that a cut looks only at those near it.
+type columns struct {
+	cell float64
+	at   map[[2]int][]column
+	seen map[[2]int64]bool
+}
+
+// place adds a column unless there is one within a few thousandths.
+func (c *columns) place(x, y float64) {
+	k := [2]int64{int64(math.Round(x * 250)), int64(math.Round(y * 250))}
+	if c.seen[k] {
+		return
+	}
+	c.seen[k] = true
+	cell := [2]int{int(math.Floor(x / c.cell)), int(math.Floor(y / c.cell))}
+	c.at[cell] = append(c.at[cell], column{x, y, 0})
+}
+
+// near visits the columns that may lie within reach of a piece.
+func (c *columns) near(s *seg, reach float64, visit func(*column)) {
+	x0, x1 := math.Min(s.a[0], s.b[0])-reach, math.Max(s.a[0], s.b[0])+reach
+	y0, y1 := math.Min(s.a[1], s.b[1])-reach, math.Max(s.a[1], s.b[1])+reach
+	for x := int(math.Floor(x0 / c.cell)); x <= int(math.Floor(x1/c.cell)); x++ {
+		for y := int(math.Floor(y0 / c.cell)); y <= int(math.Floor(y1/c.cell)); y++ {
+			list := c.at[[2]int{x, y}]
+			for i := range list {
+				visit(&list[i])
+			}
+		}
+	}
+}
+
+// A strip of wood narrower than 0.02 mm is none when it is asked how deep a cut
+// is: it bends away. So a column counts for certain where it stands farther
+// than certain within the edge of a cut, and for possible beyond possible.
+const (
+	certain  = 0.028 // mm
+	possible = 0.012
+)
+
+// insets are how far within the edge of a cut its outermost columns stand, mm:
+// one ring for each of the two answers, nearer than the least change.
+var insets = [2]float64{0.04, 0.016}
+
+// stand places columns where cuts can differ: along the middle and the sides
+// of every piece of the cutter's way, and round its ends.
+func stand(segs []seg, rad float64) *columns {
+	c := &columns{cell: math.Max(1, rad), at: map[[2]int][]column{}, seen: map[[2]int64]bool{}}
+	ends := map[[2]float64]bool{}
+	ways := map[[4]float64]bool{}
+	for i := range segs {
+		s := &segs[i]
+		if s.a[2] >= 0 && s.b[2] >= 0 {
+			continue
+		}
+		for _, e := range [][3]float64{s.a, s.b} {
+			if k := [2]float64{e[0], e[1]}; !ends[k] {
+				ends[k] = true
+				c.place(e[0], e[1])
+				if s.run > 0.5 { // pieces of arcs need no ring at each end
+					c.ring(e[0], e[1], rad-insets[0], 120)
+					c.ring(e[0], e[1], rad-insets[1], 120)
+					c.ring(e[0], e[1], rad/2, 12)
+				}
+			}
+		}
+		way := [4]float64{s.a[0], s.a[1], s.b[0], s.b[1]}
+		if !ways[way] {
+			ways[way] = true
+			c.along(s, rad)
+		}
+	}
+	return c
+}
+
+func (c *columns) ring(x, y, r float64, n int) {
+	for i := range n {
+		a := 2 * math.Pi * float64(i) / float64(n)
+		c.place(x+r*math.Cos(a), y+r*math.Sin(a))
+	}
+}
+
+func (c *columns) along(s *seg, rad float64) {
+	l := math.Hypot(s.b[0]-s.a[0], s.b[1]-s.a[1])
+	if l == 0 {
+		return
+	}
+	nx, ny := -(s.b[1]-s.a[1])/l, (s.b[0]-s.a[0])/l
+	n := int(l/0.5) + 1
+	for i := 0; i <= n; i++ {
+		t := float64(i) / float64(n)
+		x, y := s.a[0]+t*(s.b[0]-s.a[0]), s.a[1]+t*(s.b[1]-s.a[1])
+		for _, o := range [7]float64{0, rad / 2, -rad / 2, rad - insets[0], insets[0] - rad, rad - insets[1], insets[1] - rad} {
+			c.place(x+o*nx, y+o*ny)
+		}
+	}
+}
+
+// cutColumns cuts all columns in the order of the program and looks at each
+// cut before it is made: how much wood it meets, how it goes down into it.
+func (r *ruling) cutColumns(j *Job, segs []seg) {
+	rad := j.Cutter / 2
+	cols := stand(segs, rad)
+	for i := range segs {
+		s := &segs[i]
+		if s.rapid {
+			continue
+		}
+		low := math.Min(s.a[2], s.b[2])
+		bite, maybe, most := 0.0, 0.0, math.Inf(-1)
+		cols.near(s, rad, func(c *column) {
+			if z, _, under := s.over(c.x, c.y, rad-possible); under {
+				maybe = max(maybe, c.h-z)
+			}
+			if z, _, under := s.over(c.x, c.y, rad-certain); under {
+				bite, most = max(bite, c.h-z), max(most, c.h)
+			}
+			if _, lowest, under := s.over(c.x, c.y, rad); under {
+				c.h = min(c.h, lowest)
+			}
+		})
+		if low < -outlineTol {
+			r.over(bite-j.Pass, outlineTol, s.line, "bite deeper than the pass by")
+			if maybe-j.Pass > outlineTol {
+				r.add(Either, "line %d: a bite of %.3f mm into a narrow strip", s.line, maybe)
+			}
+		}
+		r.sinking(j, s, most)
+		if r.Verdict == Harmful {
+			return
+		}
+	}
+}
+
+// over returns at what height the cutter comes over a place, and the lowest
+// height it has there; false where it does not.
+func (s *seg) over(x, y, rad float64) (first, lowest float64, ok bool) {
+	dx, dy := s.b[0]-s.a[0], s.b[1]-s.a[1]
+	px, py := s.a[0]-x, s.a[1]-y
+	l2 := dx*dx + dy*dy
+	c := px*px + py*py - rad*rad
+	if l2 == 0 {
+		return math.Min(s.a[2], s.b[2]), math.Min(s.a[2], s.b[2]), c <= 0
+	}
+	half := px*dx + py*dy
+	disc := half*half - l2*c
+	if disc < 0 {
+		return 0, 0, false
+	}
+	t0, t1 := (-half-math.Sqrt(disc))/l2, (-half+math.Sqrt(disc))/l2
+	if t1 < 0 || t0 > 1 {
+		return 0, 0, false
+	}
+	t0, t1 = math.Max(0, t0), math.Min(1, t1)
+	z0, z1 := s.a[2]+t0*(s.b[2]-s.a[2]), s.a[2]+t1*(s.b[2]-s.a[2])
+	return z0, math.Min(z0, z1), true
+}
+
+// sinking holds a piece that goes down, or only rubs, against the job, where
+// the highest column it meets stands up to most.
+func (r *ruling) sinking(j *Job, s *seg, most float64) {
+	low := math.Min(s.a[2], s.b[2])
+	inWood := low < -outlineTol && most > low+outlineTol
+	least := j.Feed
+	if s.fall > heightTol {
+		least = math.Min(least, j.Plunge*s.run/s.fall)
+	}
+	if inWood && s.feed < least*crawlPart {
+		r.add(Harmful, "line %d: feed %.1f in wood: the cutter rubs", s.line, s.feed)
+	}
+	if s.fall <= heightTol || s.b[2] >= j.Approach-heightTol {
+		return
+	}
+	untouched := most > -outlineTol // the surface has not been cut away here
+	if !inWood && !(low >= -outlineTol && untouched) {
+		return
+	}
+	flat := math.Sqrt(math.Max(0, s.run*s.run-s.fall*s.fall))
+	if inWood {
+		deg := math.Atan2(s.fall, flat) * 180 / math.Pi
+		switch limit := j.RampDeg*sinkTol + 0.006; {
+		case flat < heightTol:
+			r.add(Harmful, "line %d: straight plunge into wood", s.line)
+		case deg > limit+0.01:
+			r.add(Harmful, "line %d: goes down at %.3f degrees", s.line, deg)
+		case deg > limit-0.01:
+			r.add(Either, "line %d: goes down at %.3f degrees", s.line, deg)
+		}
+	}
+	switch sink := s.feed * s.fall / s.run; {
+	case sink > j.Plunge*sinkTol*1.001:
+		r.add(Harmful, "line %d: sinks at %.1f mm/min", s.line, sink)
+	case sink > j.Plunge*sinkTol*0.9995:
+		r.add(Either, "line %d: sinks at %.1f mm/min", s.line, sink)
+	}
+}

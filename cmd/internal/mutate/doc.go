@@ -1,0 +1,62 @@
+// Package mutate is the proof's own proof: it changes programs and drawings
+// the way slips of the hand and careless editors do, and judges each change
+// without asking the back-plot or the readers.
+//
+// The judge of programs, [Judge], replays a program by a small interpreter of
+// its own, which knows the words of the conservative subset and the standard's
+// rules as far as a change can break them (each rule is quoted beside its
+// check), and then cuts columns of wood one by one: a height for each of
+// some thousand places, densest along the edges of what is to be cut and
+// round the ends of cuts. That is slow and plain on purpose. Where a change
+// comes within [Near] of a limit the answer is Either: columns cannot tell.
+//
+// Nothing outside of tests imports the package.
+package mutate
+
+// Verdict is what a change does to the work.
+type Verdict uint8
+
+// The verdicts.
+const (
+	Harmless Verdict = iota
+	Either           // within Near of a limit
+	Harmful
+)
+
+// String returns the verdict as a word.
+func (v Verdict) String() string { return [...]string{"harmless", "either", "harmful"}[v] }
+
+// Near is how near to a limit, in mm, columns of wood do not tell on which
+// side of it a change lies.
+const Near = 0.003
+
+// Change is one changed file.
+type Change struct {
+	Class string // what kind of change
+	What  string // the change itself, for people
+	Line  int    // the line that was changed, 1-based; 0 where the file as a whole was
+	Text  []byte // the changed file
+}
+
+// Job is what a program was to do, in mm, mm/min, degrees and seconds: the
+// numbers of the job file, not those of the program.
+type Job struct {
+	UnitMM         float64 // of the program's numbers
+	Cutter         float64
+	Depth          float64 // of the cut, breakthrough included
+	Pass           float64 // depth of each equal pass
+	Feed, Plunge   float64
+	RampDeg        float64
+	RPMMin, RPMMax float64
+	SpinUp         float64
+	SafeZ          float64
+	Approach       float64
+	Travel         [3]float64 // 0 where not limited
+	Loads          int
+	Slots          []Slot
+	Sheet          *Sheet
+}
+
+// Slot is a slot with its sides along X and round corners of the cutter's
+// radius.
+type Slot struct{ X0, X1, Y0, Y1 float64 }

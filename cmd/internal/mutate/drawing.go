@@ -1,0 +1,228 @@
+package mutate
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// pair is a group code and its value ("DXF file structure": a file is pairs
+// of lines).
+type pair struct {
+	code  int
+	value string
+	line  int // of the code, 1-based
+}
+
+// thing is an entity or a record of a table: its kind and its groups.
+type thing struct {
+	kind   string
+	line   int
+	groups []pair
+	verts  []thing
+	closed bool // SEQEND has come
+}
+
+func (t *thing) text(code int) string {
+	v := ""
+	for _, g := range t.groups {
+		if g.code == code {
+			v = g.value
+		}
+	}
+	return v
+}
+
+func (t *thing) real(code int) float64 {
+	v, err := strconv.ParseFloat(t.text(code), 64)
+	if err != nil && t.text(code) != "" {
+		return math.NaN()
+	}
+	return v
+}
+
+func (t *thing) has(code int) bool {
+	for _, g := range t.groups {
+		if g.code == code {
+			return true
+		}
+	}
+	return false
+}
+
+// drawing is a DXF file as the small reader sees it.
+type drawing struct {
+	faults   []string
+	unit     float64 // of the comment, 0 where none says, -1 where two differ
+	header   map[string]*thing
+	layers   map[string]*thing
+	entities []thing
+	sections string // in order
+}
+
+func (d *drawing) fault(format string, args ...any) {
+	d.faults = append(d.faults, fmt.Sprintf(format, args...))
+}
+
+// readPairs takes a file apart into pairs, comments left out.
+func (d *drawing) readPairs(text []byte) []pair {
+	lines := strings.Split(strings.ReplaceAll(string(text), "\r\n", "\n"), "\n")
+	for len(lines) > 0 && strings.TrimSpace(lines[len(lines)-1]) == "" {
+		lines = lines[:len(lines)-1]
+	}
+	var out []pair
+	for i := 0; i+1 < len(lines); i += 2 {
+		code, err := strconv.Atoi(strings.TrimSpace(lines[i]))
+		if err != nil || code < 0 || code > 1071 {
+			d.fault("line %d: %q is no group code", i+1, lines[i])
+			return out
+		}
+		p := pair{code, strings.TrimSpace(lines[i+1]), i + 1}
+		if code == 999 {
+			d.comment(p.value)
+			continue
+		}
+		out = append(out, p)
+	}
+	if len(lines)%2 == 1 {
+		d.fault("the file ends in the middle of a pair")
+	}
+	return out
+}
+
+// comment takes in the unit where a comment states it.
+func (d *drawing) comment(s string) {
+	_, s, ok := strings.Cut(strings.ToLower(s), "1 drawing unit = ")
+	if !ok {
+		return
+	}
+	unit := 0.0
+	switch {
+	case strings.HasPrefix(s, "1 mm"):
+		unit = 1
+	case strings.HasPrefix(s, "1 in"):
+		unit = 25.4
+	}
+	if d.unit != 0 && d.unit != unit {
+		d.unit = -1
+		return
+	}
+	d.unit = unit
+}
+
+// parse reads a file: sections HEADER, TABLES, BLOCKS and ENTITIES, each ended
+// by ENDSEC, and EOF ("DXF file structure").
+func parse(text []byte) *drawing {
+	d := &drawing{header: map[string]*thing{}, layers: map[string]*thing{}}
+	ps := d.readPairs(text)
+	section, ended := "", false
+	var at *thing
+	poly := -1
+	for i := 0; i < len(ps); i++ {
+		p := ps[i]
+		switch {
+		case ended:
+			d.fault("line %d: more after EOF", p.line)
+			return d
+		case p.code == 0 && p.value == "SECTION":
+			if section != "" || i+1 >= len(ps) || ps[i+1].code != 2 {
+				d.fault("line %d: SECTION out of place or without a name", p.line)
+				return d
+			}
+			section = ps[i+1].value
+			d.sections += section + " "
+			i++
+			at = nil
+		case p.code == 0 && p.value == "ENDSEC":
+			if section == "" || poly >= 0 {
+				d.fault("line %d: ENDSEC out of place", p.line)
+			}
+			section, at, poly = "", nil, -1
+		case p.code == 0 && p.value == "EOF":
+			ended = true
+			if section != "" {
+				d.fault("line %d: EOF within a section", p.line)
+			}
+		case section == "":
+			d.fault("line %d: outside of any section", p.line)
+			return d
+		case section == "HEADER" && p.code == 9:
+			at = &thing{kind: p.value, line: p.line}
+			d.header[p.value] = at
+		case section == "ENTITIES" && p.code == 0:
+			at, poly = d.entity(p, poly)
+		case section == "TABLES" && p.code == 0:
+			at = &thing{kind: p.value, line: p.line}
+		case at == nil:
+			d.fault("line %d: a group of nothing", p.line)
+		default:
+			at.groups = append(at.groups, p)
+			if section == "TABLES" && at.kind == "LAYER" && p.code == 2 {
+				d.layers[p.value] = at
+			}
+		}
+	}
+	if !ended {
+		d.fault("the file has no EOF")
+	}
+	return d
+}
+
+// entity begins an entity; poly is the polyline whose vertices are coming, or
+// -1.
+func (d *drawing) entity(p pair, poly int) (*thing, int) {
+	t := thing{kind: p.value, line: p.line}
+	switch {
+	case p.value == "VERTEX" && poly >= 0:
+		e := &d.entities[poly]
+		e.verts = append(e.verts, t)
+		return &e.verts[len(e.verts)-1], poly
+	case p.value == "SEQEND" && poly >= 0:
+		d.entities[poly].closed = true
+		return &t, -1
+	case p.value == "VERTEX" || p.value == "SEQEND" || poly >= 0:
+		d.fault("line %d: %s out of place", p.line, p.value)
+	}
+	d.entities = append(d.entities, t)
+	if p.value == "POLYLINE" {
+		return &d.entities[len(d.entities)-1], len(d.entities) - 1
+	}
+	return &d.entities[len(d.entities)-1], -1
+}
+
+// outline returns the places along a closed polyline, every piece cut in
+// parts of at most step mm.
+func (t *thing) outline(scale, step float64) [][2]float64 {
+	var out [][2]float64
+	n := len(t.verts)
+	for i := range t.verts {
+		a, b := &t.verts[i], &t.verts[(i+1)%n]
+		ax, ay, bx, by := a.real(10)*scale, a.real(20)*scale, b.real(10)*scale, b.real(20)*scale
+		bulge := a.real(42)
+		l := math.Hypot(bx-ax, by-ay)
+		k := int(l*(1+math.Abs(bulge))/step) + 1
+		if k > 20000 || k < 0 {
+			k = 1
+		}
+		for s := range k {
+			x, y := arcPoint(ax, ay, bx, by, bulge, float64(s)/float64(k))
+			out = append(out, [2]float64{x, y})
+		}
+	}
+	return out
+}
+
+// arcPoint is the point a part t of the way along an arc from a to b, whose
+// bulge is the tangent of a quarter of its angle ("VERTEX (DXF)", group 42).
+func arcPoint(ax, ay, bx, by, bulge, t float64) (x, y float64) {
+	if bulge == 0 {
+		return ax + t*(bx-ax), ay + t*(by-ay)
+	}
+	sweep := 4 * math.Atan(bulge)
+	h := (1 - bulge*bulge) / (4 * bulge)
+	ox, oy := (ax+bx)/2-(by-ay)*h, (ay+by)/2+(bx-ax)*h
+	c, s := math.Cos(t*sweep), math.Sin(t*sweep)
+	vx, vy := ax-ox, ay-oy
+	return ox + vx*c - vy*s, oy + vx*s + vy*c
+}

@@ -1,0 +1,383 @@
+package mutate
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// move is a motion as the small interpreter sees it.
+type move struct {
+	line     int
+	g        int // 0 to 3
+	from, to [3]float64
+	o        [2]float64 // centre of an arc
+	sweep    float64    // radians, signed
+	feed     float64
+	rpm      float64
+	waited   float64 // seconds dwelled since the spindle started
+	load     int     // stops before it
+	first    bool    // where it comes from is not known
+}
+
+// run is a program replayed.
+type run struct {
+	moves  []move
+	stops  []float64 // height of the cutter at each M0
+	faults []string  // against the standard or the subset
+}
+
+func (r *run) fault(line int, format string, args ...any) {
+	r.faults = append(r.faults, fmt.Sprintf("line %d: ", line)+fmt.Sprintf(format, args...))
+}
+
+// word is a letter and its number.
+type word struct {
+	letter byte
+	v      float64
+	point  bool // written with a decimal point
+}
+
+// words takes a line apart. NISTIR 6556 §3.3: spaces and tabs are allowed
+// anywhere and do nothing but in comments; letters may be of either case;
+// comments stand in parentheses; a number is an optional sign, digits, and at
+// most one decimal point.
+func words(line string) ([]word, error) {
+	var b strings.Builder
+	for i := 0; i < len(line); i++ {
+		switch c := line[i]; {
+		case c == '(':
+			k := strings.IndexAny(line[i+1:], "()")
+			if k < 0 || line[i+1+k] == '(' {
+				return nil, fmt.Errorf("comment not closed or nested (§3.3.4)")
+			}
+			i += k + 1
+		case c == ' ' || c == '\t':
+		case c >= 'a' && c <= 'z':
+			b.WriteByte(c - 'a' + 'A')
+		default:
+			b.WriteByte(c)
+		}
+	}
+	s := b.String()
+	var out []word
+	for len(s) > 0 {
+		if s[0] < 'A' || s[0] > 'Z' {
+			return nil, fmt.Errorf("%q is no word (§3.3.2)", s)
+		}
+		n := 1
+		for n < len(s) && strings.IndexByte("+-.0123456789", s[n]) >= 0 {
+			n++
+		}
+		v, err := strconv.ParseFloat(s[1:n], 64)
+		if err != nil {
+			return nil, fmt.Errorf("%q is no number (§3.3.2.1)", s[1:n])
+		}
+		out = append(out, word{s[0], v, strings.Contains(s[1:n], ".")})
+		s = s[n:]
+	}
+	return out, nil
+}
+
+// modal groups of the codes that may stand in a program (NISTIR 6556 Table 4).
+var groupOf = map[string]int{
+	"G0": 1, "G1": 1, "G2": 1, "G3": 1, "G80": 1, "G17": 2, "G90": 3, "G91": 3, "G94": 5,
+	"G20": 6, "G21": 6, "G40": 7, "G54": 12, "G4": 20,
+	"M0": 30, "M2": 30, "M30": 30, "M3": 37, "M5": 37,
+	// Words that say what is in force anyway: no tool length offset (§3.5.11),
+	// exact path (§3.5.17), return level of cycles that are not there (§3.5.16),
+	// no coolant (§3.6.4), knobs not locked (§3.6.5).
+	"G49": 8, "G61": 13, "G98": 10, "M9": 38, "M48": 39,
+}
+
+// machine is the state of the interpreter.
+type machine struct {
+	run
+	unit        float64 // 0 where not given
+	g           int     // motion in force, -1 none, 80
+	plane, work bool
+	abs, rel    bool // the distance mode is given; it is incremental
+	pos         [3]float64
+	known       [3]bool
+	feed, rpm   float64
+	spin        bool
+	waited      float64
+	load        int
+	ended       bool
+}
+
+// replay runs a program.
+func replay(text []byte) run {
+	m := &machine{g: -1}
+	lines := strings.Split(strings.ReplaceAll(string(text), "\r\n", "\n"), "\n")
+	for i, l := range lines {
+		if m.ended {
+			break // §3.6.1: what follows the end is not executed
+		}
+		m.block(i+1, l)
+	}
+	if !m.ended {
+		m.fault(len(lines), "the program does not end with M2 or M30 (§3.1)")
+	}
+	if m.spin {
+		m.fault(len(lines), "the spindle still turns at the end (subset)")
+	}
+	return m.run
+}
+
+// line is one block sorted by what it says.
+type line struct {
+	at    int
+	codes []string
+	val   map[byte]float64
+	point map[byte]bool
+}
+
+func (m *machine) block(at int, text string) {
+	ws, err := words(text)
+	if err != nil {
+		m.fault(at, "%v", err)
+		return
+	}
+	l := line{at: at, val: map[byte]float64{}, point: map[byte]bool{}}
+	groups := map[int]bool{}
+	for i, w := range ws {
+		switch w.letter {
+		case 'G', 'M':
+			code := string(w.letter) + strconv.FormatFloat(w.v, 'f', -1, 64)
+			g, ok := groupOf[code]
+			if !ok {
+				m.fault(at, "%s is no code of the subset", code)
+				continue
+			}
+			if groups[g] {
+				m.fault(at, "two codes of one modal group (§3.3.5)")
+			}
+			groups[g] = true
+			l.codes = append(l.codes, code)
+		case 'N':
+			// §3.3.1: a line number is N and digits, the first word of a line.
+			if i > 0 || w.point || w.v < 0 || w.v > 99999 {
+				m.fault(at, "line number out of place (§3.3.1)")
+			}
+		case 'X', 'Y', 'Z', 'I', 'J', 'R', 'F', 'S', 'P':
+			if _, twice := l.val[w.letter]; twice {
+				m.fault(at, "%c twice on a line (§3.3.5)", w.letter)
+			}
+			l.val[w.letter], l.point[w.letter] = w.v, w.point
+		default:
+			m.fault(at, "%c is no word of the subset", w.letter)
+		}
+	}
+	m.execute(&l)
+}
+
+func (l *line) has(code string) bool {
+	for _, c := range l.codes {
+		if c == code {
+			return true
+		}
+	}
+	return false
+}
+
+func (l *line) any(letters string) bool {
+	for i := range letters {
+		if _, ok := l.val[letters[i]]; ok {
+			return true
+		}
+	}
+	return false
+}
+
+// execute carries out a line in the order of NISTIR 6556 Table 8.
+func (m *machine) execute(l *line) {
+	m.feedAndSpeed(l)
+	m.spindle(l)
+	if l.has("G4") {
+		p, ok := l.val['P']
+		switch {
+		case !ok || p < 0:
+			m.fault(l.at, "G4 needs P of zero or more (§3.5.4)")
+		case !l.point['P']:
+			m.fault(l.at, "G4 with a whole P: seconds to some, milliseconds to others (subset)")
+		default:
+			m.waited += p
+		}
+	} else if l.any("P") {
+		m.fault(l.at, "P belongs to no code")
+	}
+	m.modes(l)
+	m.motion(l)
+	if l.has("M0") {
+		if m.spin {
+			m.fault(l.at, "stop with the spindle turning (subset)")
+		}
+		m.stops = append(m.stops, m.pos[2])
+		m.load++
+	}
+	if l.has("M2") || l.has("M30") {
+		m.ended = true
+	}
+}
+
+func (m *machine) feedAndSpeed(l *line) {
+	if f, ok := l.val['F']; ok {
+		if f <= 0 {
+			m.fault(l.at, "feed of %g (§3.7.1)", f)
+		} else if m.unit == 0 {
+			m.fault(l.at, "feed before any unit (subset)")
+		} else {
+			m.feed = f * m.unit
+		}
+	}
+	if s, ok := l.val['S']; ok {
+		if s < 0 {
+			m.fault(l.at, "speed of %g (§3.7.2)", s)
+		} else {
+			m.rpm = s
+		}
+	}
+}
+
+func (m *machine) spindle(l *line) {
+	if l.has("M5") {
+		m.spin = false
+	}
+	if l.has("M3") {
+		if m.rpm == 0 {
+			m.fault(l.at, "spindle on before any speed (subset)")
+		}
+		if !m.spin {
+			m.waited = 0
+		}
+		m.spin = true
+	}
+}
+
+func (m *machine) modes(l *line) {
+	for _, c := range l.codes {
+		switch c {
+		case "G17":
+			m.plane = true
+		case "G20", "G21":
+			u := 1.0
+			if c == "G20" {
+				u = 25.4
+			}
+			if m.unit != 0 && m.unit != u {
+				m.fault(l.at, "the unit is given once (§3.5.7)")
+			}
+			m.unit = u
+		case "G54":
+			m.work = true
+		case "G90":
+			m.abs, m.rel = true, false
+		case "G91": // §3.5.18: read as the standard has it
+			m.abs, m.rel = true, true
+		case "G80":
+			m.g = 80
+		}
+	}
+}
+
+// motion carries out G0 to G3. Missing unit, distance mode, work offset, plane
+// of an arc, feed, spindle: whatever is not said before it is needed is a
+// fault, by the terms of the proof.
+func (m *machine) motion(l *line) {
+	for g, c := range []string{"G0", "G1", "G2", "G3"} {
+		if l.has(c) {
+			m.g = g
+			if !l.any("XYZ") && g < 2 {
+				m.fault(l.at, "%s without an axis (§3.5.1)", c)
+			}
+		}
+	}
+	if l.any("IJR") && (m.g < 2 || m.g > 3) {
+		m.fault(l.at, "I, J or R belongs to no code")
+	}
+	if !l.any("XYZ") {
+		if l.any("IJR") || l.has("G2") || l.has("G3") {
+			m.fault(l.at, "arc without an end (§3.5.3)")
+		}
+		return
+	}
+	if m.g < 0 || m.g > 3 {
+		m.fault(l.at, "axis words without a motion (§3.5.15)")
+		return
+	}
+	if m.unit == 0 || !m.abs || !m.work {
+		m.fault(l.at, "motion before unit, distance mode or work offset")
+	}
+	if m.g > 0 && (m.feed == 0 || !m.spin || m.rpm == 0) {
+		m.fault(l.at, "cut without a feed or with the spindle off")
+	}
+	mv := move{line: l.at, g: m.g, from: m.pos, feed: m.feed, rpm: m.rpm, waited: m.waited, load: m.load}
+	to, known := m.pos, m.known
+	for k, letter := range []byte("XYZ") {
+		if v, ok := l.val[letter]; ok {
+			if to[k] = v * m.unit; m.rel {
+				to[k] += m.pos[k]
+				if !known[k] {
+					m.fault(l.at, "a step from a place that was not given")
+				}
+			}
+			known[k] = true
+		}
+	}
+	mv.first = m.known != [3]bool{true, true, true}
+	if mv.first && m.g > 0 {
+		m.fault(l.at, "cut from a place that was not given")
+	}
+	if mv.first && l.any("XY") && !known[2] {
+		m.fault(l.at, "travel at a height that was not given")
+	}
+	mv.to = to
+	if m.g > 1 {
+		m.arc(l, &mv)
+	}
+	m.pos, m.known = to, known
+	if known == [3]bool{true, true, true} {
+		m.moves = append(m.moves, mv)
+	}
+}
+
+// arc works out an arc by I and J (NISTIR 6556 §3.5.3.2: offsets from the
+// start; start and end at the same distance within 0.002 mm or 0.0002 in).
+func (m *machine) arc(l *line, mv *move) {
+	if !m.plane {
+		m.fault(l.at, "arc before any plane")
+	}
+	if l.any("R") || !l.any("IJ") || !l.any("XY") {
+		m.fault(l.at, "arc without end or centre, or by radius (§3.5.3)")
+		return
+	}
+	v := [2]float64{l.val['I'] * m.unit, l.val['J'] * m.unit}
+	mv.o = [2]float64{mv.from[0] + v[0], mv.from[1] + v[1]}
+	r0 := math.Hypot(v[0], v[1])
+	r1 := math.Hypot(mv.to[0]-mv.o[0], mv.to[1]-mv.o[1])
+	limit := 0.002
+	if m.unit == 25.4 {
+		limit = 0.0002 * 25.4
+	}
+	if r0 == 0 || math.Abs(r0-r1) > limit {
+		m.fault(l.at, "the centre is %.4f mm from the start and %.4f mm from the end (§3.5.3.2)", r0, r1)
+	}
+	a := math.Atan2(-v[1], -v[0])
+	b := math.Atan2(mv.to[1]-mv.o[1], mv.to[0]-mv.o[0])
+	mv.sweep = math.Mod(b-a, 2*math.Pi)
+	same := math.Hypot(mv.to[0]-mv.from[0], mv.to[1]-mv.from[1]) < 1e-7
+	switch {
+	case mv.g == 3 && (mv.sweep < 0 || same):
+		mv.sweep = math.Mod(mv.sweep+2*math.Pi, 2*math.Pi)
+		if same {
+			mv.sweep = 2 * math.Pi
+		}
+	case mv.g == 2 && (mv.sweep > 0 || same):
+		mv.sweep -= 2 * math.Pi
+		if same {
+			mv.sweep = -2 * math.Pi
+		}
+	}
+}

@@ -1,0 +1,22 @@
+package packet
+
+import "starwright/toolpath/finding"
+
+// manifest lists the files of the packet with their proofs.
+func (w *Work) manifest(proofs []Proof, others []File) Manifest {
+	m := Manifest{Format: Format, Program: "starwright", Version: Version(), Job: w.Title(), JobSHA256: sum(w.Source)}
+	byPath := proofsByPath(proofs)
+	for _, d := range w.Drawings {
+		p := byPath[d.Path]
+		m.Files = append(m.Files, File{Path: d.Path, SHA256: p.SHA256, Kind: "dxf", Quantity: d.Quantity, Use: d.Use, Checks: p.Checks})
+	}
+	for _, g := range w.Programs {
+		p := byPath[g.Path]
+		m.Files = append(m.Files, File{Path: g.Path, SHA256: p.SHA256, Kind: "gcode", Quantity: g.Quantity, Use: g.Use, Minutes: g.Minutes, Checks: p.Checks})
+	}
+	for _, f := range others {
+		f.Checks = []finding.Check{}
+		m.Files = append(m.Files, f)
+	}
+	return m
+}

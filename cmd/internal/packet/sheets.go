@@ -1,0 +1,390 @@
+package packet
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"starwright/geom"
+	"starwright/geom/jig"
+	"starwright/geom/star"
+	"starwright/post/dxf"
+	"starwright/toolpath"
+	"starwright/toolpath/backplot"
+	"starwright/toolpath/nest"
+)
+
+// screwZone is the side of the square kept free for a screw in each corner of
+// a sheet, mm. Common practice, no source: a washer and the drill's chuck.
+const screwZone = 25.0
+
+// sheetStock is a kind of sheet that parts are cut from.
+type sheetStock struct {
+	name      string // jigs, splines
+	what      string // in words
+	thickness float64
+	minTabs   int // fewest tabs that still hold such parts
+}
+
+// jigSheets makes the jig kit: a drawing for each jig, and drawing and program
+// for each nested sheet.
+func jigSheets(w *Work) []star.Problem {
+	made := w.Job.Jigs.Make
+	if made != nil && len(made) == 0 {
+		return nil
+	}
+	kit, problems := jig.Kit(w.Batch, w.jigParams(w.Batch.Cutter))
+	if len(problems) > 0 {
+		return problems
+	}
+	stock := sheetStock{"jigs", "jigs", w.Job.Sheet.Thickness, 2}
+	kit, result, problems := nestKit(w, kit, made != nil)
+	if len(problems) > 0 {
+		return problems
+	}
+	w.Jigs = kit
+	w.jigDrawings(kit)
+	return w.sheets(stock, result)
+}
+
+// jigParams is what the kit depends on, for a cutter or, at 0, a laser.
+func (w *Work) jigParams(cutter float64) jig.Params {
+	s := w.Job.Sheet
+	return jig.Params{
+		Cutter: cutter, MaxMiter: w.Job.Saw.MaxMiter, Keys: w.Job.Jigs.Make,
+		MaxW: s.Width - 2*s.Margin, MaxH: s.Height - 2*s.Margin, Thickness: s.Thickness,
+	}
+}
+
+// nestKit nests the kit. A jig too large for the sheet is an error where the
+// job names its jigs, and is left out with a warning where it does not.
+func nestKit(w *Work, kit []jig.Jig, named bool) ([]jig.Jig, nest.Result, []star.Problem) {
+	for {
+		items, owner := jigItems(kit)
+		if len(items) == 0 {
+			return kit, nest.Result{}, nil
+		}
+		result, err := nest.Nest(items, w.nestOptions())
+		var large *nest.TooLarge
+		if !errors.As(err, &large) || named {
+			return kit, result, asProblems(err)
+		}
+		i := slices.IndexFunc(items, func(it nest.Item) bool { return it.Part.Name == large.Part })
+		if i < 0 {
+			return kit, result, asProblems(err)
+		}
+		j := owner[i]
+		w.warn("sheet.width", w.Say(w.Job.Sheet.Width), fmt.Sprintf("no room for the %s on the sheet, so it is left out: %s", kit[j].Title, large.Problem().Why))
+		kit = slices.Delete(slices.Clone(kit), j, j+1)
+	}
+}
+
+// jigItems returns the parts of a kit, each as often as it is needed, and
+// which jig each part is.
+func jigItems(kit []jig.Jig) (items []nest.Item, owner []int) {
+	for k, j := range kit {
+		part := toolpath.Part{Name: j.Title, Outline: j.Outline}
+		for _, h := range j.Holes {
+			part.Holes = append(part.Holes, h.Contour)
+		}
+		for _, s := range j.Seats {
+			part.NoTab = append(part.NoTab, s.Edges...)
+		}
+		for n := range max(1, j.Quantity) {
+			p := part
+			if j.Quantity > 1 {
+				p.Name = fmt.Sprintf("%s, %d of %d", j.Title, n+1, j.Quantity)
+			}
+			items, owner = append(items, nest.Item{Part: p}), append(owner, k)
+		}
+	}
+	return items, owner
+}
+
+func (w *Work) nestOptions() nest.Options {
+	s := w.Job.Sheet
+	o := nest.Options{W: s.Width, H: s.Height, Margin: max(s.Margin, w.Batch.Cutter), Spacing: w.spacing(), Cutter: w.Batch.Cutter, Unit: w.Job.Units}
+	if s.ScrewZones {
+		o.Zones = nest.CornerZones(s.Width, s.Height, screwZone)
+	}
+	return o
+}
+
+func (w *Work) spacing() float64 {
+	if s := w.Job.Sheet.Spacing; s != nil {
+		return *s
+	}
+	return w.Batch.Cutter + 2
+}
+
+// asProblems turns an error of a planner into problems of the job.
+func asProblems(err error) []star.Problem {
+	var large *nest.TooLarge
+	var one toolpath.Problem
+	var many toolpath.Problems
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &large):
+		many = toolpath.Problems{large.Problem()}
+	case errors.As(err, &one):
+		many = toolpath.Problems{one}
+	case !errors.As(err, &many):
+		many = toolpath.Problems{{Key: "sheet", Why: err.Error()}}
+	}
+	out := make([]star.Problem, len(many))
+	for i, p := range many {
+		out[i] = star.Problem(p)
+	}
+	return out
+}
+
+// splineSheets makes the splines from sheet of their own thickness. Full
+// sheets of one kind are one program that is run several times; what is left
+// over shares the last sheets.
+func splineSheets(w *Work) []star.Problem {
+	thickness := 0.0
+	var full nest.Result
+	var runs []int
+	var rest []nest.Stack
+	for _, u := range []struct {
+		unit *star.Unit
+		name string
+	}{{&w.Batch.Main, "spline"}, {w.Batch.Offcut, "off-cut spline"}} {
+		if u.unit == nil || u.unit.Spline == nil {
+			continue
+		}
+		s := u.unit.Spline
+		thickness = s.Thickness
+		part := toolpath.Part{Name: u.name, Outline: geom.Rect(geom.Box{Max: geom.Pt(s.Length, s.Width)})}
+		one, left, err := fullSheet(part, s.Count, w.nestOptions())
+		if err != nil {
+			return w.withoutSplines(err)
+		}
+		if one != nil {
+			full.Sheets = append(full.Sheets, *one)
+			runs = append(runs, s.Count/len(one.Parts))
+		}
+		if left > 0 {
+			rest = append(rest, nest.Stack{Part: part, Count: left})
+		}
+	}
+	if thickness == 0 {
+		return nil
+	}
+	last, err := nest.Rows(rest, w.nestOptions())
+	if err != nil {
+		return w.withoutSplines(err)
+	}
+	full.Sheets = append(full.Sheets, last.Sheets...)
+	for len(runs) < len(full.Sheets) {
+		runs = append(runs, 1)
+	}
+	return w.sheets(sheetStock{"splines", "splines", thickness, 1}, full, runs...)
+}
+
+// withoutSplines gives the spline sheets up with a warning: splines are also
+// cut by hand from strips, so a sheet that does not hold them stops nothing.
+func (w *Work) withoutSplines(err error) []star.Problem {
+	for _, p := range asProblems(err) {
+		w.warn(p.Key, p.Got, "the splines are not nested on the sheet, cut them from strips: "+p.Why)
+	}
+	return nil
+}
+
+// fullSheet lays out a sheet full of one part, where there are enough for it,
+// and returns how many parts are left over after as many full sheets as go.
+func fullSheet(part toolpath.Part, count int, o nest.Options) (*nest.Sheet, int, error) {
+	most := int(math.Ceil(o.W*o.H/math.Abs(part.Outline.Area()))) + 1
+	trial, err := nest.Rows([]nest.Stack{{Part: part, Count: min(count, most)}}, o)
+	if err != nil {
+		return nil, 0, err
+	}
+	if len(trial.Sheets) < 2 && count <= most { // they do not fill one sheet
+		return nil, count, nil
+	}
+	first := trial.Sheets[0]
+	return &first, count % len(first.Parts), nil
+}
+
+// sheets adds drawing and program of each nested sheet. runs says how often
+// each program is run, once where it is short.
+func (w *Work) sheets(stock sheetStock, r nest.Result, runs ...int) []star.Problem {
+	for i, s := range r.Sheets {
+		n := 1
+		if i < len(runs) {
+			n = runs[i]
+		}
+		if ps := w.sheet(stock, i+1, len(r.Sheets), s, n); len(ps) > 0 {
+			return ps
+		}
+	}
+	return nil
+}
+
+func (w *Work) sheet(stock sheetStock, number, of int, s nest.Sheet, runs int) []star.Problem {
+	job := w.sheetJob(stock, number, s)
+	plan, report, problems := planTabs(w, job, stock.minTabs)
+	if len(problems) > 0 {
+		return problems
+	}
+	job.Tabs = report.tabs
+	name := fmt.Sprintf("%s-%d", stock.name, number)
+	p := Program{
+		Path: "gcode/" + name + ".nc", Quantity: runs,
+		Use:  fmt.Sprintf("%s from a sheet of %s by %s, %s thick: sheet %d of %d", stock.what, w.Say(job.SheetW), w.Say(job.SheetH), w.Job.Units.FormatFine(stock.thickness), number, of),
+		Plan: plan, Task: sheetTask(w, job), UnitMM: w.Job.Output.GCodeUnits.MM(),
+		Minutes: estimate(plan, w.Job.Machine.Accel),
+		Sheet:   &job, Tabs: report.Tabs,
+	}
+	p.Plan.Header = sheetHeader(w, job, report.SheetReport, p, stock)
+	w.Programs = append(w.Programs, p)
+	w.Drawings = append(w.Drawings, w.drawing("dxf/sheet-"+name+".dxf", runs,
+		"the sheet as "+p.Path+" cuts it; sheet and screw zones on GUIDE are never cut",
+		fmt.Sprintf("sheet %d of %d with %s", number, of, stock.what), sheetDrawing(job)))
+	return nil
+}
+
+// sheetJob is the planner's job for a nested sheet.
+func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) toolpath.SheetJob {
+	j := w.Job
+	out := toolpath.SheetJob{
+		Name: fmt.Sprintf("%s-%d", stock.name, number), Unit: j.Units,
+		SheetW: j.Sheet.Width, SheetH: j.Sheet.Height, Thickness: stock.thickness, Breakthrough: j.Sheet.Breakthrough,
+		ScrewZones:     w.nestOptions().Zones,
+		Travel:         geom.Point3{X: j.Machine.Travel[0], Y: j.Machine.Travel[1], Z: j.Machine.Travel[2]},
+		CutterDiameter: w.Batch.Cutter, DepthPerPass: j.Cutter.DepthPerPass,
+		Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
+		RPM: j.Cutter.SpindleRPM, SpinUpS: j.Machine.SpinUp, SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach,
+		Climb: j.Cutter.Climb, Arcs: j.Cutter.Arcs,
+		Tabs: toolpath.Tabs{Count: j.Tabs.Count, Width: j.Tabs.Width, Height: min(j.Tabs.Height, stock.thickness/2)},
+	}
+	if j.Cutter.CutLength != nil {
+		out.CutLength = *j.Cutter.CutLength
+	}
+	for _, p := range s.Parts {
+		out.Parts = append(out.Parts, p.Part)
+	}
+	return out
+}
+
+// tabbed is a planner's report with the tabs that were placed in the end.
+type tabbed struct {
+	toolpath.SheetReport
+	tabs toolpath.Tabs
+}
+
+// planTabs plans a sheet with the job's tabs, or, where they do not all fit on
+// its parts, with fewer: at least minTabs and at least half of those asked for.
+func planTabs(w *Work, job toolpath.SheetJob, minTabs int) (toolpath.Program, tabbed, []star.Problem) {
+	asked := job.Tabs.Count
+	least := max(min(minTabs, asked), (asked+1)/2)
+	if asked <= 4 {
+		least = min(minTabs, asked)
+	}
+	var first []star.Problem
+	for n := asked; n >= least; n-- {
+		job.Tabs.Count = n
+		plan, report, err := toolpath.PlanSheet(job)
+		if err == nil {
+			if n < asked {
+				w.warn("tabs.count", fmt.Sprint(asked), fmt.Sprintf("the smallest parts of %s have room for %d tabs only, so every part there has %d", job.Name, n, n))
+			}
+			return plan, tabbed{report, job.Tabs}, nil
+		}
+		ps := asProblems(err)
+		if first == nil {
+			first = ps
+		}
+		if slices.ContainsFunc(ps, func(p star.Problem) bool { return p.Key != "tabs.count" }) {
+			return plan, tabbed{}, ps
+		}
+	}
+	return toolpath.Program{}, tabbed{}, first
+}
+
+// sheetTask states what a sheet's program has to do.
+func sheetTask(w *Work, job toolpath.SheetJob) backplot.Task {
+	sheet := &backplot.Sheet{
+		Size: geom.Pt(job.SheetW, job.SheetH), Thickness: job.Thickness, Breakthrough: job.Breakthrough,
+		Tabs: backplot.Tabs{Count: job.Tabs.Count, Width: job.Tabs.Width, Height: job.Tabs.Height},
+	}
+	for _, p := range job.Parts {
+		sheet.Parts = append(sheet.Parts, backplot.Part{Name: p.Name, Outline: p.Outline, Holes: p.Holes, Seats: p.NoTab})
+	}
+	for _, z := range job.ScrewZones {
+		sheet.Keepouts = append(sheet.Keepouts, geom.Rect(z))
+	}
+	return backplot.Task{Cutter: job.CutterDiameter, Limits: limits(w, job.Thickness+job.Breakthrough), Sheet: sheet}
+}
+
+// sheetHeader is what a sheet's program says of itself.
+func sheetHeader(w *Work, job toolpath.SheetJob, r toolpath.SheetReport, p Program, stock sheetStock) []string {
+	say, fine := w.Say, w.Job.Units.FormatFine
+	cut := "conventional"
+	if job.Climb {
+		cut = "climb"
+	}
+	lines := []string{
+		"Job: " + w.Title(),
+		fmt.Sprintf("Cuts: %d parts, %s", len(job.Parts), stock.what),
+		fmt.Sprintf("Sheet: %s by %s, %s thick, on a spoilboard", say(job.SheetW), say(job.SheetH), fine(job.Thickness)),
+		fmt.Sprintf("Cutter: straight, %s, %.0f rev/min", w.Job.Units.FormatSize(job.CutterDiameter), job.RPM),
+		"Zero: X0 Y0 the sheet's lower left corner, Z0 its top",
+	}
+	if len(job.ScrewZones) > 0 {
+		lines = append(lines, fmt.Sprintf("Screws: only in the four corners, within %s of both edges", say(screwZone)))
+	}
+	return append(lines,
+		fmt.Sprintf("Depth: %s in %d passes of %s, %s of it into the spoilboard", fine(job.Thickness+job.Breakthrough), r.Passes, fine(r.PassDepth), fine(job.Breakthrough)),
+		"Order: holes, cut-outs, outlines; side of cut: "+cut,
+		fmt.Sprintf("Tabs: %d a part, %s wide, %s high; saw them through afterwards", job.Tabs.Count, say(job.Tabs.Width), fine(job.Tabs.Height)),
+		fmt.Sprintf("Run: %d times for the batch, about %.1f minutes each", p.Quantity, p.Minutes),
+		"First an air cut with Z0 set high. The machine's manual comes first",
+	)
+}
+
+// sheetDrawing draws a nested sheet: holes first, then outlines; sheet and
+// screw zones on GUIDE, names on TEXT.
+func sheetDrawing(job toolpath.SheetJob) dxf.Drawing {
+	var d dxf.Drawing
+	for _, p := range job.Parts {
+		for _, h := range p.Holes {
+			d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Hole, Contour: h})
+		}
+	}
+	for _, p := range job.Parts {
+		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Outline, Contour: p.Outline})
+	}
+	d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Guide, Contour: geom.Rect(geom.Box{Max: geom.Pt(job.SheetW, job.SheetH)})})
+	for _, z := range job.ScrewZones {
+		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Guide, Contour: geom.Rect(z)})
+	}
+	return d
+}
+
+// jigDrawings adds a drawing for each jig of the kit; for a laser, where the
+// job gives its kerf, without the reliefs a cutter needs and with the kerf
+// made up for.
+func (w *Work) jigDrawings(kit []jig.Jig) {
+	for _, j := range kit {
+		w.Drawings = append(w.Drawings, w.drawing("dxf/"+j.File+".dxf", max(1, j.Quantity), j.Use, j.Title, jigDrawing(j)))
+	}
+}
+
+func jigDrawing(j jig.Jig) dxf.Drawing {
+	var d dxf.Drawing
+	for _, h := range j.Holes {
+		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Hole, Contour: h.Contour})
+	}
+	d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Outline, Contour: j.Outline})
+	for _, t := range j.Text {
+		d.Texts = append(d.Texts, dxf.Label{Layer: dxf.Text, At: t.At, HeightMM: t.Height, Turn: t.Turn, Text: t.Text})
+	}
+	return d
+}
+
+func (w *Work) warn(key, value, why string) {
+	w.Warnings = append(w.Warnings, star.Note{Key: key, Value: value, Why: why})
+}

@@ -1,0 +1,26 @@
+package shopsheet
+
+// Build returns shop-sheet.pdf: the whole job in the order of the work.
+func Build(in Input) ([]byte, error) {
+	m, err := newMaker(in)
+	if err != nil {
+		return nil, err
+	}
+	m.pages()
+	return m.doc.Bytes()
+}
+
+// pages writes all sections.
+func (m *maker) pages() {
+	m.glance()
+	m.cutList()
+	m.saws()
+	m.slots()
+	m.splines()
+	m.testFit()
+	m.glueUp()
+	m.finish()
+	m.cautions()
+	m.files()
+	m.ticketPage()
+}

@@ -1,0 +1,124 @@
+package shopsheet
+
+import (
+	"fmt"
+
+	"starwright/cmd/internal/draw"
+	"starwright/geom/bench/lumber"
+	"starwright/geom/star"
+	"starwright/post/sheet"
+)
+
+// glance is the first page: what the batch is.
+func (m *maker) glance() {
+	b := m.Batch
+	f := m.doc.Section(m.Title)
+	f.View(draw.StarPanel(b.Main, m.say), 142, m.say)
+	rows := [][2]string{
+		{"Make", fmt.Sprintf("%s of %d points, %s from tip to tip", plural(b.Count, "star", "stars"), b.Main.Points, m.say(b.Main.Width()))},
+		{"From", m.woodWords()},
+		{"Blanks", fmt.Sprintf("%d, each %s long", b.Blank.Count, m.say(b.Blank.Length))},
+	}
+	if sp := b.Main.Spline; sp != nil {
+		rows = append(rows, [2]string{"Splines", fmt.Sprintf("%d, %s by %s by %s", sp.Count, m.say(sp.Length), m.say(sp.Width), m.u.FormatFine(sp.Thickness))})
+	} else {
+		rows = append(rows, [2]string{"Joints", "plain glued, no splines"})
+	}
+	if o := b.Offcut; o != nil {
+		rows = append(rows, [2]string{"And from the tip off-cuts", fmt.Sprintf("%s, %s from tip to tip", plural(b.Count, "small star", "small stars"), m.say(o.Width()))})
+		if sp := o.Spline; sp != nil {
+			rows = append(rows, [2]string{"Their splines", fmt.Sprintf("%d, %s by %s", sp.Count, m.say(sp.Length), m.say(sp.Width))})
+		}
+	}
+	facts(f, rows...)
+}
+
+// woodWords says what the boards are.
+func (m *maker) woodWords() string {
+	b := m.Batch
+	s := fmt.Sprintf("boards %s wide and %s thick", m.say(b.Main.Segment.Width), m.say(b.Thickness))
+	if w := m.Job.Wood.Species; w != "" {
+		s += ", " + w
+	}
+	return s
+}
+
+// cutList lists every piece of wood.
+func (m *maker) cutList() {
+	b := m.Batch
+	f := m.doc.Section("Cut list")
+	w, t, fine := b.Main.Segment.Width, b.Thickness, m.u.FormatFine
+	cols := []sheet.Column{{Tick: true}, {Head: "Pieces", Right: true}, {Head: "Part", Wide: 3}, {Head: "Length", Right: true}, {Head: "Width", Right: true}, {Head: "Thick", Right: true}}
+	num := func(n int) string { return fmt.Sprint(n) }
+	rows := [][]string{
+		{"", num(b.Blank.Count), "blanks for the segments", m.say(b.Blank.Length), m.say(w), m.say(t)},
+		{"", "2", "blanks to try the set-ups with, of the same board", m.say(b.Blank.Length), m.say(w), m.say(t)},
+	}
+	spline := func(what string, s *star.Spline) {
+		if s != nil {
+			rows = append(rows, []string{"", num(s.Count), what + "; the grain runs along their width", m.say(s.Length), m.say(s.Width), fine(s.Thickness)})
+		}
+	}
+	spline("splines", b.Main.Spline)
+	if o := b.Offcut; o != nil {
+		rows = append(rows, []string{"", num(2 * b.Segments()), "tip off-cuts, kept in pairs: no new wood", "", "", m.say(t)})
+		spline("splines of the small stars", o.Spline)
+	}
+	f.Table(cols, rows)
+	m.woodNeeded(f)
+	f.Head("What becomes of the blanks")
+	m.segmentTable(f)
+	if len(m.Jigs) > 0 {
+		m.jigTable()
+	}
+}
+
+// woodNeeded adds up the blanks.
+func (m *maker) woodNeeded(f *sheet.Flow) {
+	b, kerf := m.Batch, m.Job.Saw.Kerf
+	run := float64(b.Blank.Count+2) * (b.Blank.Length + kerf)
+	const mmPerM, mmPerFoot = 1000.0, 304.8
+	w, t := b.Main.Segment.Width, b.Thickness
+	f.Text(fmt.Sprintf("Blanks with their kerfs, end to end: %.1f m or %.1f ft of board, %.1f board feet by its finished size. Knots, splits and bad ends come on top.",
+		run/mmPerM, run/mmPerFoot, lumber.BoardFeet(run, w, t)))
+}
+
+// segmentTable gives the sizes of the segments of both stars.
+func (m *maker) segmentTable(f *sheet.Flow) {
+	b := m.Batch
+	cols := []sheet.Column{{Head: "", Wide: 2}, {Head: "Stars", Right: true, Wide: 1}}
+	units := []*star.Unit{&b.Main}
+	if b.Offcut != nil {
+		cols = append(cols, sheet.Column{Head: "Small stars", Right: true, Wide: 1})
+		units = append(units, b.Offcut)
+	}
+	row := func(name string, of func(*star.Unit) string) []string {
+		r := []string{name}
+		for _, u := range units {
+			r = append(r, of(u))
+		}
+		return r
+	}
+	f.Table(cols, [][]string{
+		row("segments", func(*star.Unit) string { return fmt.Sprint(b.Segments()) }),
+		row("length, centre to tip", func(u *star.Unit) string { return m.say(u.Segment.Length) }),
+		row("width, valley to valley", func(u *star.Unit) string { return m.say(u.Segment.Width) }),
+		row("facet, centre to valley", func(u *star.Unit) string { return m.say(u.Segment.Facet) }),
+		row("edge, valley to tip", func(u *star.Unit) string { return m.say(u.Segment.Edge) }),
+		row("angle at the centre", func(u *star.Unit) string { return deg(u.Segment.Center) }),
+		row("angle at the tip", func(u *star.Unit) string { return deg(u.Segment.Tip) }),
+		row("finished star, tip to tip", func(u *star.Unit) string { return m.say(u.Width()) }),
+	})
+}
+
+// jigTable lists the jigs on a page of their own.
+func (m *maker) jigTable() {
+	f := m.doc.Section("Jigs to make first")
+	sh := m.Job.Sheet
+	f.Text(fmt.Sprintf("From sheet %s thick. The drawings are in the packet's folder dxf, pictures of each with the work in it under pictures.", m.say(sh.Thickness)))
+	rows := make([][]string, 0, len(m.Jigs))
+	for _, j := range m.Jigs {
+		rows = append(rows, []string{"", fmt.Sprint(j.Quantity), j.Title, j.Path})
+	}
+	f.Table([]sheet.Column{{Tick: true}, {Head: "Pieces", Right: true}, {Head: "Jig", Wide: 3}, {Head: "Drawing", Wide: 3}}, rows)
+}

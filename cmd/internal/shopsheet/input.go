@@ -1,0 +1,113 @@
+package shopsheet
+
+import (
+	"fmt"
+	"strconv"
+	"time"
+
+	"starwright/cmd/internal/job"
+	"starwright/geom"
+	"starwright/geom/bench"
+	"starwright/geom/star"
+	"starwright/post/picture"
+	"starwright/post/sheet"
+)
+
+// Input is a job that was worked out, with the names of what its packet holds.
+type Input struct {
+	Job      *job.Job
+	Batch    *star.Batch
+	Title    string
+	Date     string // as [Date] gives it; "" leaves a line to write on
+	Programs []File
+	Drawings []File
+	Jigs     []Jig
+}
+
+// File is a program or a drawing of the packet.
+type File struct {
+	Path     string
+	Use      string
+	Quantity int     // runs, or how often the outlines are cut
+	Minutes  float64 // one run of a program
+}
+
+// Jig is a helper of the packet.
+type Jig struct {
+	Key      string // name in `[jigs] make`
+	Title    string
+	Use      string
+	Path     string // of its drawing
+	Quantity int
+}
+
+// EpochVariable is the variable of the environment that gives a date where the
+// job gives none, in seconds since 1970 (reproducible-builds.org,
+// SOURCE_DATE_EPOCH).
+const EpochVariable = "SOURCE_DATE_EPOCH"
+
+// Date returns the date to be printed: the job's, or the day of a
+// SOURCE_DATE_EPOCH that is not "", or "" where neither is given.
+func Date(j *job.Job, epoch string) (string, error) {
+	if j.Date != "" || epoch == "" {
+		return j.Date, nil
+	}
+	const last = 253402300799 // the end of the year 9999
+	s, err := strconv.ParseInt(epoch, 10, 64)
+	if err != nil || s < 0 || s > last {
+		return "", fmt.Errorf("%s is %q in the environment, which is no count of seconds; unset it, or give the job a date = \"2026-12-05\"", EpochVariable, epoch)
+	}
+	return time.Unix(s, 0).UTC().Format(time.DateOnly), nil
+}
+
+// maker writes the pages of one input.
+type maker struct {
+	Input
+	doc   *sheet.Document
+	u     geom.Unit
+	say   picture.Say
+}
+
+// newMaker checks the paper and starts a document.
+func newMaker(in Input) (*maker, error) {
+	paper, ok := sheet.PaperNamed(in.Job.Print.Paper)
+	if !ok {
+		return nil, bench.Problems{{Field: "print.paper", Got: in.Job.Print.Paper,
+			Why: "there is no such paper here", Would: "A4 or Letter"}}
+	}
+	m := &maker{Input: in, doc: sheet.New(paper, in.Title, in.Date), u: in.Job.Units}
+	m.say = in.Job.Units.Format
+	return m, nil
+}
+
+// has reports whether the packet has a jig of a kind.
+func (m *maker) has(key string) bool {
+	for _, j := range m.Jigs {
+		if j.Key == key {
+			return true
+		}
+	}
+	return false
+}
+
+// plural counts things: "1 board", "3 boards".
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// deg prints an angle: "54°".
+func deg(a geom.Angle) string { return star.FormatAngle(a) }
+
+// facts is a table of names and values.
+func facts(f *sheet.Flow, rows ...[2]string) {
+	cells := make([][]string, 0, len(rows))
+	for _, r := range rows {
+		if r[1] != "" {
+			cells = append(cells, []string{r[0], r[1]})
+		}
+	}
+	f.Table([]sheet.Column{{Wide: 2}, {Wide: 3}}, cells)
+}

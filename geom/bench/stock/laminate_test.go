@@ -1,0 +1,99 @@
+package stock
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"starwright/geom/bench"
+)
+
+func TestStripsByHand(t *testing.T) {
+	// All by hand. Clamps: 50 mm from the ends, every 200 mm (common practice).
+	base := Lamination{WidthMM: 180, LengthMM: 400, ThicknessMM: 19, BoardWidthMM: 100, RipKerfMM: 3, JointingMM: 0.5}
+	rows := []struct {
+		name   string
+		change func(*Lamination)
+		want   Strips
+	}{
+		{"two strips, one from a board", func(*Lamination) {},
+			Strips{PerBlank: 2, StripWidthMM: 91, PlanedMM: 90, Across: 1, OffcutMM: 6, Joints: 1, CentreJoint: true, GlueMM2: 7600, Clamps: 3}},
+		{"a board just too narrow", func(l *Lamination) { l.WidthMM = 95; l.BoardWidthMM = 94 },
+			Strips{PerBlank: 2, StripWidthMM: 48.5, PlanedMM: 47.5, Across: 1, OffcutMM: 42.5, Joints: 1, CentreJoint: true, GlueMM2: 7600, Clamps: 3}},
+		{"three would do, four are even", func(l *Lamination) { l.WidthMM = 270 },
+			Strips{PerBlank: 4, StripWidthMM: 68.5, PlanedMM: 67.5, Across: 1, OffcutMM: 28.5, Joints: 3, CentreJoint: true, GlueMM2: 22800, Clamps: 3}},
+		{"three where odd is allowed", func(l *Lamination) { l.WidthMM = 270; l.AllowOdd = true },
+			Strips{PerBlank: 3, StripWidthMM: 91, PlanedMM: 90, Across: 1, OffcutMM: 6, Joints: 2, GlueMM2: 15200, Clamps: 3}},
+		{"wide enough", func(l *Lamination) { l.BoardWidthMM = 363 },
+			Strips{PerBlank: 1, StripWidthMM: 180, PlanedMM: 180, Across: 2}}, // 180 + 3 + 180, the last ends at the edge
+		{"short glue-up", func(l *Lamination) { l.LengthMM = 90 },
+			Strips{PerBlank: 2, StripWidthMM: 91, PlanedMM: 90, Across: 1, OffcutMM: 6, Joints: 1, CentreJoint: true, GlueMM2: 1710, Clamps: 2}},
+	}
+	for _, r := range rows {
+		t.Run(r.name, func(t *testing.T) {
+			l := base
+			r.change(&l)
+			got, err := l.Strips()
+			if err != nil {
+				t.Fatal(err)
+			}
+			statement := got.Statement
+			got.Statement = ""
+			got.OffcutMM = math.Round(got.OffcutMM*1e6) / 1e6
+			if got != r.want {
+				t.Errorf("got  %+v\nwant %+v", got, r.want)
+			}
+			if got.PerBlank > 1 && got.CentreJoint != strings.Contains(statement, "joint lies on the centre line") {
+				t.Errorf("statement %q", statement)
+			}
+		})
+	}
+}
+
+func TestStripsMakeTheWidth(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		l := Lamination{
+			WidthMM: rapid.Float64Range(20, 400).Draw(t, "width"), LengthMM: 300, ThicknessMM: 19,
+			BoardWidthMM: rapid.Float64Range(20, 250).Draw(t, "board"), RipKerfMM: rapid.Float64Range(0, 4).Draw(t, "kerf"),
+			JointingMM: rapid.Float64Range(0, 2).Draw(t, "jointing"), AllowOdd: rapid.Bool().Draw(t, "odd"),
+		}
+		s, err := l.Strips()
+		if err != nil {
+			return
+		}
+		if math.Abs(s.PlanedMM*float64(s.PerBlank)-l.WidthMM) > 1e-9 {
+			t.Errorf("%d strips of %v make no %v", s.PerBlank, s.PlanedMM, l.WidthMM)
+		}
+		used := float64(s.Across)*s.StripWidthMM + float64(s.Across-1)*l.RipKerfMM
+		if s.Across < 1 || used > l.BoardWidthMM+1e-5 || used+l.RipKerfMM+s.StripWidthMM <= l.BoardWidthMM-1e-5 {
+			t.Errorf("%d strips of %v from a board of %v", s.Across, s.StripWidthMM, l.BoardWidthMM)
+		}
+		if !l.AllowOdd && s.PerBlank > 1 && s.PerBlank%2 != 0 {
+			t.Errorf("%d strips", s.PerBlank)
+		}
+	})
+}
+
+func TestStripsRefuse(t *testing.T) {
+	rows := []struct {
+		name string
+		l    Lamination
+		want string
+	}{
+		{"narrow boards", Lamination{WidthMM: 400, LengthMM: 300, ThicknessMM: 19, BoardWidthMM: 14}, "board width: 14 mm: too narrow"},
+		{"no length", Lamination{WidthMM: 400, ThicknessMM: 19, BoardWidthMM: 100}, "length: 0 mm"},
+		{"no number", Lamination{WidthMM: math.NaN(), LengthMM: 300, ThicknessMM: 19, BoardWidthMM: 100}, "width: NaN mm"},
+	}
+	for _, r := range rows {
+		t.Run(r.name, func(t *testing.T) {
+			_, err := r.l.Strips()
+			var ps bench.Problems
+			if !errors.As(err, &ps) || !strings.Contains(err.Error(), r.want) {
+				t.Errorf("got %v, want %q in it", err, r.want)
+			}
+		})
+	}
+}

@@ -1,0 +1,173 @@
+package jig
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"starwright/geom"
+	"starwright/geom/star"
+)
+
+func TestTipCradles(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b, p := drawBatch(t)
+		jigs, ps := makeTipCradles(b, p)
+		if len(ps) > 0 {
+			t.Fatalf("no cradle: %v", ps)
+		}
+		n := float64(b.Main.Points)
+		checkCradles(t, jigs, p, geom.Deg(360/n), b.Main.Segment.Tip, b.Main.Segment.Outline())
+	})
+}
+
+func TestOffcutCradles(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b, p := drawBatch(t)
+		jigs, ps := makeOffcutCradles(b, p)
+		switch {
+		case b.Offcut == nil && len(ps) == 1 && ps[0].Key == "jigs.make":
+			return
+		case b.Offcut != nil && len(ps) == 1 && ps[0].Key == "cutter.diameter":
+			// Half the notch is wider than the cutter only 1/0.8 of its radius
+			// from the axis.
+			if b.Offcut.Segment.Width*0.8 > p.Cutter+0.1 && b.Offcut.Segment.Tip < 90*geom.Degree {
+				t.Fatalf("a cutter of %g does enter: %v", p.Cutter, ps)
+			}
+			return
+		case len(ps) > 0:
+			t.Fatalf("no cradle: %v", ps)
+		}
+		s := b.Offcut.Segment
+		// The segment with its tip at the origin, as the off-cuts lie.
+		kite := geom.Place{Turn: 180 * geom.Degree, Move: geom.Pt(s.Length, 0)}.Contour(s.Outline())
+		checkCradles(t, jigs, p, s.Tip, geom.Deg(360/float64(b.Main.Points)), append(kite[2:], kite[:2]...))
+	})
+}
+
+// checkCradles checks left, right and base. The kite is the finished segment
+// from the notch's corner, which lies at the origin, axis on +x.
+func checkCradles(t *rapid.T, jigs []Jig, p Params, notch, other geom.Angle, kite geom.Contour) {
+	if len(jigs) != 3 {
+		t.Fatalf("%d jigs", len(jigs))
+	}
+	for _, j := range jigs {
+		sound(t, j, p.Cutter)
+	}
+	left, right, base := jigs[0], jigs[1], jigs[2]
+	if len(left.Seats[0].Edges) != 2 {
+		t.Fatalf("%d edges hold the work", len(left.Seats[0].Edges))
+	}
+	far, near := on(t, left, left.Seats[0].Edges[0]), on(t, left, left.Seats[0].Edges[1])
+	sameAngle(t, "notch", 180*geom.Degree-between(far, near), notch)
+	// The line of cut is the Y axis; the fence's edge is square to it.
+	var cut geom.Curve
+	for _, e := range left.Outline.Curves() {
+		if e.A.X == 0 && e.B.X == 0 {
+			cut = e
+		}
+	}
+	sameAngle(t, "line of cut to the seat", 180*geom.Degree-between(near, cut), notch/2+other/2)
+	sameAngle(t, "line of cut to the fence", between(cut, on(t, left, left.Seats[1].Edges[0])), 90*geom.Degree)
+	if near.B.Dist(cut.A) > touch {
+		t.Errorf("the line of cut starts %g mm from the seat", near.B.Dist(cut.A))
+	}
+	lands(t, left, kite, notch, other)
+	if math.Abs(left.Outline.Area()-right.Outline.Area()) > 1e-6 {
+		t.Errorf("left has %g mm², right %g", left.Outline.Area(), right.Outline.Area())
+	}
+	// The base carries the plate and has its holes.
+	if ob := base.Outline.Bounds(); !ob.Grow(touch).Holds(left.Outline.Bounds()) {
+		t.Errorf("plate %v on a base of %v", left.Outline.Bounds(), ob)
+	}
+	if len(base.Holes) != len(left.Holes) || len(left.Holes) == 0 {
+		t.Errorf("%d holes in the base, %d in the plate", len(base.Holes), len(left.Holes))
+	}
+	slots, screws := 0, 0
+	for _, h := range left.Holes {
+		if h.Kind == "clamp" {
+			slots++
+		} else {
+			screws++
+		}
+	}
+	if slots == 0 || screws < 2 {
+		t.Errorf("%d slots for clamps, %d screws hold the plate on the base", slots, screws)
+	}
+}
+
+// lands checks that the finished segment, laid where the seat puts it, has the
+// edge that is to be cut on the line of cut and all the rest right of it.
+func lands(t *rapid.T, j Jig, kite geom.Contour, notch, other geom.Angle) {
+	far, near := on(t, j, j.Seats[0].Edges[0]), on(t, j, j.Seats[0].Edges[1])
+	corner := meet(far, near)
+	at := geom.Place{Turn: near.B.Sub(corner).Angle() - notch/2, Move: corner}
+	out := at.Contour(kite)
+	tip, side := out[2], out[3]
+	if math.Abs(tip.X) > 1e-6 || math.Abs(side.X) > 1e-6 {
+		t.Errorf("the edge to be cut lies from x %g to %g", side.X, tip.X)
+	}
+	for _, v := range out {
+		if v.X < -1e-6 {
+			t.Errorf("the saw would cut the finished segment at %v", v)
+		}
+	}
+}
+
+// meet returns where the lines of two straight pieces cross.
+func meet(a, b geom.Curve) geom.Point {
+	d, e := a.B.Sub(a.A), b.B.Sub(b.A)
+	return a.A.Add(d.Mul(b.A.Sub(a.A).Cross(e) / d.Cross(e)))
+}
+
+func TestGluedOffcutsHoldTheSecondSegment(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b, _ := drawBatch(t)
+		if b.Offcut == nil {
+			return
+		}
+		work := gluedOffcuts(b)
+		if work.Area() <= 0 {
+			t.Fatal("clockwise")
+		}
+		first, second := star.Offcuts(b.Main.Segment, b.Blank.Length, b.Spec.Kerf)
+		if sum := first.Wood.Area() + second.Wood.Area(); math.Abs(work.Area()-sum) > 1e-9*sum {
+			t.Errorf("glued area %g, pieces %g", work.Area(), sum)
+		}
+		s := b.Offcut.Segment
+		for i, v := range s.Outline() {
+			q := geom.Pt(s.Length-v.X, v.Y)
+			if !work.Contains(q) && work.DistTo(q) > 1e-6 {
+				t.Errorf("corner %d of the segment lies %g mm outside of the wood", i, work.DistTo(q))
+			}
+		}
+	})
+}
+
+func TestCutterThatCannotEnterIsRefused(t *testing.T) {
+	b := batchOf(t, 5, 12, 36)
+	for _, c := range []struct {
+		name string
+		make func(*star.Batch, Params) ([]Jig, []star.Problem)
+	}{{"cradle", makeOffcutCradles}, {"nest", makeSegmentNest}} {
+		_, ps := c.make(b, Params{Cutter: 8})
+		if len(ps) != 1 || ps[0].Key != "cutter.diameter" || ps[0].Got == "" || ps[0].Why == "" {
+			t.Errorf("%s: got %v", c.name, ps)
+			continue
+		}
+		// The cutter it names does.
+		var would float64
+		if _, err := fmt.Sscanf(ps[0].Would, `diameter = "%f mm"`, &would); err != nil {
+			t.Errorf("%s: no cutter in %q: %v", c.name, ps[0].Would, err)
+			continue
+		}
+		if _, ps = c.make(b, Params{Cutter: would}); len(ps) > 0 {
+			t.Errorf("%s: a cutter of %g does not do either: %v", c.name, would, ps)
+		}
+		if _, ps = c.make(b, Params{Cutter: 0}); len(ps) > 0 {
+			t.Errorf("%s: a laser does not do: %v", c.name, ps)
+		}
+	}
+}

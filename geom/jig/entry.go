@@ -1,0 +1,71 @@
+package jig
+
+import (
+	"fmt"
+
+	"starwright/geom"
+	"starwright/geom/star"
+)
+
+// mostBite is the largest part of a seat's edge that its reliefs may take.
+const mostBite = 0.8
+
+// leastCutter is the smallest cutter worth naming to a user, mm.
+const leastCutter = 0.8
+
+// hold is an edge that holds work, with the openings of the inside corners at
+// its ends.
+type hold struct {
+	length   float64 // mm
+	openings []geom.Angle
+}
+
+// loss returns what the reliefs at its ends take of the edge, mm.
+func (h hold) loss(cutter float64) float64 {
+	sum := 0.0
+	for _, o := range h.openings {
+		sum += biteLoss(o, cutter)
+	}
+	return sum
+}
+
+// entry says what is wrong where the cutter's reliefs leave too little of the
+// edges that hold the work in the jig what.
+func entry(b *star.Batch, cutter float64, what, key string, holds ...hold) []star.Problem {
+	u := b.Spec.Unit
+	for _, h := range holds {
+		if h.loss(cutter) <= mostBite*h.length {
+			continue
+		}
+		would := fmt.Sprintf("a list without %s under [jigs] make", key)
+		if d := u.Floor(largestCutter(cutter, holds)); d >= leastCutter {
+			would = fmt.Sprintf("diameter = %q, or %s", u.Format(d), would)
+		}
+		return []star.Problem{{
+			Key: "cutter.diameter", Got: u.FormatSize(cutter),
+			Why: fmt.Sprintf("the %s holds the work by edges %s long, and to reach their corners the cutter takes %s of them",
+				what, u.Format(h.length), u.Format(h.loss(cutter))),
+			Would: would,
+		}}
+	}
+	return nil
+}
+
+// largestCutter returns the largest cutter below most that leaves enough of all
+// edges, mm. The loss grows with the cutter, so that halving finds it.
+func largestCutter(most float64, holds []hold) float64 {
+	low, high := 0.0, most
+	for range 40 {
+		d := (low + high) / 2
+		fits := true
+		for _, h := range holds {
+			fits = fits && h.loss(d) <= mostBite*h.length
+		}
+		if fits {
+			low = d
+		} else {
+			high = d
+		}
+	}
+	return low
+}

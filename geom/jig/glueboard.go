@@ -1,0 +1,204 @@
+package jig
+
+import (
+	"fmt"
+	"math"
+
+	"starwright/geom"
+	"starwright/geom/star"
+)
+
+// Sizes of a glue-up board, mm. Common practice, no source.
+const (
+	pinWide    = 8.0 // dowels, and their holes
+	pinSmall   = 6.0 // for boards narrower than pinBoard
+	pinBoard   = 40.0
+	pinFree    = 0.3  // between valley pin and wood, so that the star can be lifted out
+	pinWedge   = 8.0  // between edge pin and wood, for a wedge
+	glueWide   = 12.0 // relief under a joint
+	boardWeb   = 4.0  // between holes
+	plateFree  = 0.1  // between a sector and the joint's line
+	sectorNose = 4.0  // half the width of a sector's end at the star's centre
+)
+
+// makeGlueBoard makes the board on which the star is glued up: reliefs under
+// the joints so that squeezed-out glue does not stick the star to it, a pin in
+// each valley, and pins along the outer edges for wedges that press the
+// segments inwards. A board that finds no room on the sheet is made in sectors.
+func makeGlueBoard(b *star.Batch, p Params) ([]Jig, []star.Problem) {
+	g := newGlue(b, p)
+	if j := g.board(b); fits(j.Outline, p) {
+		return []Jig{j}, nil
+	}
+	return []Jig{g.sector(b, p)}, nil
+}
+
+func fits(c geom.Contour, p Params) bool {
+	const rounding = 1e-9 // mm
+	box := c.Bounds()
+	return (p.MaxW <= 0 || box.W() <= p.MaxW+rounding) && (p.MaxH <= 0 || box.H() <= p.MaxH+rounding)
+}
+
+// glue holds the sizes of a glue-up board.
+type glue struct {
+	star   star.Star
+	cutter float64
+	meat   float64
+	pin    float64 // diameter
+	relief float64 // width under a joint
+	open   geom.Angle
+}
+
+func newGlue(b *star.Batch, p Params) glue {
+	s := b.Main.Star
+	g := glue{star: s, cutter: p.Cutter, meat: meat(s.Segment.Width), pin: pinWide}
+	if s.Segment.Width < pinBoard {
+		g.pin = pinSmall
+	}
+	g.pin = math.Max(g.pin, p.Cutter+boreSlack)
+	g.relief = math.Min(glueWide, s.Segment.Facet/5)
+	g.relief = math.Max(g.relief, 2*insideRadius(p.Cutter)+1)
+	g.relief = math.Max(g.relief, leastBore)
+	g.open = (s.Segment.Center + s.Segment.Tip) / 2
+	return g
+}
+
+// rim is how far the wood reaches beyond the star's outer edges.
+func (g glue) rim() float64 { return pinWedge + g.pin + g.meat }
+
+// axes returns the placement of each segment, whose tip lies on +x before it:
+// the first tip points up, the others follow counter-clockwise.
+func (g glue) axes() []geom.Place {
+	out := make([]geom.Place, g.star.Points)
+	for k := range out {
+		out[k].Turn = 90*geom.Degree + geom.Deg(360*float64(k)/float64(g.star.Points))
+	}
+	return out
+}
+
+// edgePins returns the places of the pins along the lower edge of a segment,
+// at least off from the line from O through the valley: one near the valley and
+// one towards the tip.
+func (g glue) edgePins(off float64) []geom.Point {
+	s := g.star.Segment
+	v := s.Valley()
+	along, h := geom.Polar(1, s.Tip/2), pinWedge+g.pin/2
+	at := func(d float64) geom.Point {
+		return geom.Pt(v.X, -v.Y).Add(along.Mul(d)).Add(along.Left().Mul(-h))
+	}
+	// The hole keeps off the joint's line, and the wedge off the valley's pin.
+	first := math.Max((off+h*g.open.Cos())/g.open.Sin(), 0.25*s.Edge)
+	if first > 0.9*s.Edge {
+		return nil
+	}
+	if second := 0.75 * s.Edge; second > first+3*g.pin {
+		return []geom.Point{at(first), at(second)}
+	}
+	return []geom.Point{at(first)}
+}
+
+// both returns points and their mirror images about the axis.
+func both(pts []geom.Point) []geom.Point {
+	out := append([]geom.Point(nil), pts...)
+	for _, q := range pts {
+		out = append(out, geom.Pt(q.X, -q.Y))
+	}
+	return out
+}
+
+// board makes the board in one piece.
+func (g glue) board(b *star.Batch) Jig {
+	up := geom.Place{Turn: 90 * geom.Degree}
+	outline := up.Contour(g.star.Outline())
+	box := outline.Bounds().Grow(g.rim())
+	j := Jig{
+		Key: "glue-board", File: "jig-glue-board", Title: "glue-up board",
+		Outline: ease(geom.Rect(box), easing), Marks: []geom.Contour{outline}, Quantity: 1,
+		Use: "Wax it. Lay the segments on it, show face down, over the reliefs; set pins in the valleys, pins along the edges, and wedges between these and the wood. " + order(b) +
+			" The marks A and B tell the halves.",
+	}
+	j.Holes = g.reliefs()
+	pin := geom.Circle(geom.Point{}, g.pin/2)
+	bore := func(at geom.Point) {
+		hole := geom.Place{Move: at}.Contour(pin)
+		if inside(hole, j.Outline, j.Holes, boardWeb*0.999) {
+			j.Holes = append(j.Holes, Hole{"pin", hole})
+		}
+	}
+	half := g.star.Segment.Center / 2
+	for _, a := range g.axes() {
+		a.Turn += half
+		bore(a.Point(geom.Pt(g.star.Segment.Facet+g.valleyPin(), 0)))
+	}
+	pins := both(g.edgePins(g.pin/2 + boardWeb/2))
+	for _, a := range g.axes() {
+		for _, at := range pins {
+			bore(a.Point(at))
+		}
+	}
+	in := g.meat + leastBore
+	j.Holes = screws(j.Outline, j.Holes, g.cutter, g.meat*0.75,
+		box.Min.Add(geom.Pt(in, in)), geom.Pt(box.Max.X-in, box.Min.Y+in), box.Max.Sub(geom.Pt(in, in)), geom.Pt(box.Min.X+in, box.Max.Y-in))
+	g.markBoard(&j)
+	return j
+}
+
+// valleyPin returns how far outside the valley the middle of its pin stands.
+func (g glue) valleyPin() float64 { return (g.pin/2 + pinFree) / g.open.Sin() }
+
+// reliefs returns the openings under the joints and the centre. Where joints
+// are too short for one each, a round one under the centre serves all.
+func (g glue) reliefs() []Hole {
+	s, r := g.star.Segment, g.relief/2
+	inner := (g.relief + boardWeb) / (2 * (s.Center / 2).Sin())
+	outer := s.Facet + g.valleyPin() - g.pin/2 - boardWeb - r
+	if outer-inner < g.relief/2 {
+		round := math.Min(0.6*s.Facet, s.Facet+g.valleyPin()-g.pin/2-boardWeb)
+		if least := math.Max(leastBore, g.cutter+boreSlack) / 2; round < least {
+			return nil
+		}
+		return []Hole{{"relief", geom.Circle(geom.Point{}, round)}}
+	}
+	var out []Hole
+	if round := inner - r - boardWeb; 2*round >= math.Max(leastBore, g.cutter+boreSlack) {
+		out = append(out, Hole{"relief", geom.Circle(geom.Point{}, round)})
+	}
+	slot := geom.RoundedRect(geom.Box{Min: geom.Pt(inner-r, -r), Max: geom.Pt(outer+r, r)}, r)
+	for _, a := range g.axes() {
+		a.Turn += s.Center / 2
+		out = append(out, Hole{"relief", a.Contour(slot)})
+	}
+	return out
+}
+
+// halves returns how many segments the two halves of the star have.
+func halves(n int) (a, b int) { return n - n/2, n / 2 }
+
+// order says in which order a star is glued.
+func order(b *star.Batch) string {
+	p, q := halves(b.Main.Points)
+	return fmt.Sprintf("Glue %d segments to one half (A) and %d to the other (B), and let both set with the rest laid in dry; true the last two joints if they do not close; then glue the halves.", p, q)
+}
+
+// markBoard names the segments in the order of assembly.
+func (g glue) markBoard(j *Jig) {
+	taken := append([]Hole(nil), j.Holes...)
+	write := func(near geom.Point, lines ...string) {
+		for _, l := range inscribe(j.Outline, taken, near, 0, lines...) {
+			taken = append(taken, Hole{"text", textBox(l)})
+			j.Text = append(j.Text, l)
+		}
+	}
+	a, _ := halves(g.star.Points)
+	for k, ax := range g.axes() {
+		name := fmt.Sprintf("A%d", k+1)
+		if k >= a {
+			name = fmt.Sprintf("B%d", k+1-a)
+		}
+		v := g.star.Segment.Valley()
+		write(ax.Point(geom.Pt((v.X+g.star.Segment.Length)/2, 0)), name)
+	}
+	low := j.Outline.Bounds().Min
+	write(low.Add(geom.Pt(60, 30)), "glue-up board",
+		fmt.Sprintf("1: glue all %d A", a), fmt.Sprintf("2: glue all %d B", g.star.Points-a), "3: true, glue A to B")
+}

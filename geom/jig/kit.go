@@ -1,0 +1,113 @@
+package jig
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"starwright/geom/star"
+)
+
+// Kit makes the jigs that p.Keys name, in that order, or where it is nil all
+// that the job needs, or says what is wrong. A name given twice is made once.
+func Kit(b *star.Batch, p Params) ([]Jig, []star.Problem) {
+	var jigs []Jig
+	var problems []star.Problem
+	for _, m := range chosen(b, p) {
+		if m.make == nil {
+			problems = append(problems, unknown(m.key))
+			continue
+		}
+		made, ps := m.make(b, p)
+		jigs, problems = append(jigs, made...), append(problems, ps...)
+	}
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	return uniqueFiles(jigs), nil
+}
+
+// chosen returns the makers asked for; an unknown name comes back as a maker
+// that makes nothing.
+func chosen(b *star.Batch, p Params) []maker {
+	var out []maker
+	if p.Keys == nil {
+		for _, m := range makers {
+			if m.need(b, p) {
+				out = append(out, m)
+			}
+		}
+		return out
+	}
+	for i, key := range p.Keys {
+		if slices.Contains(p.Keys[:i], key) {
+			continue
+		}
+		found := maker{key: key}
+		for _, m := range makers {
+			if m.key == key {
+				found = m
+			}
+		}
+		out = append(out, found)
+	}
+	return out
+}
+
+// unknown says that there is no such jig, and which one was probably meant.
+func unknown(key string) star.Problem {
+	nearest, best := "", 0
+	for _, k := range Keys() {
+		d := edits(key, k)
+		if key != "" && strings.Contains(k, key) {
+			d = 0 // a part of a name
+		}
+		if nearest == "" || d < best {
+			nearest, best = k, d
+		}
+	}
+	return star.Problem{
+		Key: "jigs.make", Got: key,
+		Why:   "there is no such jig; the jigs are " + strings.Join(Keys(), ", "),
+		Would: fmt.Sprintf("make = [%q]", nearest),
+	}
+}
+
+// edits returns the least number of letters to insert, delete or change that
+// makes b of a (Levenshtein's distance), of at most the first 64 of each.
+func edits(a, b string) int {
+	const most = 64
+	s, t := []rune(a), []rune(b)
+	s, t = s[:min(len(s), most)], t[:min(len(t), most)]
+	row := make([]int, len(t)+1)
+	for k := range row {
+		row[k] = k
+	}
+	for i, r := range s {
+		diagonal := row[0]
+		row[0] = i + 1
+		for k, q := range t {
+			change := diagonal
+			if r != q {
+				change++
+			}
+			diagonal = row[k+1]
+			row[k+1] = min(change, row[k]+1, row[k+1]+1)
+		}
+	}
+	return row[len(t)]
+}
+
+// uniqueFiles numbers the second and later jigs of the same file name.
+func uniqueFiles(jigs []Jig) []Jig {
+	used := map[string]bool{}
+	for i, j := range jigs {
+		name := j.File
+		for n := 2; used[name]; n++ {
+			name = fmt.Sprintf("%s-%d", j.File, n)
+		}
+		used[name] = true
+		jigs[i].File = name
+	}
+	return jigs
+}

@@ -1,0 +1,125 @@
+package jig
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"starwright/geom"
+)
+
+// kitParams are a usual saw, cutter and sheet.
+func kitParams(keys ...string) Params {
+	return Params{Cutter: 6.35, MaxMiter: geom.Deg(50), Keys: keys, MaxW: 1200, MaxH: 600, Thickness: 12}
+}
+
+func keysOf(jigs []Jig) []string {
+	var out []string
+	for _, j := range jigs {
+		if !slices.Contains(out, j.Key) {
+			out = append(out, j.Key)
+		}
+	}
+	return out
+}
+
+func TestKitMakesWhatTheJobNeeds(t *testing.T) {
+	b := batchOf(t, 5, 90, 36)
+	b.Offcut = nil
+	jigs, ps := Kit(b, kitParams())
+	if len(ps) > 0 {
+		t.Fatal(ps)
+	}
+	want := []string{"angle-block", "tip-cradle", "centre-gauge", "tip-gauge", "segment-nest", "glue-board"}
+	if got := keysOf(jigs); !slices.Equal(got, want) {
+		t.Errorf("kit %v, want %v", got, want)
+	}
+	seen := map[string]bool{}
+	for _, j := range jigs {
+		if seen[j.File] {
+			t.Errorf("file %s twice", j.File)
+		}
+		seen[j.File] = true
+	}
+}
+
+func TestKitKeepsTheOrderAskedFor(t *testing.T) {
+	b := batchOf(t, 5, 90, 36)
+	jigs, ps := Kit(b, kitParams("tip-gauge", "angle-block", "tip-gauge", "centre-gauge"))
+	if len(ps) > 0 {
+		t.Fatal(ps)
+	}
+	want := []string{"tip-gauge", "angle-block", "centre-gauge"}
+	if got := keysOf(jigs); !slices.Equal(got, want) || len(jigs) != 3 {
+		t.Errorf("kit %v of %d, want %v", got, len(jigs), want)
+	}
+	p := kitParams()
+	p.Keys = []string{}
+	if jigs, ps = Kit(b, p); len(jigs) > 0 || len(ps) > 0 {
+		t.Errorf("an empty list makes %d jigs, problems %v", len(jigs), ps)
+	}
+}
+
+func TestKitNamesTheJigThatWasMeant(t *testing.T) {
+	b := batchOf(t, 5, 90, 36)
+	for _, c := range []struct{ got, want string }{
+		{"tip-cradel", "tip-cradle"},
+		{"angleblock", "angle-block"},
+		{"center-gauge", "centre-gauge"},
+		{"nest", "segment-nest"},
+		{"", "tip-gauge"},
+	} {
+		jigs, ps := Kit(b, kitParams("tip-gauge", c.got))
+		if jigs != nil || len(ps) != 1 {
+			t.Errorf("%q: %d jigs, problems %v", c.got, len(jigs), ps)
+			continue
+		}
+		p := ps[0]
+		if p.Key != "jigs.make" || p.Got != c.got || !strings.Contains(p.Would, `"`+c.want+`"`) {
+			t.Errorf("%q: %+v, want %s", c.got, p, c.want)
+		}
+		for _, k := range Keys() {
+			if !strings.Contains(p.Why, k) {
+				t.Errorf("%q: %s is not listed", c.got, k)
+			}
+		}
+	}
+}
+
+func TestKitSaysAllThatIsWrong(t *testing.T) {
+	b := batchOf(t, 4, 90, 80)
+	b.Offcut = nil
+	p := kitParams("angle-block", "offcut-cradle", "bench")
+	p.MaxMiter = geom.Deg(60)
+	_, ps := Kit(b, p)
+	if len(ps) != 3 {
+		t.Fatalf("problems %v", ps)
+	}
+	for i, key := range p.Keys {
+		if ps[i].Key != "jigs.make" || ps[i].Got != key || ps[i].Would == "" {
+			t.Errorf("%s: %+v", key, ps[i])
+		}
+	}
+}
+
+// Levenshtein's own kind of examples; "kitten" to "sitting" is the textbook one.
+func TestEdits(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want int
+	}{{"kitten", "sitting", 3}, {"", "abc", 3}, {"abc", "", 3}, {"same", "same", 0}, {"ä", "a", 1}} {
+		if got := edits(c.a, c.b); got != c.want {
+			t.Errorf("edits(%q, %q) = %d, want %d", c.a, c.b, got, c.want)
+		}
+	}
+}
+
+func TestUniqueFiles(t *testing.T) {
+	got := uniqueFiles([]Jig{{File: "a"}, {File: "a"}, {File: "a-2"}, {File: "b"}})
+	want := []string{"a", "a-2", "a-2-2", "b"}
+	for i, j := range got {
+		if j.File != want[i] {
+			t.Errorf("file %d is %s, want %s", i, j.File, want[i])
+		}
+	}
+}

@@ -1,0 +1,103 @@
+package jig
+
+import (
+	"unicode/utf8"
+
+	"starwright/geom"
+)
+
+// Sizes of lettering, as parts of its height; engraving fonts with one stroke
+// are a little narrower than this. Common practice, no source.
+const (
+	letterWidth = 0.65
+	letterDrop  = 0.25 // below the baseline
+	lineStep    = 1.6
+)
+
+// label makes a line of text.
+func label(at geom.Point, height float64, turn geom.Angle, text string) Label {
+	return Label{At: at, Height: height, Turn: turn, Text: text}
+}
+
+// textBox returns the room a label takes, counter-clockwise.
+func textBox(l Label) geom.Contour {
+	w := letterWidth * l.Height * float64(utf8.RuneCountInString(l.Text))
+	box := geom.Rect(geom.Box{Min: geom.Pt(0, -letterDrop*l.Height), Max: geom.Pt(w, l.Height)})
+	return geom.Place{Turn: l.Turn, Move: l.At}.Contour(box)
+}
+
+// inside reports whether box lies in the wood of an outline with holes, clear
+// of every edge by margin mm.
+func inside(box, outline geom.Contour, holes []Hole, margin float64) bool {
+	if !outline.Contains(box[0].Point) || !clear(box, outline, margin) {
+		return false
+	}
+	for _, h := range holes {
+		if !clear(box, h.Contour, margin) || h.Contour.Contains(box[0].Point) || box.Contains(h.Contour[0].Point) {
+			return false
+		}
+	}
+	return true
+}
+
+// clear reports whether two contours' lines keep apart by at least d mm.
+func clear(a, b geom.Contour, d float64) bool {
+	if !a.Bounds().Grow(d).Overlaps(b.Bounds()) {
+		return true
+	}
+	for _, e := range a.Curves() {
+		eb := e.Bounds().Grow(d)
+		for _, f := range b.Curves() {
+			if eb.Overlaps(f.Bounds()) && geom.CurveDist(e, f) < d {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// inscribe finds room for lines of text, one below the other, in the wood of an
+// outline, near the place wanted and as tall as it can be between 3 and 8 mm.
+// Lines that find no room are left out, the last ones first. The text runs in
+// direction turn.
+func inscribe(outline geom.Contour, holes []Hole, near geom.Point, turn geom.Angle, lines ...string) []Label {
+	heights := [...]float64{8, 6, 5, 4, 3}
+	const margin = 2 // mm to every edge
+	for n := len(lines); n > 0; n-- {
+		if _, ok := textSpot(outline, holes, near, turn, lines[:n], heights[len(heights)-1], margin); !ok {
+			continue // nor is there room for taller letters
+		}
+		for _, h := range heights {
+			if at, ok := textSpot(outline, holes, near, turn, lines[:n], h, margin); ok {
+				return block(at, turn, h, lines[:n])
+			}
+		}
+	}
+	return nil
+}
+
+// block sets lines of text from the baseline of the first.
+func block(at geom.Point, turn geom.Angle, h float64, lines []string) []Label {
+	var out []Label
+	for i, s := range lines {
+		down := geom.Place{Turn: turn}.Point(geom.Pt(0, -lineStep*h*float64(i)))
+		out = append(out, label(at.Add(down), h, turn, s))
+	}
+	return out
+}
+
+// textSpot looks on a grid over the outline for the place nearest to the one
+// wanted at which all lines have room.
+func textSpot(outline geom.Contour, holes []Hole, near geom.Point, turn geom.Angle, lines []string, h, margin float64) (geom.Point, bool) {
+	longest := 0
+	for _, s := range lines {
+		longest = max(longest, utf8.RuneCountInString(s))
+	}
+	w := letterWidth * h * float64(longest)
+	tall := lineStep*h*float64(len(lines)-1) + (1+letterDrop)*h
+	// The box of all lines about its middle, and the first baseline from there.
+	box := geom.Place{Turn: turn}.Contour(geom.Rect(geom.Box{Min: geom.Pt(-w/2, -tall/2), Max: geom.Pt(w/2, tall/2)}))
+	first := geom.Place{Turn: turn}.Point(geom.Pt(-w/2, tall/2-h))
+	m, ok := spot(box, outline, holes, near, margin)
+	return m.Add(first), ok
+}

@@ -1,0 +1,144 @@
+package jig
+
+import (
+	"fmt"
+	"strings"
+
+	"starwright/geom"
+	"starwright/geom/star"
+)
+
+// Sizes of an angle block, mm. Common practice, no source.
+const (
+	faceOver  = 80.0 // the work face is longer than the board is wide by this
+	leastFace = 60.0 // however small the sheet
+	windowW   = 40.0 // clamp window, along the fence, where the meat is full
+	windowH   = 26.0
+)
+
+func needBlocks(b *star.Batch, p Params) bool { return len(Blocks(b, p.MaxMiter)) > 0 }
+
+// makeBlocks makes one wedge for each block angle of the batch.
+func makeBlocks(b *star.Batch, p Params) ([]Jig, []star.Problem) {
+	blocks := Blocks(b, p.MaxMiter)
+	if len(blocks) == 0 {
+		return nil, []star.Problem{{
+			Key: "jigs.make", Got: "angle-block",
+			Why: fmt.Sprintf("the saw reaches %s and so makes every cut of this star, the widest at %s, without a block",
+				star.FormatAngle(p.MaxMiter), star.FormatAngle(max(b.Main.Segment.CenterMiter(), b.Main.Segment.TipMiter()))),
+			Would: "a list without angle-block",
+		}}
+	}
+	var out []Jig
+	for i, k := range blocks {
+		if i > 0 && blocks[i-1].Angle == k.Angle {
+			continue // one wedge, several cuts
+		}
+		var serves []Block
+		for _, o := range blocks {
+			if o.Angle == k.Angle {
+				serves = append(serves, o)
+			}
+		}
+		out = append(out, wedge(b, p, k.Angle, serves))
+	}
+	return out, nil
+}
+
+// wedge makes the block of one angle. The fence face lies on the X axis, the
+// blade stands to the left. The work face rises from a blunt nose on the left
+// at the block's angle; the foot on the right holds the window for the clamp
+// that presses the block against the fence.
+func wedge(b *star.Batch, p Params, angle geom.Angle, serves []Block) Jig {
+	w := b.Main.Segment.Width
+	m := meat(w)
+	k := m / fullMeat
+	foot := windowW*k + 2*m
+	nose, face := wedgeFace(w, foot, angle, p)
+	top := geom.Polar(face, angle).Add(geom.Pt(0, nose))
+	raw := geom.Polygon(geom.Pt(0, 0), geom.Pt(top.X+foot, 0), geom.Pt(top.X+foot, top.Y), top, geom.Pt(0, nose))
+	j := Jig{
+		Key:      "angle-block",
+		File:     "jig-angle-block-" + fileAngle(angle),
+		Title:    "angle block " + star.FormatAngle(angle),
+		Use:      blockUse(b, p, angle, serves),
+		Outline:  finish(raw, p.Cutter, nil, easing, 0, 3, 4),
+		Quantity: layers(b.Thickness, p.Thickness),
+	}
+	window := geom.RoundedRect(geom.Box{
+		Min: geom.Pt(top.X+foot-m-windowW*k, 1.5*m), Max: geom.Pt(top.X+foot-m, 1.5*m+windowH*k)},
+		max(easing, insideRadius(p.Cutter)))
+	j.Holes = append(j.Holes, Hole{"clamp", window})
+	j.Holes = screws(j.Outline, j.Holes, p.Cutter, leastMeat,
+		geom.Pt(m, nose/2), top.Add(geom.Pt(0, -m)), geom.Pt(top.X/2, nose/2))
+	lines := []string{star.FormatAngle(angle)}
+	for _, s := range serves {
+		lines = append(lines, s.Cut+": saw at "+star.FormatAngle(s.Setting))
+	}
+	j.Text = inscribe(j.Outline, j.Holes, top.Mul(0.5), 0, lines...)
+	for _, s := range serves {
+		work := geom.Place{Turn: angle, Move: geom.Pt(0, nose)}.Contour(cutWork(b, s.Cut))
+		j.Seats = append(j.Seats, Seat{What: "segment", Work: work, Edges: against(work, j.Outline)})
+	}
+	fence := geom.Rect(geom.Box{Min: geom.Pt(-2*foot, -foot/2), Max: geom.Pt(top.X+2*foot, 0)})
+	j.Seats = append(j.Seats, Seat{What: "saw fence", Work: fence, Edges: against(fence, j.Outline)})
+	return j
+}
+
+// wedgeFace returns the height of the nose and the length of the work face: as
+// long as the board is wide and a hand more, less where the sheet has no room.
+func wedgeFace(w, foot float64, angle geom.Angle, p Params) (nose, face float64) {
+	m := meat(w)
+	face = w + faceOver
+	size := func() (x, y float64) {
+		nose = max(m, 2.5*m+windowH*m/fullMeat-face*angle.Sin())
+		return face*angle.Cos() + foot, nose + face*angle.Sin()
+	}
+	for x, y := size(); face > leastFace && p.MaxW > 0 && p.MaxH > 0 &&
+		(x > p.MaxW || y > p.MaxH) && (y > p.MaxW || x > p.MaxH); x, y = size() {
+		face = max(leastFace, face*0.95)
+	}
+	size()
+	return nose, face
+}
+
+// cutWork returns the work as the first of two like cuts leaves it, the edge
+// that lies against the block on the X axis and the end at the blade at x 0.
+// For the facet it is the blank with one facet; for the tip the blank with both
+// facets at its far end and one edge.
+func cutWork(b *star.Batch, cut string) geom.Contour {
+	s := b.Main.Segment
+	half := s.Width / 2
+	if cut == "facet" {
+		return geom.Polygon(geom.Pt(0, 0), geom.Pt(b.Blank.Length, 0), geom.Pt(b.Blank.Length, s.Width),
+			geom.Pt(s.Valley().X, s.Width), geom.Pt(0, half))
+	}
+	trim := b.Blank.Length - s.Length
+	valley := b.Blank.Length - s.Valley().X
+	body := []geom.Point{geom.Pt(valley, 0), geom.Pt(b.Blank.Length, half), geom.Pt(valley, s.Width)}
+	// Beyond the tip the cut runs on to the blank's end, or out through the
+	// edge, where the work then begins.
+	y := half - trim*(s.Tip/2).Tan()
+	if y > 0 {
+		return geom.Polygon(append(body, geom.Pt(0, y), geom.Point{})...)
+	}
+	start := geom.Pt(trim-half*(s.Tip/2).Cot(), 0)
+	return geom.Place{Move: start.Mul(-1)}.Contour(geom.Polygon(append(body, start)...))
+}
+
+// blockUse says how a block is used.
+func blockUse(b *star.Batch, p Params, angle geom.Angle, serves []Block) string {
+	var cuts []string
+	for _, s := range serves {
+		cuts = append(cuts, fmt.Sprintf("%s for the %s cuts (%s in all)",
+			star.FormatAngle(s.Setting), s.Cut, star.FormatAngle(s.Needed)))
+	}
+	return fmt.Sprintf("Clamp the block to the fence through its window, thin end towards the blade, the board against the sloping face; "+
+		"set the saw towards the block to %s. Turn the block over for the other side of the blade.",
+		strings.Join(cuts, " and "))
+}
+
+// fileAngle writes an angle for a file's name: 22-5 for 22.5 degrees.
+func fileAngle(a geom.Angle) string {
+	return strings.ReplaceAll(strings.TrimSuffix(star.FormatAngle(a), "°"), ".", "-")
+}

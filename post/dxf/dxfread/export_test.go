@@ -1,0 +1,4 @@
+package dxfread
+
+// Sized is for tests, which need not hold a file of that size.
+var Sized = sized

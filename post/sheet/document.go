@@ -1,0 +1,124 @@
+package sheet
+
+import (
+	"bytes"
+	"fmt"
+
+	"github.com/tdewolff/canvas"
+	"github.com/tdewolff/canvas/renderers/pdf"
+
+	"starwright/geom"
+	"starwright/post/picture"
+)
+
+// Document is a PDF in the making.
+type Document struct {
+	Title string // of the job; stands at every foot
+	Date  string // as it is to be printed; "" leaves a line to write on
+	Paper Paper
+	pages []*page
+}
+
+// page is one page: what flows over it, and views that are drawn enlarged.
+type page struct {
+	base  *picture.Sheet
+	views []view
+}
+
+// view is a drawing on a page: a sheet of its own, enlarged, its lower left at
+// a place of the page.
+type view struct {
+	sheet *picture.Sheet
+	at    geom.Point
+	zoom  float64
+}
+
+// New starts a document.
+func New(p Paper, title, date string) *Document {
+	return &Document{Title: title, Date: date, Paper: p}
+}
+
+// Pages returns how many pages there are so far.
+func (d *Document) Pages() int { return len(d.pages) }
+
+// Faults lists what is wrong with the drawings: words over words, labels that
+// found no free place. A test asks; a page with a fault is still a page.
+func (d *Document) Faults() []string {
+	var out []string
+	for i, p := range d.pages {
+		for _, v := range p.views {
+			for _, f := range v.sheet.Faults() {
+				out = append(out, fmt.Sprintf("page %d: %s", i+1, f))
+			}
+		}
+	}
+	return out
+}
+
+func (d *Document) addPage() *page {
+	p := &page{base: picture.NewPage(d.Paper.W, d.Paper.H, d.Title)}
+	d.pages = append(d.pages, p)
+	return p
+}
+
+// Bytes returns the PDF. The same content makes the same bytes.
+func (d *Document) Bytes() ([]byte, error) {
+	if len(d.pages) == 0 {
+		d.addPage()
+	}
+	var b bytes.Buffer
+	out := pdf.New(&b, d.Paper.W, d.Paper.H, &pdf.Options{Compress: true, SubsetFonts: true})
+	out.SetInfo(plainTitle(d.Title), "", "", "", "starwright")
+	r := mono{out}
+	for i, p := range d.pages {
+		if i > 0 {
+			out.NewPage(d.Paper.W, d.Paper.H)
+		}
+		d.foot(p, i+1)
+		p.base.TextCanvas().RenderTo(r)
+		for _, v := range p.views {
+			m := canvas.Identity.Translate(v.at.X, v.at.Y).Scale(v.zoom, v.zoom)
+			v.sheet.TextCanvas().RenderViewTo(r, m)
+		}
+	}
+	if err := out.Close(); err != nil {
+		return nil, fmt.Errorf("the pages cannot be written: %w", err)
+	}
+	return settle(b.Bytes())
+}
+
+// plainTitle keeps a title to signs that every PDF reader shows in the title
+// of its window.
+func plainTitle(s string) string {
+	out := []rune(s)
+	for i, r := range out {
+		if r < ' ' || r > '~' {
+			out[i] = '?'
+		}
+	}
+	return string(out)
+}
+
+// foot writes job name, date and page number.
+func (d *Document) foot(p *page, number int) {
+	t := picture.Type{Size: footSize, Color: picture.Ink}
+	left, right := marginLeft, d.Paper.W-marginRight
+	y := marginFoot
+	p.base.Line(geom.Pt(left, y+5.5), geom.Pt(right, y+5.5), picture.Thin(picture.Ink))
+	n := fmt.Sprintf("page %d of %d", number, len(d.pages))
+	date := "Date: " + d.Date
+	if d.Date == "" {
+		date = "Date:"
+	}
+	const dateWide, ruleLong = 46.0, 30.0
+	pageWide := t.Width("page 00 of 00")
+	dateAt := right - pageWide - 6 - dateWide
+	p.base.Text(geom.Pt(left, y), t.Fit(d.Title, dateAt-6-left), t)
+	p.base.Text(geom.Pt(dateAt, y), date, t)
+	if d.Date == "" {
+		x := dateAt + t.Width(date) + 2
+		p.base.Line(geom.Pt(x, y-0.8), geom.Pt(x+ruleLong, y-0.8), picture.Thin(picture.Ink))
+	}
+	t.Align = picture.AlignRight
+	p.base.Text(geom.Pt(right, y), n, t)
+}

@@ -1,0 +1,239 @@
+package nest
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"starwright/geom"
+)
+
+// bed is one sheet while it fills.
+type bed struct {
+	s     *search
+	parts []placed
+	views map[int]*view // by kind of turned part
+}
+
+// view is what a bed looks like to one kind of turned part: the shapes that
+// its lower left corner may not enter, and how far up it was looked already.
+// A bed only gets fuller, so what had no room once never has again.
+type view struct {
+	bans []ban
+	seen int     // parts whose shapes are in bans
+	from float64 // lowest height that may have room
+	full bool
+}
+
+// ban is a shape on the bed. The shape is shared, not copied, by all parts
+// that are alike.
+type ban struct {
+	*hull
+	at  geom.Point
+	box geom.Box // on the bed
+}
+
+func banOf(h *hull, at geom.Point) ban {
+	return ban{h, at, geom.Box{Min: h.box.Min.Add(at), Max: h.box.Max.Add(at)}}
+}
+
+// across is [hull.across] on the bed.
+func (b *ban) across(y float64) (from, to float64) {
+	from, to = b.hull.across(y - b.at.Y)
+	return from + b.at.X, to + b.at.X
+}
+
+// upright is [hull.upright] on the bed.
+func (b *ban) upright(x float64) (from, to float64, ok bool) {
+	from, to, ok = b.hull.upright(x - b.at.X)
+	return from + b.at.Y, to + b.at.Y, ok
+}
+
+func newBed(s *search) *bed { return &bed{s: s, views: map[int]*view{}} }
+
+// leanShare is how much a part's place across counts beside its height, where
+// an order is tried with a lean to the left.
+const leanShare = 0.2
+
+// put lays an item on the bed, in the turning in which its middle comes to lie
+// lowest, if there is room.
+func (b *bed) put(item int) bool {
+	best, found := placed{item: item}, false
+	var bestLow, bestLeft float64
+	for t := range b.s.turns[item] {
+		tt := b.s.turns[item][t]
+		p, ok := b.find(tt)
+		if !ok {
+			continue
+		}
+		low, left := p.Y+tt.mid.Y, p.X+tt.mid.X
+		if b.s.lean {
+			low += leanShare * left
+		}
+		if !found || low < bestLow-fitTol || low < bestLow+fitTol && left < bestLeft-fitTol {
+			found, bestLow, bestLeft = true, low, left
+			best.turn, best.move = t, p
+		}
+	}
+	if found {
+		b.parts = append(b.parts, best)
+	}
+	return found
+}
+
+// height returns up to where the bed is used.
+func (b *bed) height() float64 {
+	top := 0.0
+	for _, p := range b.parts {
+		top = math.Max(top, p.move.Y+b.s.turns[p.item][p.turn].h)
+	}
+	return top
+}
+
+// view brings the view of a kind up to date.
+func (b *bed) view(t turned) *view {
+	v := b.views[t.kind]
+	if v == nil {
+		v = &view{from: b.s.o.Margin}
+		for _, z := range b.s.zones {
+			for _, p := range t.back {
+				h := z.plus(p)
+				v.bans = append(v.bans, banOf(&h, geom.Point{}))
+			}
+		}
+		b.views[t.kind] = v
+	}
+	for ; v.seen < len(b.parts); v.seen++ {
+		p := b.parts[v.seen]
+		sum := b.s.sum(&b.s.turns[p.item][p.turn], &t)
+		for i := range sum {
+			v.bans = append(v.bans, banOf(&sum[i], p.move))
+		}
+	}
+	return v
+}
+
+// find returns the place for a turned part: the lowest height at which a row
+// has room, there the leftmost, then slid down and left as far as it goes.
+func (b *bed) find(t turned) (geom.Point, bool) {
+	v := b.view(t)
+	if v.full {
+		return geom.Point{}, false
+	}
+	u := b.s.o.usable()
+	room := geom.Box{Min: u.Min, Max: geom.Pt(u.Max.X-t.w, u.Max.Y-t.h)}
+	room.Max.X, room.Max.Y = math.Max(room.Max.X, room.Min.X), math.Max(room.Max.Y, room.Min.Y)
+	for _, y := range v.rows(room) {
+		x, ok := b.row(v, room, y)
+		if !ok {
+			continue
+		}
+		v.from = y
+		return b.slide(v, room, geom.Pt(x, y)), true
+	}
+	v.full = true
+	return geom.Point{}, false
+}
+
+// rows returns the heights to try, from the lowest that may have room: where
+// shapes end, and between them an even spread.
+func (v *view) rows(room geom.Box) []float64 {
+	const spread = 100
+	tops := make([]float64, 0, len(v.bans)+1)
+	for _, h := range v.bans {
+		if y := h.box.Max.Y; y > v.from && y < room.Max.Y {
+			tops = append(tops, y)
+		}
+	}
+	slices.Sort(tops)
+	out := append(make([]float64, 0, len(tops)+spread+2), v.from)
+	for i := 0; i <= spread; i++ {
+		y := room.Min.Y + room.H()*float64(i)/spread
+		for len(tops) > 0 && tops[0] < y {
+			out = append(out, tops[0])
+			tops = tops[1:]
+		}
+		if y > v.from {
+			out = append(out, y)
+		}
+	}
+	return slices.Compact(out)
+}
+
+// row returns the leftmost free place at height y.
+func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
+	type span struct{ from, to float64 }
+	var buf [64]span
+	spans := buf[:0]
+	b.s.work += len(v.bans)
+	for i := range v.bans {
+		h := &v.bans[i]
+		if y <= h.box.Min.Y+fitTol || y >= h.box.Max.Y-fitTol {
+			continue
+		}
+		from, to := h.across(y)
+		if to-fitTol > room.Min.X && from+fitTol <= room.Max.X {
+			spans = append(spans, span{from + fitTol, to - fitTol})
+		}
+	}
+	slices.SortFunc(spans, func(p, q span) int { return cmp.Compare(p.from, q.from) })
+	x := room.Min.X
+	for _, s := range spans {
+		if s.from > x-fitTol {
+			break
+		}
+		x = math.Max(x, s.to+fitTol)
+	}
+	return math.Min(x, room.Max.X), x <= room.Max.X+fitTol
+}
+
+// slide moves a free place down and left in turns until it rests.
+func (b *bed) slide(v *view, room geom.Box, p geom.Point) geom.Point {
+	for range 8 {
+		q := geom.Pt(p.X, b.drop(v, room, p))
+		q.X = b.push(v, room, q)
+		if q.Dist(p) < 1e-4 {
+			break
+		}
+		p = q
+	}
+	return p
+}
+
+// drop returns the lowest height to which p can sink.
+func (b *bed) drop(v *view, room geom.Box, p geom.Point) float64 {
+	y := room.Min.Y
+	b.s.work += len(v.bans)
+	for i := range v.bans {
+		from, to, ok := v.bans[i].upright(p.X)
+		switch {
+		case !ok || to-from <= 2*fitTol || from >= p.Y-2*fitTol:
+		case to <= p.Y+2*fitTol:
+			y = math.Max(y, math.Min(p.Y, to))
+		default: // p lies at its flank, inside it by a rounding
+			y = p.Y
+		}
+	}
+	return y
+}
+
+// push returns the leftmost place to which p can move.
+func (b *bed) push(v *view, room geom.Box, p geom.Point) float64 {
+	x := room.Min.X
+	b.s.work += len(v.bans)
+	for i := range v.bans {
+		h := &v.bans[i]
+		if p.Y <= h.box.Min.Y+fitTol || p.Y >= h.box.Max.Y-fitTol {
+			continue
+		}
+		from, to := h.across(p.Y)
+		switch {
+		case from >= p.X-2*fitTol:
+		case to <= p.X+2*fitTol:
+			x = math.Max(x, math.Min(p.X, to))
+		default:
+			x = p.X
+		}
+	}
+	return x
+}

@@ -1,0 +1,285 @@
+package nest
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"starwright/geom"
+)
+
+// hull is a convex polygon, counter-clockwise from its lowest corner, the
+// leftmost of two.
+type hull struct {
+	pts []geom.Point
+	top int // number of the highest corner; the left side runs from there on
+	box geom.Box
+}
+
+func newHull(pts []geom.Point) hull {
+	low, n := 0, len(pts)
+	for i, p := range pts {
+		if p.Y < pts[low].Y || p.Y == pts[low].Y && p.X < pts[low].X {
+			low = i
+		}
+	}
+	h := hull{pts: make([]geom.Point, 0, n), box: geom.EmptyBox()}
+	for i := range pts {
+		h.add(pts[(low+i)%n])
+	}
+	return h
+}
+
+// reflected returns the hull turned by half a turn about the origin.
+func (h hull) reflected() hull {
+	pts := make([]geom.Point, len(h.pts))
+	for i, p := range h.pts {
+		pts[i] = geom.Pt(-p.X, -p.Y)
+	}
+	return newHull(pts)
+}
+
+// plus returns the Minkowski sum, by merging the sides of both by direction
+// (de Berg et al., "Computational Geometry", 3rd ed. 2008, section 13.3).
+func (h hull) plus(g hull) hull {
+	a, b := h.pts, g.pts
+	// Both start at their lowest corner, and so does the sum.
+	out := hull{pts: make([]geom.Point, 0, len(a)+len(b)), box: geom.EmptyBox()}
+	for i, j := 0, 0; i < len(a) || j < len(b); {
+		out.add(a[i%len(a)].Add(b[j%len(b)]))
+		u := a[(i+1)%len(a)].Sub(a[i%len(a)])
+		v := b[(j+1)%len(b)].Sub(b[j%len(b)])
+		c := u.Cross(v)
+		switch {
+		case j >= len(b) || i < len(a) && (c > 0 || u == geom.Point{}):
+			i++
+		case i >= len(a) || c < 0 || v == geom.Point{}:
+			j++
+		default: // the same direction: one side
+			i++
+			j++
+		}
+	}
+	return out
+}
+
+// add appends the next corner.
+func (h *hull) add(p geom.Point) {
+	h.pts = append(h.pts, p)
+	h.box = h.box.With(p)
+	if p.Y >= h.pts[h.top].Y {
+		h.top = len(h.pts) - 1
+	}
+}
+
+// across returns where the horizontal line at y enters and leaves the hull.
+// The caller has seen that y lies between its lowest and highest corner.
+func (h *hull) across(y float64) (from, to float64) {
+	n := len(h.pts)
+	// The right side rises from 0 to top, the left side falls from top to n.
+	lo, hi := 0, h.top
+	for hi-lo > 1 {
+		if mid := (lo + hi) / 2; h.pts[mid].Y <= y {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	to = xAt(h.pts[lo], h.pts[hi], y)
+	lo, hi = h.top, n
+	for hi-lo > 1 {
+		if mid := (lo + hi) / 2; h.pts[mid].Y >= y {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return xAt(h.pts[lo%n], h.pts[hi%n], y), to
+}
+
+func xAt(a, b geom.Point, y float64) float64 {
+	if a.Y == b.Y {
+		return a.X
+	}
+	return a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y)
+}
+
+// upright returns where the vertical line at x enters and leaves the hull;
+// false where it misses it.
+func (h *hull) upright(x float64) (from, to float64, ok bool) {
+	if x <= h.box.Min.X || x >= h.box.Max.X {
+		return 0, 0, false
+	}
+	from, to = math.Inf(1), math.Inf(-1)
+	for i, a := range h.pts {
+		b := h.pts[(i+1)%len(h.pts)]
+		if a.X <= x && x <= b.X || b.X <= x && x <= a.X {
+			y := a.Y
+			if a.X != b.X {
+				y += (b.Y - a.Y) * (x - a.X) / (b.X - a.X)
+			} else {
+				from, to = math.Min(from, b.Y), math.Max(to, b.Y)
+			}
+			from, to = math.Min(from, y), math.Max(to, y)
+		}
+	}
+	return from, to, true
+}
+
+// disc returns a polygon of 16 sides round a circle of radius r, with sides
+// square to both axes: it is too large by 2 % at its corners and by nothing
+// where most parts meet.
+func disc(r float64) hull {
+	const n = 16
+	pts := make([]geom.Point, n)
+	for i := range pts {
+		a := geom.Angle(2*math.Pi) * geom.Angle(float64(i)+0.5) / n
+		pts[i] = geom.Polar(r/math.Cos(math.Pi/n), a)
+	}
+	return newHull(pts)
+}
+
+// pieces cuts a simple counter-clockwise polygon into convex ones: into
+// triangles by cutting off ears, then joined again as long as they stay convex
+// (Hertel and Mehlhorn, "Fast triangulation of simple polygons", 1983).
+func pieces(pts []geom.Point) ([]hull, bool) {
+	if !simple(pts) {
+		return nil, false
+	}
+	tris, ok := ears(pts)
+	if !ok {
+		return nil, false
+	}
+	polys := tris
+	for again := true; again; {
+		again = false
+		for i := 0; i < len(polys) && !again; i++ {
+			for j := i + 1; j < len(polys) && !again; j++ {
+				if m, ok := join(pts, polys[i], polys[j]); ok {
+					polys[i] = m
+					polys = slices.Delete(polys, j, j+1)
+					again = true
+				}
+			}
+		}
+	}
+	var out []hull
+	for _, p := range polys {
+		q := make([]geom.Point, len(p))
+		for i, k := range p {
+			q[i] = pts[k]
+		}
+		out = append(out, newHull(q))
+	}
+	return out, true
+}
+
+// simple reports whether no two sides of a polygon meet but at their common
+// corner.
+func simple(pts []geom.Point) bool {
+	n := len(pts)
+	side := func(i int) geom.Curve { return geom.Curve{A: pts[i], B: pts[(i+1)%n]} }
+	for i := range n {
+		for j := i + 2; j < n && j < i+n-1; j++ {
+			if len(geom.Intersections(side(i), side(j))) > 0 {
+				return false
+			}
+		}
+	}
+	return n > 2
+}
+
+// ears returns triangles as numbers of corners.
+func ears(pts []geom.Point) ([][]int, bool) {
+	left := make([]int, len(pts))
+	for i := range left {
+		left[i] = i
+	}
+	var out [][]int
+	for len(left) > 3 {
+		best, bestSize := -1, math.Inf(-1)
+		n := len(left)
+		for i := range left {
+			a, b, c := left[(i+n-1)%n], left[i], left[(i+1)%n]
+			turn := pts[b].Sub(pts[a]).Cross(pts[c].Sub(pts[b]))
+			if turn <= 0 || holdsCorner(pts, left, a, b, c) {
+				continue
+			}
+			// The roundest ear first leaves the fewest slivers.
+			ab, bc, ca := pts[a].Dist(pts[b]), pts[b].Dist(pts[c]), pts[c].Dist(pts[a])
+			if size := turn / (ab*ab + bc*bc + ca*ca); size > bestSize {
+				best, bestSize = i, size
+			}
+		}
+		if best < 0 {
+			return nil, false
+		}
+		out = append(out, []int{left[(best+n-1)%n], left[best], left[(best+1)%n]})
+		left = slices.Delete(left, best, best+1)
+	}
+	return append(out, left), true
+}
+
+// holdsCorner reports whether another corner lies in the triangle a, b, c.
+func holdsCorner(pts []geom.Point, left []int, a, b, c int) bool {
+	for _, k := range left {
+		if k == a || k == b || k == c {
+			continue
+		}
+		p := pts[k]
+		if p == pts[a] || p == pts[b] || p == pts[c] {
+			continue
+		}
+		if cross(pts[a], pts[b], p) >= 0 && cross(pts[b], pts[c], p) >= 0 && cross(pts[c], pts[a], p) >= 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func cross(a, b, p geom.Point) float64 { return b.Sub(a).Cross(p.Sub(a)) }
+
+// join returns two polygons as one where they share a side and stay convex.
+func join(pts []geom.Point, p, q []int) ([]int, bool) {
+	for i := range p {
+		a, b := p[i], p[(i+1)%len(p)]
+		for j := range q {
+			if q[j] != b || q[(j+1)%len(q)] != a {
+				continue
+			}
+			var m []int
+			for k := 1; k <= len(p); k++ { // from b round to a
+				m = append(m, p[(i+k)%len(p)])
+			}
+			for k := 2; k < len(q); k++ { // what q adds between a and b
+				m = append(m, q[(j+k)%len(q)])
+			}
+			for k := range m {
+				if cross(pts[m[k]], pts[m[(k+1)%len(m)]], pts[m[(k+2)%len(m)]]) < 0 {
+					return nil, false
+				}
+			}
+			return m, true
+		}
+	}
+	return nil, false
+}
+
+// hullOf returns the convex hull of points (Andrew's monotone chain).
+func hullOf(pts []geom.Point) []geom.Point {
+	s := slices.Clone(pts)
+	slices.SortFunc(s, func(a, b geom.Point) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })
+	half := func() []geom.Point {
+		var out []geom.Point
+		for _, p := range s {
+			for len(out) > 1 && cross(out[len(out)-2], out[len(out)-1], p) <= 0 {
+				out = out[:len(out)-1]
+			}
+			out = append(out, p)
+		}
+		return out[:len(out)-1]
+	}
+	low := half()
+	slices.Reverse(s)
+	return append(low, half()...)
+}

@@ -1,0 +1,56 @@
+package nest
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"starwright/geom"
+)
+
+func drawHull(t *rapid.T, name string) hull {
+	var pts []geom.Point
+	turn := geom.Place{Turn: geom.Deg(float64(rapid.SampledFrom([]int{0, 0, 18, 90, -18, 36}).Draw(t, name+" turn")))}
+	for range rapid.IntRange(3, 8).Draw(t, name+" points") {
+		p := geom.Pt(float64(rapid.IntRange(0, 40).Draw(t, name+" x")), float64(rapid.IntRange(0, 40).Draw(t, name+" y")))
+		pts = append(pts, turn.Point(p))
+	}
+	h := hullOf(pts)
+	if len(h) < 3 || math.Abs(geom.Polygon(h...).Area()) < 1 {
+		t.Skip("flat")
+	}
+	return newHull(h)
+}
+
+// The sum by merging sides against the hull of all sums of two corners.
+func TestMinkowskiSum(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := drawHull(t, "a"), drawHull(t, "b")
+		sum := a.plus(b)
+		var all []geom.Point
+		for _, p := range a.pts {
+			for _, q := range b.pts {
+				all = append(all, p.Add(q))
+			}
+		}
+		want := geom.Polygon(hullOf(all)...)
+		if got := geom.Polygon(sum.pts...).Area(); math.Abs(got-want.Area()) > 1e-6 {
+			t.Fatalf("area %g, want %g", got, want.Area())
+		}
+		for range 10 {
+			y := rapid.Float64Range(sum.box.Min.Y+1e-3, sum.box.Max.Y-1e-3).Draw(t, "y")
+			from, to := sum.across(y)
+			for _, x := range []float64{from, to} {
+				if d := want.DistTo(geom.Pt(x, y)); d > 1e-6 {
+					t.Fatalf("at y %g the sum begins or ends at %g, %g from its edge", y, x, d)
+				}
+			}
+			x := rapid.Float64Range(sum.box.Min.X+1e-3, sum.box.Max.X-1e-3).Draw(t, "x")
+			low, high, ok := sum.upright(x)
+			if !ok || want.DistTo(geom.Pt(x, low)) > 1e-6 || want.DistTo(geom.Pt(x, high)) > 1e-6 || high <= low {
+				t.Fatalf("at x %g the sum runs from %g to %g", x, low, high)
+			}
+		}
+	})
+}

@@ -1,0 +1,130 @@
+// Package nest lays parts out on sheets: as few sheets as it can, every part
+// with its spacing to the others, its margin to the edge and clear of the
+// places where the sheet is screwed down.
+//
+// Parts are placed by their real shapes, not by boxes: one after the other,
+// the large ones first, each as low and then as far left as it goes, in the
+// turning that ends lowest; several orders are tried and the best is kept. The
+// work is counted, not timed, so that the same parts always lie the same way.
+// The package does not lay parts into the cut-outs of others, and does not
+// plan the cutter's way.
+package nest
+
+import (
+	"math"
+
+	"starwright/geom"
+	"starwright/toolpath"
+)
+
+// Item is one part to be laid out.
+type Item struct {
+	Part toolpath.Part
+	// Turns are the turnings allowed. None stands for the four quarter turns,
+	// and those that lay the longest side of the part along an edge.
+	Turns []geom.Angle
+}
+
+// Options describe the sheets. Lengths are mm.
+type Options struct {
+	W, H    float64
+	Margin  float64    // from the sheet's edge to a part
+	Spacing float64    // from part to part, and from a part to a screw zone
+	Cutter  float64    // diameter, or the kerf of a beam; spacing and margin are at least that
+	Zones   []geom.Box // screw zones
+	Unit    geom.Unit  // in which problems are said
+}
+
+// Placement is one part on a sheet.
+type Placement struct {
+	Item int        // number of the item
+	At   geom.Place // where it lies
+	Part toolpath.Part
+}
+
+// Sheet is one sheet with its parts, in the order of the items.
+type Sheet struct {
+	Parts []Placement
+	Used  float64 // share of the sheet's area that its parts take, 0 to 1
+}
+
+// Result is the finished layout.
+type Result struct {
+	Sheets []Sheet
+	Used   float64 // share of all sheets' area
+	// Bound is a number of sheets that no layout could undercut, because of
+	// the area that parts and spacing take.
+	Bound int
+}
+
+// CornerZones returns square screw zones with the given side in the four
+// corners of a sheet; none where the side is 0.
+func CornerZones(w, h, side float64) []geom.Box {
+	if side <= 0 {
+		return nil
+	}
+	at := func(x, y float64) geom.Box { return geom.Box{Min: geom.Pt(x, y), Max: geom.Pt(x+side, y+side)} }
+	return []geom.Box{at(0, 0), at(w-side, 0), at(0, h-side), at(w-side, h-side)}
+}
+
+// Nest lays the items out. The error is of type [toolpath.Problems] where the
+// options are wrong, and of type [TooLarge] where a part fits on no sheet.
+func Nest(items []Item, o Options) (Result, error) {
+	if ps := o.check(); len(ps) > 0 {
+		return Result{}, ps
+	}
+	s, err := newSearch(items, o)
+	if err != nil {
+		return Result{}, err
+	}
+	best := s.run()
+	return s.result(best), nil
+}
+
+// usable is the area in which parts may lie.
+func (o Options) usable() geom.Box {
+	return geom.Box{Min: geom.Pt(o.Margin, o.Margin), Max: geom.Pt(o.W-o.Margin, o.H-o.Margin)}
+}
+
+// bound returns the least number of sheets by area. Parts grown by half the
+// spacing do not overlap and lie in the usable area grown as much; a shape of
+// area A grown by d covers at least (√A + √π d)² (Brunn and Minkowski).
+func (s *search) bound() int {
+	d := s.o.Spacing / 2
+	need := 0.0
+	for _, it := range s.items {
+		a := math.Abs(it.Part.Outline.Area())
+		need += math.Pow(math.Sqrt(a)+math.Sqrt(math.Pi)*d, 2)
+	}
+	u := s.o.usable()
+	room := (u.W() + 2*d) * (u.H() + 2*d)
+	const slack = 1e-9 // of a sheet
+	return int(math.Ceil(need/room - slack))
+}
+
+// result turns the best layout found into placed parts.
+func (s *search) result(best layout) Result {
+	r := Result{Bound: s.bound()}
+	all := 0.0
+	for _, sheet := range best.sheets {
+		var out Sheet
+		for i := range s.items { // in the order of the items
+			for _, p := range sheet {
+				if p.item != i {
+					continue
+				}
+				at := geom.Place{Turn: s.turns[i][p.turn].angle, Move: p.move.Sub(s.turns[i][p.turn].low)}
+				part := s.items[i].Part.Placed(at)
+				out.Parts = append(out.Parts, Placement{i, at, part})
+				out.Used += math.Abs(part.Outline.Area())
+			}
+		}
+		all += out.Used
+		out.Used /= s.o.W * s.o.H
+		r.Sheets = append(r.Sheets, out)
+	}
+	if n := len(r.Sheets); n > 0 {
+		r.Used = all / (float64(n) * s.o.W * s.o.H)
+	}
+	return r
+}

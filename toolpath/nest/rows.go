@@ -1,0 +1,137 @@
+package nest
+
+import (
+	"fmt"
+	"math"
+
+	"starwright/geom"
+	"starwright/toolpath"
+)
+
+// Stack is a number of equal parts to be laid out in rows, such as splines.
+type Stack struct {
+	Part  toolpath.Part
+	Count int
+}
+
+// Rows lays many small parts out in straight rows by their boxes, stack after
+// stack, long side along X: what suits rectangles, where a search for the best
+// place would find no better. The rows of a sheet stop short of its screw
+// zones. Options are those of [Nest], the error likewise.
+func Rows(stacks []Stack, o Options) (Result, error) {
+	if ps := o.check(); len(ps) > 0 {
+		return Result{}, ps
+	}
+	r := rows{o: o, room: o.usable()}
+	for i, s := range stacks {
+		if err := r.lay(i, s); err != nil {
+			return Result{}, err
+		}
+	}
+	for i := range r.sheets {
+		area := 0.0
+		for _, p := range r.sheets[i].Parts {
+			area += math.Abs(p.Part.Outline.Area())
+		}
+		r.sheets[i].Used = area / (o.W * o.H)
+		r.used += area
+	}
+	out := Result{Sheets: r.sheets, Bound: int(math.Ceil(r.used/(r.room.W()*r.room.H()) - 1e-9))}
+	if n := len(r.sheets); n > 0 {
+		out.Used = r.used / (o.W * o.H * float64(n))
+	}
+	return out, nil
+}
+
+// rows is a layout in the making: the sheet being filled is the last one, its
+// row starts at y, is h high and filled up to x.
+type rows struct {
+	o       Options
+	room    geom.Box
+	sheets  []Sheet
+	x, y, h float64
+	used    float64
+}
+
+// lay lays out one stack.
+func (r *rows) lay(item int, s Stack) error {
+	part, w, h := flatten(s.Part)
+	if over := math.Max(w-r.room.W(), h-r.room.H()); over > 1e-9 {
+		return &TooLarge{Part: s.Part.Name, W: w, H: h, RoomW: r.room.W(), RoomH: r.room.H(),
+			OverX: math.Max(0, w-r.room.W()), OverY: math.Max(0, h-r.room.H()), Unit: r.o.Unit, sheet: r.o}
+	}
+	for k := range s.Count {
+		at, ok := r.next(w, h)
+		if !ok {
+			return toolpath.Problem{Key: "sheet.screw_zones", Why: fmt.Sprintf("%s does not fit between the screw zones", s.Part.Name), Would: "screw_zones = false, or a larger sheet"}
+		}
+		p := part.Placed(geom.Place{Move: at})
+		if s.Count > 1 {
+			p.Name = fmt.Sprintf("%s %d of %d", s.Part.Name, k+1, s.Count)
+		}
+		n := len(r.sheets) - 1
+		r.sheets[n].Parts = append(r.sheets[n].Parts, Placement{Item: item, At: geom.Place{Move: at}, Part: p})
+	}
+	return nil
+}
+
+// flatten turns a part so that its longer side lies along X and its box starts
+// at the origin.
+func flatten(p toolpath.Part) (toolpath.Part, float64, float64) {
+	if b := p.Outline.Bounds(); b.H() > b.W() {
+		p = p.Placed(geom.Place{Turn: 90 * geom.Degree})
+	}
+	b := p.Outline.Bounds()
+	return p.Placed(geom.Place{Move: geom.Pt(-b.Min.X, -b.Min.Y)}), b.W(), b.H()
+}
+
+// next finds the place of the next box of w by h: in the row, in a new row, or
+// on a new sheet. It fails where even an empty sheet has none.
+func (r *rows) next(w, h float64) (geom.Point, bool) {
+	for try := 0; try < 2; try++ {
+		if len(r.sheets) > 0 {
+			if at, ok := r.onSheet(w, h); ok {
+				return at, true
+			}
+		}
+		r.sheets = append(r.sheets, Sheet{})
+		r.x, r.y, r.h = r.room.Min.X, r.room.Min.Y, 0
+	}
+	r.sheets = r.sheets[:len(r.sheets)-1]
+	return geom.Point{}, false
+}
+
+// onSheet looks along the row, then up row by row, stepping over screw zones.
+func (r *rows) onSheet(w, h float64) (geom.Point, bool) {
+	x, y, rowH := r.x, r.y, r.h
+	for y+h <= r.room.Max.Y+1e-9 {
+		for x+w <= r.room.Max.X+1e-9 {
+			box := geom.Box{Min: geom.Pt(x, y), Max: geom.Pt(x+w, y+h)}
+			zone, hit := r.zone(box)
+			if !hit {
+				r.x, r.y, r.h = x+w+r.o.Spacing, y, math.Max(rowH, h)
+				return box.Min, true
+			}
+			x = zone.Max.X + r.o.Spacing
+		}
+		step := rowH
+		if step == 0 { // an empty row: go up past the zones that fill it
+			step = h / 4
+		} else {
+			step += r.o.Spacing
+		}
+		x, y, rowH = r.room.Min.X, y+step, 0
+	}
+	return geom.Point{}, false
+}
+
+// zone returns a screw zone that a box comes too close to.
+func (r *rows) zone(b geom.Box) (geom.Box, bool) {
+	near := b.Grow(r.o.Spacing - 1e-9)
+	for _, z := range r.o.Zones {
+		if z.Overlaps(near) {
+			return z, true
+		}
+	}
+	return geom.Box{}, false
+}
