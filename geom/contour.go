@@ -198,5 +198,8 @@ func (c Curve) Chords(tol float64) int {
 		tol = r
 	}
 	step := 2 * math.Acos(1-tol/r) // sagitta r(1-cos(step/2)) = tol
+	if step == 0 {
+		return 1 // so flat that no digit of the cosine tells it from a chord
+	}
 	return int(math.Max(1, math.Ceil(math.Abs(float64(c.Sweep()))/step)))
 }

@@ -80,6 +80,9 @@ func largest(c geom.Contour, most float64) float64 {
 			hi = mid
 		}
 	}
+	if up := math.Round(hi/fine) * fine; fits(up) {
+		return up
+	}
 	return math.Floor(lo/fine) * fine
 }
 

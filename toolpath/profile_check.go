@@ -51,6 +51,9 @@ func (j SheetJob) check() Problems {
 	length("machine.safe_z", j.SafeZ, 0, fmt.Sprintf("safe_z = %q", u.Format(10)))
 	feed("cutter.feed", j.Feed, 1200)
 	feed("cutter.plunge_feed", j.PlungeFeed, 300)
+	if !(j.RPM > 0) || math.IsInf(j.RPM, 0) {
+		ps = append(ps, Problem{"cutter.spindle_rpm", fmt.Sprint(j.RPM), "must be above zero", "spindle_rpm = 18000"})
+	}
 	if !(j.RampMax > 0) || j.RampMax > geom.Deg(45) {
 		ps = append(ps, Problem{"cutter.ramp", j.RampMax.Format(), "must be above 0 and at most 45 deg", `ramp = "5 deg"`})
 	}
@@ -141,19 +144,33 @@ func (j SheetJob) checkParts() Problems {
 	return ps.list()
 }
 
-// noRoom says which of width and count of the tabs does not fit an outline.
-func (p *sheetPlan) noRoom(op *operation, room int) Problem {
+// noRoom says which of width and count of the tabs does not fit an outline, or
+// whether the parts lie too close to each other for tabs between them.
+func (p *sheetPlan) noRoom(op *operation, way track, g ground, room int) Problem {
 	u, t := p.Unit, p.Tabs
+	alone := g
+	alone.tree, alone.edges = nil, nil
+	_, without := placeTabs(way, alone, t)
+	apart := fmt.Sprintf("spacing = %q under [sheet]", u.Format(u.Ceil(TabSpacing(p.CutterDiameter))))
 	if room > 0 {
-		return Problem{"tabs.count", fmt.Sprint(t.Count),
-			fmt.Sprintf("%s has straight runs, clear of corners and seats, for %d tabs of %s", op.label, room, u.Format(t.Width)),
+		pr := Problem{"tabs.count", fmt.Sprint(t.Count),
+			fmt.Sprintf("%s has straight runs, clear of corners, seats and other cuts, for %d tabs of %s", op.label, room, u.Format(t.Width)),
 			fmt.Sprintf("count = %d or narrower tabs", room)}
+		if without >= t.Count {
+			pr.Would = fmt.Sprintf("count = %d or %s", room, apart)
+		}
+		return pr
+	}
+	if without > 0 {
+		return Problem{Key: "sheet.spacing",
+			Why:   fmt.Sprintf("%s lies so close to other parts or the sheet's edge that tabs find no scrap to hold on to", op.label),
+			Would: apart}
 	}
 	wide := t
 	lo, hi := 0.0, t.Width // the widest of which one fits
 	for range 40 {
 		wide.Width, wide.Count = (lo+hi)/2, 1
-		if _, n := placeTabs(newTrack(op.Way[0].Curves(), true), p.Parts[op.part].NoTab, p.r, wide); n > 0 {
+		if _, n := placeTabs(way, alone, wide); n > 0 {
 			lo = wide.Width
 		} else {
 			hi = wide.Width
@@ -239,7 +256,8 @@ func (p *sheetPlan) zones(op operation, c geom.Curve) {
 	}
 }
 
-// stacked looks for parts that lie in one another's wood.
+// stacked looks for parts that lie in one another's wood, and for cut-outs that
+// lie outside of their part.
 func (p *sheetPlan) stacked() {
 	boxes := make([]geom.Box, len(p.Parts))
 	for i, part := range p.Parts {
@@ -247,6 +265,11 @@ func (p *sheetPlan) stacked() {
 	}
 	tree := geom.NewBoxTree(boxes)
 	for i, part := range p.Parts {
+		for k, h := range part.Holes {
+			if len(h) > 0 && !part.Outline.Contains(h[0].Point) {
+				p.problems.add(part.Name, Problem{Key: part.Name, Why: fmt.Sprintf("its cut-out %d lies outside of its outline, at %s", k+1, place(p.Unit, h[0].Point))})
+			}
+		}
 		at := part.Outline[0].Point
 		tree.Each(geom.EmptyBox().With(at), func(k int) bool {
 			if k == i || !p.Parts[k].Outline.Contains(at) {
@@ -272,7 +295,7 @@ func crossesItself(c geom.Contour) bool {
 		boxes[i] = e.Bounds()
 	}
 	tree, n, bad := geom.NewBoxTree(boxes), len(cs), false
-	for i := range cs {
+	for i := 0; i < n && !bad; i++ {
 		tree.Each(boxes[i], func(j int) bool {
 			if j <= i {
 				return true

@@ -4,9 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
+	sf "github.com/peterstace/simplefeatures/geom"
 	"pgregory.net/rapid"
 
 	"starwright/geom"
@@ -179,4 +181,152 @@ func TestSheetOrderAndSide(t *testing.T) {
 			}
 		})
 	}
+}
+
+// Passes are equal, none deeper than asked, and no block is spent on what
+// needs none: a rounded rectangle takes four lines and four arcs a lap, and
+// one block more for the place where its ramp ends.
+func TestSheetBlocks(t *testing.T) {
+	j := plateJob()
+	j.Tabs.Count = 0
+	j.Parts[0].Holes = nil
+	p, rep, err := toolpath.PlanSheet(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// 12.3 mm in passes of at most 3: five of 2.46.
+	if rep.Passes != 5 || math.Abs(rep.PassDepth-2.46) > 1e-9 {
+		t.Errorf("%d passes of %g, want 5 of 2.46", rep.Passes, rep.PassDepth)
+	}
+	levels := map[float64]int{}
+	for _, s := range p.Steps {
+		if s.Do == toolpath.StepMove && s.Kind != toolpath.Rapid && s.To.Z < 0 {
+			levels[math.Round(s.To.Z*1000)/1000]++
+		}
+	}
+	for k := 1; k <= 5; k++ {
+		if n := levels[-2.46*float64(k)]; n < 8 {
+			t.Errorf("pass %d: %d blocks at its depth", k, n)
+		}
+	}
+	// Rapid over, rapid down, feed to the wood; five laps of 8, one more each
+	// where the start cuts a side in two, one for each ramp's end; the last
+	// stretch over the ramp; feed up, rapid up.
+	if most := 3 + 5*(8+1+1) + 1 + 2; rep.Blocks > most {
+		t.Errorf("%d blocks, %d would do", rep.Blocks, most)
+	}
+}
+
+// Sides given in pieces are cut in one block.
+func TestTidy(t *testing.T) {
+	way := []geom.Curve{
+		{A: geom.Pt(0, 0), B: geom.Pt(4, 0)}, {A: geom.Pt(4, 0), B: geom.Pt(10, 0)},
+		{A: geom.Pt(10, 0), B: geom.Pt(12, 2), Bulge: math.Tan(math.Pi / 8)},
+		{A: geom.Pt(12, 2), B: geom.Pt(10, 4), Bulge: math.Tan(math.Pi / 8)},
+		{A: geom.Pt(10, 4), B: geom.Pt(-3, 4)}, {A: geom.Pt(-3, 4), B: geom.Pt(-3, 0)}, {A: geom.Pt(-3, 0), B: geom.Pt(0, 0)},
+	}
+	got := toolpath.Tidy(way)
+	if len(got) != 4 {
+		t.Fatalf("%d pieces %v, want 4", len(got), got)
+	}
+	if got[1].Bulge != 1 && math.Abs(got[1].Bulge-1) > 1e-12 {
+		t.Errorf("two quarters make a bulge of %g, want 1", got[1].Bulge)
+	}
+}
+
+// A cut does not begin on a seat where there is another place.
+func TestStartOffSeats(t *testing.T) {
+	j := plateJob()
+	j.Tabs.Count = 0
+	j.Parts[0].Holes = nil
+	c := j.Parts[0].Outline.Curves()
+	j.Parts[0].NoTab = c[:3]
+	p, _, err := toolpath.PlanSheet(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range p.Steps {
+		if s.Do != toolpath.StepMove {
+			continue
+		}
+		for _, seat := range c[:3] {
+			if d := seat.DistTo(s.To.XY()); d < j.CutterDiameter/2+1 {
+				t.Errorf("the cut begins at %v, %.2f from a seat", s.To, d)
+			}
+		}
+		break // the first move goes to where the cut begins
+	}
+}
+
+func TestPlanSheetSameTwice(t *testing.T) {
+	a, ra, err := toolpath.PlanSheet(plateJob())
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, rb, _ := toolpath.PlanSheet(plateJob())
+	if !reflect.DeepEqual(a, b) || !reflect.DeepEqual(ra, rb) {
+		t.Error("the same job gives another program the second time")
+	}
+}
+
+// What the disc sweeps along its way, as a union of polygons by the reference
+// geometry (balanced pairwise unions), against the area between the outline
+// and the way of a disc twice as large.
+func TestSweptAreaAgainstReference(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		c    geom.Contour
+		r    float64
+	}{
+		{"square", geom.Rect(geom.Box{Max: geom.Pt(40, 40)}), 3},
+		{"kite", geom.Polygon(geom.Pt(0, 0), geom.Pt(55.1, -40), geom.Pt(178.2, 0), geom.Pt(55.1, 40)), 3.175},
+		{"round bay", geom.Contour{{Point: geom.Pt(0, 0)}, {Point: geom.Pt(80, 0)}, {Point: geom.Pt(80, 50)}, {Point: geom.Pt(60, 50), Bulge: -1}, {Point: geom.Pt(20, 50)}, {Point: geom.Pt(0, 50)}}, 3.175},
+		{"bulging", geom.Contour{{Point: geom.Pt(0, 0), Bulge: 0.3}, {Point: geom.Pt(60, 0), Bulge: 0.2}, {Point: geom.Pt(60, 40)}, {Point: geom.Pt(0, 40), Bulge: 0.1}}, 2},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			w, err := toolpath.OffsetOut(tt.c, tt.r)
+			if err != nil || len(w.Missed) > 0 {
+				t.Fatal(err, w.Missed)
+			}
+			far, err := toolpath.OffsetOut(tt.c, 2*tt.r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want := far.Loops[0].Area() - tt.c.Area()
+			got := sweptArea(t, w.Loops[0], tt.r)
+			// Discs and arcs stand as polygons within a thousandth of a mm.
+			if tol := 0.004 * w.Loops[0].Length(); math.Abs(got-want) > tol {
+				t.Errorf("swept %.4f mm², want %.4f within %.3f", got, want, tol)
+			}
+		})
+	}
+}
+
+func sweptArea(t *testing.T, way geom.Contour, r float64) float64 {
+	var all []sf.Geometry
+	pts := way.Flatten(0.001)
+	disc := geom.Circle(geom.Point{}, r).Flatten(0.001)
+	for i, a := range pts {
+		b := pts[(i+1)%len(pts)]
+		var cloud []float64
+		for _, p := range disc {
+			cloud = append(cloud, a.X+p.X, a.Y+p.Y, b.X+p.X, b.Y+p.Y)
+		}
+		all = append(all, sf.NewLineString(sf.NewSequence(cloud, sf.DimXY)).AsGeometry().ConvexHull())
+	}
+	for len(all) > 1 {
+		var next []sf.Geometry
+		for i := 0; i+1 < len(all); i += 2 {
+			u, err := sf.Union(all[i], all[i+1])
+			if err != nil {
+				t.Fatal(err)
+			}
+			next = append(next, u)
+		}
+		if len(all)%2 == 1 {
+			next = append(next, all[len(all)-1])
+		}
+		all = next
+	}
+	return all[0].Area()
 }

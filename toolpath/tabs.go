@@ -36,7 +36,38 @@ const (
 
 	// seatLeast is the least distance of a tab's wood from a seat.
 	seatLeast = 1.0
+
+	// scrapLeast is the least width of scrap that a tab must be joined to: a
+	// narrower strip between two cuts breaks, and where the cuts meet there
+	// is none. No source; about a quarter of the usual sheet's thickness.
+	scrapLeast = 3.0
 )
+
+// TabSpacing is the least distance between two parts, and the least margin to
+// the sheet's edge less one cutter, at which tabs find scrap to hold on to
+// wherever they are placed: a cut for each part and a strip between, mm.
+func TabSpacing(cutter float64) float64 { return 2*cutter + scrapLeast }
+
+// ground is what lies round a way on which tabs are to be placed.
+type ground struct {
+	r     float64      // of the cutter
+	side  float64      // on which the scrap lies: 1 right of the way, -1 left
+	seats []geom.Curve // of the part
+	cuts  []geom.Curve // ways of all outlines on the sheet, this one's too
+	tree  *geom.BoxTree
+	edges []geom.Curve // of the sheet
+}
+
+// near calls visit for each cut that passes within the given distance of c.
+func (g ground) near(c geom.Curve, within float64, visit func(geom.Curve)) {
+	if g.tree == nil {
+		return
+	}
+	g.tree.Each(c.Bounds().Grow(within), func(i int) bool {
+		visit(g.cuts[i])
+		return true
+	})
+}
 
 // span is a range of lengths along a track.
 type span struct{ from, to float64 }
@@ -48,12 +79,13 @@ func (s span) mid() float64 { return (s.from + s.to) / 2 }
 func (t Tabs) lift(r float64) float64 { return t.Width + tabSpare + 2*r }
 
 // placeTabs returns the middles of the tabs along the track, in order, on
-// straight runs clear of corners and seats, as evenly as those allow. Where
-// they do not all fit it returns none and how many do.
-func placeTabs(t track, seats []geom.Curve, r float64, tabs Tabs) (at []float64, room int) {
+// straight runs clear of corners, seats and other cuts, as evenly as those
+// allow. Where they do not all fit it returns none and how many do.
+func placeTabs(t track, g ground, tabs Tabs) (at []float64, room int) {
+	r := g.r
 	gap := tabs.lift(r) + 2*r // leaves at least a cutter's diameter cut between two
 	for _, clear := range [3]float64{2 * r, r, cornerLeast} {
-		runs := tabRuns(t, seats, r, tabs.lift(r), clear)
+		runs := tabRuns(t, g, tabs, clear)
 		room = tabRoom(runs, t.length, gap)
 		if room < tabs.Count {
 			continue
@@ -67,8 +99,9 @@ func placeTabs(t track, seats []geom.Curve, r float64, tabs Tabs) (at []float64,
 }
 
 // tabRuns returns where the middle of a tab may lie.
-func tabRuns(t track, seats []geom.Curve, r, lift, clear float64) []span {
+func tabRuns(t track, g ground, tabs Tabs, clear float64) []span {
 	var out []span
+	lift, wood := tabs.lift(g.r), tabs.Width+tabSpare
 	for i, c := range t.curves {
 		if c.IsArc() {
 			continue
@@ -78,11 +111,23 @@ func tabRuns(t track, seats []geom.Curve, r, lift, clear float64) []span {
 			continue
 		}
 		free := []span{{keep, l - keep}}
-		for _, q := range seats {
-			if s, ok := shadow(c, q, r+seatLeast); ok {
-				keep := lift/2 + seatLeast
+		drop := func(q geom.Curve, low, high, keep float64) {
+			if s, ok := shadow(c, q, g.side, low, high); ok {
 				free = without(free, span{s.from - keep, s.to + keep})
 			}
+		}
+		for _, q := range g.seats {
+			drop(q, -g.r-seatLeast, g.r+seatLeast, lift/2+seatLeast)
+		}
+		// The tab's wood is as wide as the tab, reaches across the cut and on
+		// into the scrap: no other cut may touch it, and the sheet must go on.
+		g.near(c, 2*g.r+scrapLeast, func(q geom.Curve) {
+			if !alongside(c, q) {
+				drop(q, -2*g.r, 2*g.r+scrapLeast, wood/2+g.r)
+			}
+		})
+		for _, q := range g.edges {
+			drop(q, -g.r, g.r+scrapLeast, wood/2)
 		}
 		for _, f := range free {
 			out = append(out, span{t.starts[i] + f.from, t.starts[i] + f.to})
@@ -91,17 +136,41 @@ func tabRuns(t track, seats []geom.Curve, r, lift, clear float64) []span {
 	return out
 }
 
-// shadow returns the lengths along the straight c beside which q lies within
-// the given distance.
-func shadow(c, q geom.Curve, within float64) (span, bool) {
-	const tries = 64
+// alongside reports whether q is the straight c itself.
+func alongside(c, q geom.Curve) bool {
+	return !q.IsArc() && c.DistTo(q.A) < minPiece && c.DistTo(q.B) < minPiece
+}
+
+// shadow returns the lengths along the straight c beside which q lies in a
+// band from low to high mm away, counted to the right of c for side 1.
+func shadow(c, q geom.Curve, side, low, high float64) (span, bool) {
 	dir := c.B.Sub(c.A).Unit()
+	out := dir.Left().Mul(-side)
 	s := span{math.Inf(1), math.Inf(-1)}
+	take := func(t float64) {
+		d := q.At(t).Sub(c.A).Dot(dir)
+		s.from, s.to = math.Min(s.from, d), math.Max(s.to, d)
+	}
+	if !q.IsArc() {
+		a, b := q.A.Sub(c.A).Dot(out), q.B.Sub(c.A).Dot(out)
+		from, to := 0.0, 1.0
+		if a != b {
+			t, u := (low-a)/(b-a), (high-a)/(b-a)
+			from, to = math.Max(from, math.Min(t, u)), math.Min(to, math.Max(t, u))
+		} else if a < low || a > high {
+			return s, false
+		}
+		if from > to {
+			return s, false
+		}
+		take(from)
+		take(to)
+		return s, true
+	}
+	const tries = 32
 	for k := 0; k <= tries; k++ {
-		p := q.At(float64(k) / tries)
-		if c.DistTo(p) <= within {
-			d := p.Sub(c.A).Dot(dir)
-			s.from, s.to = math.Min(s.from, d), math.Max(s.to, d)
+		if a := q.At(float64(k) / tries).Sub(c.A).Dot(out); a >= low-q.Length()/tries && a <= high+q.Length()/tries {
+			take(float64(k) / tries)
 		}
 	}
 	pad := q.Length() / tries // what may lie between two tries

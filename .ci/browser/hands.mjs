@@ -180,8 +180,14 @@ export async function paper(p, out) {
   });
   await p.page.emulateMedia({ media: null });
   want("on paper", JSON.stringify(s), JSON.stringify({ ground: "rgb(255, 255, 255)", plan: true, side: true, block: true, play: false, lines: false }));
+  await p.page.waitForTimeout(200);
+  await p.settled();
+  const before = await p.picture();
   const pdf = await p.page.pdf({ path: out, format: "A4", printBackground: true });
   const pages = (pdf.toString("latin1").match(/\/Type\s*\/Page\b/g) || []).length;
   wantTrue(`${pages} pages of paper, want 1 or 2`, pages >= 1 && pages <= 2);
+  await p.page.waitForTimeout(200);
+  await p.settled();
+  wantTrue("after printing the screen shows something else", (await p.picture()) === before);
   return `${pages} pages`;
 }

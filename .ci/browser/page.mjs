@@ -53,9 +53,10 @@ export class Page {
 
   // toLine brings a line of the file into sight and clicks it.
   async toLine(n, count) {
-    await this.page.evaluate(([line, all]) => {
+    await this.page.evaluate(async ([line, all]) => {
       const box = document.getElementById("lines"), room = box.scrollHeight - box.clientHeight;
       box.scrollTop = Math.max(0, room) * Math.min(1, Math.max(0, (line - 3) / Math.max(1, all - box.clientHeight / 30)));
+      for (let i = 0; i < 2; i++) await new Promise(requestAnimationFrame); // the rows follow the scrolling
     }, [n, count]);
     await this.page.locator(`#lines [data-line="${n}"]:visible`).click();
     await this.settled();

@@ -23,13 +23,15 @@ const CODE_LIMIT = 400 * 1024; // bytes of page beside its data
 
 async function main() {
   const o = options(process.argv.slice(2)), require = finder(o.modules);
-  if (!o.pages.length) throw new Error("no page: give a packet's folder or a page");
+  if (!o.pages.length && !o.sample) throw new Error("no page: give a packet's folder or a page");
   fs.mkdirSync(o.out, { recursive: true });
   const tally = new Tally(), chromium = await browser(require);
   const done = { large: 0, findings: 0 };
   try {
     for (const arg of o.pages) await testPage(tally, chromium, require, arg, o.out, done);
-    await testPage(tally, chromium, require, o.sample || samplePage(), o.out, done, "sample");
+    const sample = o.sample || samplePage();
+    await testPage(tally, chromium, require, sample, o.out, done, "sample");
+    await tally.test("hostile words and empty programs", () => hostile(chromium, path.join(path.dirname(sample), "hostile.html")));
   } finally {
     await chromium.close();
   }
@@ -82,6 +84,34 @@ async function testPage(tally, chromium, require, arg, out, done, as = "") {
   await shoot(phone, all, out, name + "-phone");
   await test("no complaint, no request, on a phone", () => quiet(phone));
   await phone.close();
+}
+
+// hostile: words that would be code stay words, and programs and drawings with
+// nothing in them, or far too much, break nothing.
+async function hostile(chromium, file) {
+  const p = await Page.open(chromium, file, DESK), n = p.data.programs.length + p.data.drawings.length;
+  for (let i = 0; i < n; i++) {
+    await p.choose(i);
+    await p.page.click("#closer");
+    await p.page.locator("#plan").click();
+    if (i < p.data.programs.length) {
+      await p.page.click("#play");
+      await p.page.click("#block-on");
+      await p.page.focus("#scrub");
+      for (const key of ["End", "ArrowLeft", "PageDown", "Home"]) await p.page.keyboard.press(key);
+      await p.page.focus("#lines");
+      for (const key of ["End", "PageUp"]) await p.page.keyboard.press(key);
+    }
+    for (const item of await p.page.locator("#found li button").all()) await item.click();
+    await p.page.click("#measure");
+    await p.page.locator("#plan").click();
+    await p.page.click("#measure");
+    await p.settled();
+  }
+  want("words that ran", await p.page.evaluate(() => String(window.broken)), "undefined");
+  quiet(p);
+  await p.close();
+  return `${n} entries`;
 }
 
 // views picks one program, one drawing, and one of each with findings.

@@ -24,42 +24,47 @@ const (
 // facet lies on the X axis, the star's centre in the origin, and the carriage
 // for the left facet has the valley to the right.
 func makeCarriages(b *star.Batch, p Params) ([]Jig, []star.Problem) {
-	out := carriages(b, p, &b.Main, "", "segment")
-	if b.Offcut != nil && b.Offcut.Slot != nil {
-		out = append(out, carriages(b, p, b.Offcut, "offcut-", "off-cut segment")...)
-	}
-	return out, nil
+	return forUnits(b, p, carriages)
 }
 
 // carriages makes the left and the right carriage for one kind of segment.
-func carriages(b *star.Batch, p Params, u *star.Unit, prefix, what string) []Jig {
+func carriages(b *star.Batch, p Params, u *star.Unit, prefix, what string) ([]Jig, []star.Problem) {
 	s, depth := carriageSaddle(b, p, u)
-	plate, holes := s.withGrip(depth)
-	j := Jig{Key: "router-carriage", Outline: plate.outline, Holes: holes}
-	in := s.meat + bore(p.Cutter)/2 + 0.1
-	j.Holes = screws(j.Outline, j.Holes, p.Cutter, s.meat,
-		geom.Pt(-s.left+in, -plate.height+in), geom.Pt(plate.right-in, -plate.height+in))
-	j.Seats = []Seat{{What: what, Work: plate.work, Edges: against(plate.work, plate.outline)}}
-	j.Quantity = stack(b.Thickness, p.Thickness)
-	j.Use = carriageUse(b, p, u, plate)
-
-	left := j.turnedOver()
-	right := left.swapped()
-	say := b.Spec.Unit.Format
-	for i, k := range []*Jig{&left, &right} {
-		side := [...]string{"left", "right"}[i]
-		k.File, k.Title = "jig-router-carriage-"+prefix+side, "router carriage "+side+", "+what
-		near := geom.Pt(plate.notch.X/2, plate.height*0.7)
-		if i == 1 {
-			near.X = -near.X
-		}
-		lines := []string{"router carriage " + side, "star's centre " + say(s.left) + " in from " + side + " side"}
-		if u.Slot != nil {
-			lines = append(lines, "slot "+say(u.Slot.Start)+" to "+say(u.Slot.End)+" from centre", "bit "+say(u.Slot.Depth)+" high")
-		}
-		k.Text = letter(k, near, append(lines, what)...)
+	if ps := s.entry(b, "router carriage for the "+what, "router-carriage"); ps != nil {
+		return nil, ps
 	}
-	return []Jig{left, right}
+	const vital, tries = 2, 4 // lines that must find room, and how often the plate may grow for them
+	for try := 0; ; try++ {
+		plate, holes := s.withGrip(depth)
+		j := Jig{Key: "router-carriage", Outline: plate.outline, Quantity: stack(b.Thickness, p.Thickness)}
+		in := s.meat + bore(p.Cutter)/2 + 0.1
+		j.Holes = screws(j.Outline, holes, p.Cutter, s.meat,
+			geom.Pt(-s.left+in, -plate.height+in), geom.Pt(plate.right-in, -plate.height+in))
+		j.Seats = []Seat{{What: what, Work: plate.work, Edges: against(plate.work, plate.outline)}}
+		j.Use = carriageUse(b, p, u, plate)
+		left := j.turnedOver()
+		right := left.swapped()
+		for i, k := range []*Jig{&left, &right} {
+			side := [...]string{"left", "right"}[i]
+			k.File, k.Title = "jig-router-carriage-"+prefix+side, "router carriage "+side+", "+what
+			near := geom.Pt([...]float64{1, -1}[i]*plate.notch.X/2, plate.height*0.7)
+			k.Text = letter(k, near, carriageWords(b, u, s, side, what)...)
+		}
+		if min(len(left.Text), len(right.Text)) >= vital || try == tries {
+			return []Jig{left, right}, nil
+		}
+		s.least = plate.height + 3*s.step
+	}
+}
+
+// carriageWords are the lines on a carriage, the needed ones first.
+func carriageWords(b *star.Batch, u *star.Unit, s saddle, side, what string) []string {
+	say := b.Spec.Unit.Format
+	lines := []string{"router carriage " + side, "centre " + say(s.left) + " from " + side + " side"}
+	if u.Slot != nil {
+		lines = append(lines, "slot "+say(u.Slot.Start)+" to "+say(u.Slot.End), "bit "+say(u.Slot.Depth)+" high")
+	}
+	return append(lines, what)
 }
 
 // carriageSaddle sizes the plate and returns the depth of cut for which it is

@@ -2,6 +2,7 @@ package jig
 
 import (
 	"math"
+	"strings"
 
 	"starwright/geom"
 	"starwright/geom/star"
@@ -9,9 +10,8 @@ import (
 
 // A cradle is a plate with a notch that holds work by two finished edges, on a
 // base of the same sheet. The straight left edge of both is the line of the
-// cut: the cradle's own first cut trims it to the blade, and from then on it
-// shows where the saw will cut. The lower edge, square to it, goes against the
-// fence, so that the saw stays at its square setting.
+// cut, so that the wood is held right up to the blade. The lower edge, square
+// to it, goes against the fence, and the saw stays at its square setting.
 //
 //	blade |     /work/
 //	      |    /    /
@@ -150,9 +150,23 @@ func (c cradle) set(b *star.Batch, p Params, key, name, what, use string) []Jig 
 	base.File, base.Title, base.Quantity = "jig-"+key+"-base", name+", base", 2
 	base.Use = "Screw the notched plate onto it, straight edges flush at the line of cut and at the fence; turned over it carries the other one."
 	for _, j := range []*Jig{&left, &right, &base} {
-		o := j.Outline.Bounds()
-		near := geom.Pt(o.Center().X, math.Copysign(c.zone(), o.Center().Y))
-		j.Text = inscribe(j.Outline, j.Holes, near, 0, name, j.Title[len(name)+2:])
+		j.Text = c.letter(*j, name)
 	}
 	return []Jig{left, right, base}
+}
+
+// letter finds room for the name and what follows it in the title, or for the
+// latter alone, along the fence or square to it.
+func (c cradle) letter(j Jig, name string) []Label {
+	o := j.Outline.Bounds()
+	near := geom.Pt(o.Center().X, math.Copysign(c.zone(), o.Center().Y))
+	side := strings.TrimPrefix(j.Title, name+", ")
+	for _, lines := range [][]string{{name, side}, {side}} {
+		for _, turn := range []geom.Angle{0, 90 * geom.Degree} {
+			if text := inscribe(j.Outline, j.Holes, near, turn, lines...); len(text) == len(lines) {
+				return text
+			}
+		}
+	}
+	return nil
 }

@@ -76,34 +76,40 @@ func (g glue) axes() []geom.Place {
 	return out
 }
 
-// edgePins returns the places of the pins along the lower edge of a segment,
-// at least off from the line from O through the valley: one near the valley and
-// one towards the tip.
-func (g glue) edgePins(off float64) []geom.Point {
+// setPins bores pin holes along the outer edges of the segments with the given
+// axes: one near the valley and one towards the tip, at least off from the line
+// from O through the valley and clear of other holes and edges by web.
+func (g glue) setPins(j *Jig, axes []geom.Place, off, web float64) {
 	s := g.star.Segment
 	v := s.Valley()
 	along, h := geom.Polar(1, s.Tip/2), pinWedge+g.pin/2
-	at := func(d float64) geom.Point {
-		return geom.Pt(v.X, -v.Y).Add(along.Mul(d)).Add(along.Left().Mul(-h))
+	hole := func(d float64) geom.Contour { // along the lower edge of the first segment
+		at := geom.Pt(v.X, -v.Y).Add(along.Mul(d)).Add(along.Left().Mul(-h))
+		return geom.Circle(at, g.pin/2)
 	}
 	// The hole keeps off the joint's line, and the wedge off the valley's pin.
 	first := math.Max((off+h*g.open.Cos())/g.open.Sin(), 0.25*s.Edge)
-	if first > 0.9*s.Edge {
-		return nil
+	const step = 1.0 // mm
+	for first < 0.9*s.Edge && !inside(axes[0].Contour(hole(first)), j.Outline, j.Holes, web*0.999) {
+		first += step
+	}
+	places := []float64{first}
+	if first >= 0.9*s.Edge {
+		return
 	}
 	if second := 0.75 * s.Edge; second > first+3*g.pin {
-		return []geom.Point{at(first), at(second)}
+		places = append(places, second)
 	}
-	return []geom.Point{at(first)}
-}
-
-// both returns points and their mirror images about the axis.
-func both(pts []geom.Point) []geom.Point {
-	out := append([]geom.Point(nil), pts...)
-	for _, q := range pts {
-		out = append(out, geom.Pt(q.X, -q.Y))
+	for _, a := range axes {
+		for _, d := range places {
+			low := hole(d)
+			for _, c := range [...]geom.Contour{low, mirrored(low)} {
+				if c = a.Contour(c); inside(c, j.Outline, j.Holes, web*0.999) {
+					j.Holes = append(j.Holes, Hole{"pin", c})
+				}
+			}
+		}
 	}
-	return out
 }
 
 // board makes the board in one piece.
@@ -118,24 +124,15 @@ func (g glue) board(b *star.Batch) Jig {
 			" The marks A and B tell the halves.",
 	}
 	j.Holes = g.reliefs()
-	pin := geom.Circle(geom.Point{}, g.pin/2)
-	bore := func(at geom.Point) {
-		hole := geom.Place{Move: at}.Contour(pin)
-		if inside(hole, j.Outline, j.Holes, boardWeb*0.999) {
-			j.Holes = append(j.Holes, Hole{"pin", hole})
-		}
-	}
+	pin := geom.Circle(geom.Pt(g.star.Segment.Facet+g.valleyPin(), 0), g.pin/2)
 	half := g.star.Segment.Center / 2
 	for _, a := range g.axes() {
 		a.Turn += half
-		bore(a.Point(geom.Pt(g.star.Segment.Facet+g.valleyPin(), 0)))
-	}
-	pins := both(g.edgePins(g.pin/2 + boardWeb/2))
-	for _, a := range g.axes() {
-		for _, at := range pins {
-			bore(a.Point(at))
+		if hole := a.Contour(pin); inside(hole, j.Outline, j.Holes, boardWeb*0.999) {
+			j.Holes = append(j.Holes, Hole{"pin", hole})
 		}
 	}
+	g.setPins(&j, g.axes(), g.pin/2+boardWeb/2, boardWeb)
 	in := g.meat + leastBore
 	j.Holes = screws(j.Outline, j.Holes, g.cutter, g.meat*0.75,
 		box.Min.Add(geom.Pt(in, in)), geom.Pt(box.Max.X-in, box.Min.Y+in), box.Max.Sub(geom.Pt(in, in)), geom.Pt(box.Min.X+in, box.Max.Y-in))

@@ -62,13 +62,16 @@ func pinsKeepOff(t tb, j Jig, outline geom.Contour) {
 func TestGlueSector(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, p := drawBatch(t)
-		if b.Main.Segment.Facet < 50 {
-			t.Skip("such a star fits any sheet in one piece")
-		}
 		g := newGlue(b, p)
+		if fits(g.board(b).Outline, Params{MaxW: 300, MaxH: 300}) {
+			t.Skip("the star fits a small sheet in one piece")
+		}
 		j := g.sector(b, p)
 		sound(t, j, p.Cutter)
 		pinsKeepOff(t, j, j.Marks[0])
+		if n := holesOf(j, "screw"); n < 2 {
+			t.Errorf("%d screws hold a sector", n)
+		}
 		if j.Quantity != b.Main.Points {
 			t.Errorf("%d sectors for %d points", j.Quantity, b.Main.Points)
 		}

@@ -27,19 +27,18 @@ func (g glue) sector(b *star.Batch, p Params) Jig {
 		Use: fmt.Sprintf("Lay the %d sectors edge to edge on a flat base and screw them down, heads sunk; wax them. Lay the segments on them, show face down; set the pins, and wedges between pins and wood. %s",
 			g.star.Points, order(b)),
 	}
-	pin := geom.Circle(geom.Point{}, g.pin/2)
-	for _, at := range both(g.edgePins(g.pin/2 + g.meat)) {
-		if hole := (geom.Place{Move: at}).Contour(pin); inside(hole, j.Outline, j.Holes, leastMeat*0.999) {
-			j.Holes = append(j.Holes, Hole{"pin", hole})
-		}
-	}
+	g.setPins(&j, []geom.Place{{}}, g.pin/2+g.meat, leastMeat)
 	v, in := s.Valley(), g.meat+leastBore
-	j.Holes = screws(j.Outline, j.Holes, g.cutter, g.meat*0.75,
-		geom.Pt(v.X/2, 0), geom.Pt(v.X, v.Y-in), geom.Pt(v.X, in-v.Y), geom.Pt(s.Length-in, 0))
-	p1, p2 := halves(g.star.Points)
-	j.Text = letter(&j, geom.Pt(v.X*1.1, 0), "glue-up board",
-		fmt.Sprintf("one of %d sectors", g.star.Points),
-		fmt.Sprintf("1: glue A, %d segments", p1), fmt.Sprintf("2: glue B, %d segments", p2), "3: true, glue A to B")
+	pins := j.Holes
+	near := []geom.Point{geom.Pt(v.X, v.Y-in), geom.Pt(v.X, in-v.Y), geom.Pt(v.X/2, 0), geom.Pt(s.Length-in, 0)}
+	a, rest := halves(g.star.Points)
+	// On the smallest sectors all screws leave no room for words.
+	for n := len(near); n >= 2 && len(j.Text) == 0; n-- {
+		j.Holes = screws(j.Outline, pins[:len(pins):len(pins)], g.cutter, g.meat*0.75, near[:n]...)
+		j.Text = letter(&j, geom.Pt(v.X*1.1, 0), "glue-up board",
+			fmt.Sprintf("one of %d sectors", g.star.Points),
+			fmt.Sprintf("1: glue A, %d segments", a), fmt.Sprintf("2: glue B, %d segments", rest), "3: true, glue A to B")
+	}
 	return turnToFit(j, p)
 }
 
@@ -52,21 +51,29 @@ func (g glue) sectorOutline() geom.Contour {
 	// The offset of the lower edge meets the joint's line here:
 	corner := s.Facet + g.rim()/g.open.Sin()
 	step := s.Facet + math.Min(3, g.rim()/3) + insideRadius(g.cutter) // free past the valley, corner's rounding included
-	past := math.Min(g.meat, 0.6*g.rim()/(s.Tip/2).Sin())
-	end := g.rim()/(s.Tip/2).Cos() - past*(s.Tip/2).Tan()
-	low := []geom.Point{
-		geom.Pt(nose, -sectorNose),
-		ray.Mul(step).Add(out.Mul(-g.relief / 2)),
-		ray.Mul(step).Add(out.Mul(-plateFree)),
-		ray.Mul(corner).Add(out.Mul(-plateFree)),
-		geom.Pt(s.Length+past, -end),
+	low := []geom.Point{ray.Mul(step).Add(out.Mul(-plateFree)), ray.Mul(corner).Add(out.Mul(-plateFree))}
+	inner := []geom.Point{geom.Pt(nose, -sectorNose), ray.Mul(step).Add(out.Mul(-g.relief / 2))}
+	// Facets too short for a nose between two reliefs lie over one round hole.
+	if inner[0].Dot(ray)+insideRadius(g.cutter)+easing < step {
+		low = append(inner, low...)
 	}
-	pts := append([]geom.Point(nil), low...)
+	// The offsets of both edges meet at apex; the point is cut off beyond the
+	// tip where that leaves a piece of the offset edges.
+	apex := s.Length + g.rim()/(s.Tip/2).Sin()
+	end := math.Max(s.Length+g.meat, ray.Mul(corner).X+2*easing)
+	pts := low[:len(low):len(low)]
+	if end < apex-2*easing {
+		y := (apex - end) * (s.Tip / 2).Tan()
+		pts = append(pts, geom.Pt(end, -y), geom.Pt(end, y))
+	} else {
+		pts = append(pts, geom.Pt(apex, 0))
+	}
 	for i := len(low) - 1; i >= 0; i-- {
 		pts = append(pts, geom.Pt(low[i].X, -low[i].Y))
 	}
 	// Corners at which neighbours meet stay sharp.
-	return finish(geom.Polygon(pts...), g.cutter, nil, math.Min(easing, sectorNose/2), 2, 3, 6, 7)
+	n, k := len(pts), len(low)
+	return finish(geom.Polygon(pts...), g.cutter, nil, math.Min(easing, sectorNose/2), k-2, k-1, n-k, n-k+1)
 }
 
 // turnToFit turns a jig by whole degrees, a quarter turn at most, until it fits

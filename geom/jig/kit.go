@@ -27,20 +27,27 @@ func Kit(b *star.Batch, p Params) ([]Jig, []star.Problem) {
 	return uniqueFiles(jigs), nil
 }
 
+// Needed returns the names of all jigs that the job needs.
+func Needed(b *star.Batch, p Params) []string {
+	out := []string{} // not nil: a job that needs none names none
+	for _, m := range makers {
+		if m.need(b, p) {
+			out = append(out, m.key)
+		}
+	}
+	return out
+}
+
 // chosen returns the makers asked for; an unknown name comes back as a maker
 // that makes nothing.
 func chosen(b *star.Batch, p Params) []maker {
 	var out []maker
-	if p.Keys == nil {
-		for _, m := range makers {
-			if m.need(b, p) {
-				out = append(out, m)
-			}
-		}
-		return out
+	keys := p.Keys
+	if keys == nil {
+		keys = Needed(b, p)
 	}
-	for i, key := range p.Keys {
-		if slices.Contains(p.Keys[:i], key) {
+	for i, key := range keys {
+		if slices.Contains(keys[:i], key) {
 			continue
 		}
 		found := maker{key: key}

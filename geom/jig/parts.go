@@ -27,14 +27,18 @@ func spot(shape, outline geom.Contour, holes []Hole, near geom.Point, margin flo
 	if inside(geom.Place{Move: near}.Contour(shape), outline, holes, margin) {
 		return near, true
 	}
-	b := outline.Bounds()
+	b, size := outline.Bounds(), shape.Bounds()
 	const steps = 32
 	best, found := 0.0, false
 	var at geom.Point
 	for i := 1; i < steps; i++ {
 		for k := 1; k < steps; k++ {
 			m := geom.Pt(b.Min.X+b.W()*float64(i)/steps, b.Min.Y+b.H()*float64(k)/steps)
-			if d := m.Dist(near); (!found || d < best) && inside(geom.Place{Move: m}.Contour(shape), outline, holes, margin) {
+			d := m.Dist(near)
+			if found && d >= best || !b.Holds(geom.Box{Min: size.Min.Add(m), Max: size.Max.Add(m)}) {
+				continue
+			}
+			if inside(geom.Place{Move: m}.Contour(shape), outline, holes, margin) {
 				best, found, at = d, true, m
 			}
 		}

@@ -77,12 +77,11 @@ func (s saddle) plate() saddlePlate {
 	p := saddlePlate{work: geom.Place{Turn: -s.seg.Center / 2}.Contour(s.seg.Outline())}
 	facet, _, edge, _ := s.far()
 	p.notch = facet.Mul(s.seg.Facet)
-	seat := math.Min(s.seg.Edge-math.Max(tipRoom, s.seg.Edge/8), seatFacets*s.seg.Facet)
 	pocket, ok := s.pocket(p.notch)
 	if ok {
 		p.horn, p.end = true, pocket[len(pocket)-1]
 	} else {
-		p.end = p.notch.Add(edge.Mul(seat))
+		p.end = p.notch.Add(edge.Mul(s.farSeat()))
 		pocket = []geom.Point{p.end}
 		p.right = p.end.X
 		if s.rise() > selfHold {
@@ -101,6 +100,21 @@ func (s saddle) plate() saddlePlate {
 	p.height = s.height(-low)
 	p.outline = s.outline(p, pocket)
 	return p
+}
+
+// farSeat returns the length of the seat at the far edge where the tip lies in
+// no pocket, before its relief.
+func (s saddle) farSeat() float64 {
+	free := math.Max(math.Min(tipRoom, s.seg.Edge/4), s.seg.Edge/8)
+	return math.Min(s.seg.Edge-free, seatFacets*s.seg.Facet)
+}
+
+// entry says what is wrong where the relief at V' leaves too little of the
+// seats.
+func (s saddle) entry(b *star.Batch, what, key string) []star.Problem {
+	corner := []geom.Angle{180*geom.Degree - (s.seg.Center+s.seg.Tip)/2}
+	return entry(b, s.cutter, what, key,
+		hold{s.seg.Facet - s.top/s.seg.Center.Sin(), corner}, hold{s.farSeat(), corner})
 }
 
 // height returns the plate's height for seats that reach low below the facet.

@@ -91,6 +91,9 @@ func sound(t tb, j Jig, cutter float64) {
 			fail("the cutter cannot reach ring %d at %v", i, p)
 		}
 	}
+	if len(j.Text) == 0 {
+		fail("no text")
+	}
 	for _, l := range j.Text {
 		if !inside(textBox(l), j.Outline, j.Holes, 1) {
 			fail("text %q leaves the wood", l.Text)

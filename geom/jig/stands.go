@@ -14,11 +14,18 @@ import (
 // facet, X0 Z0, lies in the origin, and the left stand has the valley to the
 // right.
 func makeSlotStands(b *star.Batch, p Params) ([]Jig, []star.Problem) {
-	out := stands(b, p, &b.Main, "", "segment")
+	return forUnits(b, p, stands)
+}
+
+// forUnits makes jigs for the segments of the main star, and for those of the
+// second star where they have slots.
+func forUnits(b *star.Batch, p Params, pair func(*star.Batch, Params, *star.Unit, string, string) ([]Jig, []star.Problem)) ([]Jig, []star.Problem) {
+	jigs, problems := pair(b, p, &b.Main, "", "segment")
 	if b.Offcut != nil && b.Offcut.Slot != nil {
-		out = append(out, stands(b, p, b.Offcut, "offcut-", "off-cut segment")...)
+		more, ps := pair(b, p, b.Offcut, "offcut-", "off-cut segment")
+		jigs, problems = append(jigs, more...), append(problems, ps...)
 	}
-	return out, nil
+	return jigs, problems
 }
 
 // datum is the step to which the distances of a stand's sides from zero are
@@ -34,7 +41,7 @@ func datum(u geom.Unit) float64 {
 func up(v, step float64) float64 { return math.Ceil(v/step-1e-9) * step }
 
 // stands makes the left and the right stand for one kind of segment.
-func stands(b *star.Batch, p Params, u *star.Unit, prefix, what string) []Jig {
+func stands(b *star.Batch, p Params, u *star.Unit, prefix, what string) ([]Jig, []star.Problem) {
 	seg, m, step := u.Segment, meat(u.Segment.Width), datum(b.Spec.Unit)
 	zone := 2*m + slotWide + 1 // of a clamp slot with its wood
 	s := saddle{
@@ -43,12 +50,15 @@ func stands(b *star.Batch, p Params, u *star.Unit, prefix, what string) []Jig {
 		top:  math.Min(5, seg.Facet*seg.Center.Sin()/6),
 		base: zone, step: step,
 	}
+	if ps := s.entry(b, "slot stand for the "+what, "slot-stand"); ps != nil {
+		return nil, ps
+	}
 	left := Jig{Key: "slot-stand", Quantity: stack(b.Thickness, p.Thickness)}
 	lines := func(side string, plate saddlePlate) []string {
 		say := b.Spec.Unit.Format
 		return []string{
 			"slot stand " + side,
-			"X0 " + say(s.left) + " in from " + side + " side",
+			"X0 " + say(s.left) + " from " + side + " side",
 			"Z0 " + say(plate.height) + " above foot",
 			"room below Z0 " + say(plate.room()),
 			"this face to the fence",
@@ -69,7 +79,7 @@ func stands(b *star.Batch, p Params, u *star.Unit, prefix, what string) []Jig {
 		if min(len(left.Text), len(right.Text)) >= vital || try == tries {
 			left.File, left.Title = "jig-slot-stand-"+prefix+"left", "slot stand left, "+what
 			right.File, right.Title = "jig-slot-stand-"+prefix+"right", "slot stand right, "+what
-			return []Jig{left, right}
+			return []Jig{left, right}, nil
 		}
 		s.least = plate.height + 3*step
 	}

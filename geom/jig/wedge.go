@@ -57,13 +57,14 @@ func wedge(b *star.Batch, p Params, angle geom.Angle, serves []Block) Jig {
 	nose, face := wedgeFace(w, foot, angle, p)
 	top := geom.Polar(face, angle).Add(geom.Pt(0, nose))
 	raw := geom.Polygon(geom.Pt(0, 0), geom.Pt(top.X+foot, 0), geom.Pt(top.X+foot, top.Y), top, geom.Pt(0, nose))
+	high := layers(b.Thickness, p.Thickness)
 	j := Jig{
 		Key:      "angle-block",
 		File:     "jig-angle-block-" + fileAngle(angle),
 		Title:    "angle block " + star.FormatAngle(angle),
-		Use:      blockUse(b, p, angle, serves),
+		Use:      blockUse(high, serves),
 		Outline:  finish(raw, p.Cutter, nil, easing, 0, 3, 4),
-		Quantity: layers(b.Thickness, p.Thickness),
+		Quantity: high,
 	}
 	window := geom.RoundedRect(geom.Box{
 		Min: geom.Pt(top.X+foot-m-windowW*k, 1.5*m), Max: geom.Pt(top.X+foot-m, 1.5*m+windowH*k)},
@@ -126,16 +127,22 @@ func cutWork(b *star.Batch, cut string) geom.Contour {
 	return geom.Place{Move: start.Mul(-1)}.Contour(geom.Polygon(append(body, start)...))
 }
 
-// blockUse says how a block is used.
-func blockUse(b *star.Batch, p Params, angle geom.Angle, serves []Block) string {
+// blockUse says how a block of some layers is used.
+func blockUse(layers int, serves []Block) string {
 	var cuts []string
 	for _, s := range serves {
-		cuts = append(cuts, fmt.Sprintf("%s for the %s cuts (%s in all)",
-			star.FormatAngle(s.Setting), s.Cut, star.FormatAngle(s.Needed)))
+		saw := star.FormatAngle(s.Setting) + " towards the block"
+		if s.Setting == 0 {
+			saw = "square (0°)"
+		}
+		cuts = append(cuts, fmt.Sprintf("%s for the %s cuts (%s in all)", saw, s.Cut, star.FormatAngle(s.Needed)))
 	}
-	return fmt.Sprintf("Clamp the block to the fence through its window, thin end towards the blade, the board against the sloping face; "+
-		"set the saw towards the block to %s. Turn the block over for the other side of the blade.",
-		strings.Join(cuts, " and "))
+	stack := ""
+	if layers > 1 {
+		stack = fmt.Sprintf("Screw %d layers together. ", layers)
+	}
+	return stack + "Clamp the block to the fence through its window, thin end towards the blade, the board against the sloping face; " +
+		"set the saw " + strings.Join(cuts, " and ") + ". Turn the block over for the other side of the blade."
 }
 
 // fileAngle writes an angle for a file's name: 22-5 for 22.5 degrees.

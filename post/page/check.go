@@ -78,10 +78,12 @@ func checkProgram(p Program) error {
 
 func checkFindings(fs []finding.Finding) error {
 	for _, f := range fs {
+		at := geom.Point3{}
 		if f.At != nil {
-			if err := believable(f.At.X, f.At.Y, f.At.Z, f.ByMM); err != nil {
-				return fmt.Errorf("finding %q: %w", f.What, err)
-			}
+			at = *f.At
+		}
+		if err := believable(at.X, at.Y, at.Z, f.ByMM); err != nil {
+			return fmt.Errorf("finding %q: %w", f.What, err)
 		}
 	}
 	return nil
@@ -118,9 +120,11 @@ func checkDrawing(w Drawing) error {
 		}
 	}
 	if w.Bar != nil {
-		return believable(w.Bar.A.X, w.Bar.A.Y, w.Bar.B.X, w.Bar.B.Y, w.Bar.Stated)
+		if err := believable(w.Bar.A.X, w.Bar.A.Y, w.Bar.B.X, w.Bar.B.Y, w.Bar.Stated); err != nil {
+			return fmt.Errorf("check bar: %w", err)
+		}
 	}
-	return nil
+	return checkFindings(w.Findings)
 }
 
 func checkContour(c geom.Contour, depth float64) error {

@@ -16,7 +16,7 @@ import (
 var assets embed.FS
 
 // scripts are the parts of the page's script in the order they are joined.
-var scripts = [...]string{"data", "view", "wood", "draft", "path", "plan", "section", "strip", "lines", "panel", "hand", "main"}
+var scripts = [...]string{"data", "view", "wood", "draft", "path", "plan", "section", "strip", "lines", "panel", "hand", "state", "cutter", "frame", "main"}
 
 // Build writes the page. Data that cannot be shown is refused, with the
 // program and the line, before anything is written; else the error is w's.

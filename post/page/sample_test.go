@@ -18,24 +18,28 @@ import (
 	"starwright/toolpath/finding"
 )
 
-var sampleDir = flag.String("sample", "", "write a page to look at, backplot.html, into this folder")
+var sampleDir = flag.String("sample", "", "write pages to look at, backplot.html and hostile.html, into this folder")
 
-// TestSamplePage makes the page that the browser tests look at beside the one
-// of a real packet: it has what an honest packet has not, a gouge and a
-// program of 100,000 blocks.
+// TestSamplePage makes the pages that the browser tests look at beside the one
+// of a real packet. They have what an honest packet has not: a gouge, a program
+// of 100,000 blocks, words that would be code, and programs with nothing in
+// them.
 func TestSamplePage(t *testing.T) {
-	var b bytes.Buffer
-	if err := Build(&b, sampleData(t)); err != nil {
-		t.Fatal(err)
-	}
 	if *sampleDir == "" {
-		return
+		t.Skip("no -sample folder was given")
 	}
+	var b bytes.Buffer
 	if err := os.MkdirAll(*sampleDir, 0o755); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(filepath.Join(*sampleDir, "backplot.html"), b.Bytes(), 0o644); err != nil {
-		t.Fatal(err)
+	for name, d := range map[string]Data{"backplot.html": sampleData(t), "hostile.html": hostileData()} {
+		b.Reset()
+		if err := Build(&b, d); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(*sampleDir, name), b.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 }
 
@@ -277,4 +281,34 @@ func faultyDrawing() Drawing {
 	d.Findings = []finding.Finding{{File: d.File, Line: 412, Rule: "check-bar", What: "the check bar measures 99.2 mm and says 100 mm",
 		ByMM: 0.8, At: &geom.Point3{X: 99.2, Y: -67}}}
 	return d
+}
+
+// hostileWords close elements, open comments, and hold letters that end lines
+// or turn the direction of writing.
+const hostileWords = "</script><script>window.broken=1</script><!-- <img src=x onerror=window.broken=1> {{data}} \u2028\u202e\x00 & \"'`${1}"
+
+// hostileData has such words wherever there are words, and programs and
+// drawings with nothing in them, or with as little as can be.
+func hostileData() Data {
+	one := []toolpath.Move{{Line: 1, Kind: toolpath.Rapid, From: geom.Point3{Z: 5}, To: geom.Point3{Z: 5}}}
+	at := &geom.Point3{X: 1, Y: 1, Z: -1}
+	bad := []finding.Finding{{File: hostileWords, Line: 1, Block: hostileWords, Rule: "x", What: hostileWords, At: at, InWood: hostileWords},
+		{What: hostileWords}}
+	return Data{
+		Title: hostileWords,
+		Programs: []Program{
+			{Name: hostileWords, File: hostileWords, Use: hostileWords, Surface: hostileWords, Lines: []string{hostileWords, "(" + hostileWords + ")"},
+				Moves: one, Findings: bad, Stops: []int{2}, Marks: []Mark{{geom.Pt(0, 0), hostileWords}},
+				Shapes: []Shape{{Role: "unknown", Name: hostileWords, Contour: geom.Circle(geom.Pt(0, 0), 1)}, {Role: Part}}},
+			{Name: "nothing"},
+			{Name: "no moves", Lines: []string{"(a comment)"}, Cutter: 6},
+			{Name: "far", Lines: []string{"G1"}, Cutter: 1e-3, Moves: []toolpath.Move{{Line: 1, Kind: toolpath.Linear, Feed: 1e6,
+				From: geom.Point3{X: -9e5, Z: -9e5}, To: geom.Point3{X: 9e5, Y: 9e5, Z: 9e5}}}},
+		},
+		Drawings: []Drawing{
+			{Name: hostileWords, File: hostileWords, Use: hostileWords, Findings: bad,
+				Texts: []LayerText{{Layer: hostileWords, Text: hostileWords}}, Contours: []LayerContour{{hostileWords, geom.Circle(geom.Pt(0, 0), 1)}}},
+			{Name: "nothing drawn"},
+		},
+	}
 }

@@ -37,7 +37,11 @@ func (s *Sheet) angle(v View, a Angle, within geom.Box) {
 	if a.Within > 0 {
 		least = math.Max(leastRadius, math.Min(least, a.Within*v.Scale))
 	}
-	least = s.clearRadius(o, a, least)
+	least, ok := s.clearRadius(o, a, least)
+	if !ok { // no arc that spares the words that are there
+		s.label(o, Label{Text: a.Text, Mark: Arrow, Color: Blue, Away: mid}, within)
+		return
+	}
 	const textNear = 8 // mm that the text may stand off the arc; else the arc moves out too
 	const step, tries = 1.0, 16
 	for i := range tries {
@@ -46,6 +50,9 @@ func (s *Sheet) angle(v View, a Angle, within geom.Box) {
 		p.o = o.Add(mid.Mul(r + textGap + math.Abs(mid.X)*p.hw + math.Abs(mid.Y)*p.hh))
 		w.At = p.o.Sub(geom.Pt(0, w.em()*capEm/2))
 		if s.free(w.plate()) && within.Holds(w.plate().bounds()) {
+			if i > textNear && s.arcMeetsWords(o, a, r) {
+				break
+			}
 			if i <= textNear {
 				r = least
 			}
@@ -60,33 +67,50 @@ func (s *Sheet) angle(v View, a Angle, within geom.Box) {
 }
 
 // clearRadius returns the radius near the wanted one at which the arc crosses
-// the fewest lines.
-func (s *Sheet) clearRadius(o geom.Point, a Angle, want float64) float64 {
-	sweep := (a.To - a.From).Normal()
+// the fewest lines, and false where at any it runs through words.
+func (s *Sheet) clearRadius(o geom.Point, a Angle, want float64) (r float64, ok bool) {
+	const word = 1000 // lines that a word counts for
 	best, fewest := want, math.MaxInt
 	for _, k := range []float64{1, 1.25, 0.8, 1.5, 0.65, 1.8, 0.5} {
 		r := math.Max(leastRadius, want*k)
-		// The sides of the angle are no obstacle, so the ends are left out.
-		ends := geom.Angle(math.Min(1.2/r, float64(sweep)/4))
-		const chords = 8
 		n := 0
-		if k != 1 && r*float64(sweep) < 2*arrowLong+1 {
+		if k != 1 && r*float64((a.To-a.From).Normal()) < 2*arrowLong+1 {
 			n = 2 // the arrow heads come to stand outside
 		}
-		at := o.Add(geom.Polar(r, a.From+ends))
-		for i := 1; i <= chords; i++ {
-			next := o.Add(geom.Polar(r, a.From+ends+(sweep-2*ends)*geom.Angle(i)/chords))
-			n += s.ink.crossings(at, next)
-			if s.overWords(bar(at, next)) {
-				n += 10
-			}
-			at = next
+		for _, c := range chords(o, a, r) {
+			n += s.ink.crossings(c.A, c.B)
+		}
+		if s.arcMeetsWords(o, a, r) {
+			n += word
 		}
 		if n < fewest {
 			best, fewest = r, n
 		}
 	}
-	return best
+	return best, fewest < word
+}
+
+func (s *Sheet) arcMeetsWords(o geom.Point, a Angle, r float64) bool {
+	for _, c := range chords(o, a, r) {
+		if s.overWords(bar(c.A, c.B)) {
+			return true
+		}
+	}
+	return false
+}
+
+// chords returns an angle's arc in straight pieces, without its ends, which
+// lie on the angle's sides.
+func chords(o geom.Point, a Angle, r float64) []geom.Curve {
+	sweep := (a.To - a.From).Normal()
+	ends := geom.Angle(math.Min(1.2/r, float64(sweep)/4))
+	const n = 8
+	out := make([]geom.Curve, n)
+	at := func(i int) geom.Point { return o.Add(geom.Polar(r, a.From+ends+(sweep-2*ends)*geom.Angle(i)/n)) }
+	for i := range out {
+		out[i] = geom.Curve{A: at(i), B: at(i + 1)}
+	}
+	return out
 }
 
 // arc draws the arc and its arrow heads, inside where they fit.
@@ -106,8 +130,11 @@ func (s *Sheet) arc(o geom.Point, a Angle, r float64) {
 	if r*float64(sweep) < 2*arrowLong+1 {
 		out = -1
 		t := geom.Angle(tail / r)
-		arc(a.From-t, t)
-		arc(a.To, t)
+		for _, from := range []geom.Angle{a.From - t, a.To} {
+			if !s.overWords(bar(at(from), at(from+t))) {
+				arc(from, t)
+			}
+		}
 	}
 	// A head lies along the chord of its own length, not along the tangent.
 	bend := geom.Angle(arrowLong / r / 2 * out)

@@ -16,6 +16,7 @@ type BackPlotInput struct {
 	Title string
 	Sub   string // a sentence or two: which file, what it cuts, what the check said
 	Say   Say
+	Deep  Say // prints depths of passes; nil for Say
 
 	Moves  []toolpath.Move
 	Cutter float64 // diameter
@@ -58,6 +59,9 @@ const (
 func BackPlot(in BackPlotInput) *Sheet {
 	s := NewPicture(in.Title)
 	s.Heading(in.Title, in.Sub)
+	if in.Deep == nil {
+		in.Deep = in.Say
+	}
 	p := in.plan()
 	c := newCuts(in.Moves, p.bounds().Grow(1e-6))
 	in.Moves = c.moves
@@ -89,6 +93,9 @@ func BackPlot(in BackPlotInput) *Sheet {
 func (in BackPlotInput) plan() Panel {
 	p := Panel{Name: "from above", Shapes: in.Shapes, Dims: in.Dims, Labels: in.Labels, Lines: in.Lines,
 		Room: Room{Left: 12, Right: 12, Above: 8, Below: 8}}
+	if in.Side {
+		p.Room.Right = levelRoom
+	}
 	for _, d := range in.Dims {
 		if d.Side == Below {
 			p.Room.Below = 0 // their rows leave room enough
@@ -171,7 +178,7 @@ func (in BackPlotInput) legend(c cuts) []Key {
 		}
 		text := "cut on the way down"
 		if i > 0 {
-			text = "cut " + in.Say(c.depths[i-1]) + " deep"
+			text = "cut " + in.Deep(c.depths[i-1]) + " deep"
 		}
 		col := c.shade(i)
 		keys = append(keys, Key{Text: text, sample: func(s *Sheet, b geom.Box) { s.Fill(col, geom.Rect(b)) }})

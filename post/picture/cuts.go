@@ -122,7 +122,8 @@ func (c *cuts) split(m toolpath.Move) {
 		z1 := m.From.Z + (m.To.Z-m.From.Z)*float64(i+1)/n
 		ts := []float64{0, 1}
 		for _, d := range append([]float64{0}, c.depths...) {
-			if t := (-d - z0) / (z1 - z0); t > 0 && t < 1 {
+			// A depth that an end misses by rounding only is that end's.
+			if t := (-d - z0) / (z1 - z0); t > 0 && t < 1 && math.Abs(d+z0) > depthTol && math.Abs(d+z1) > depthTol {
 				ts = append(ts, t)
 			}
 		}

@@ -28,9 +28,10 @@ type Label struct {
 	At    geom.Point
 	Text  string // "\n" breaks the line
 	Mark  Mark
-	Away  geom.Point   // direction on the page, zero for any
-	Color Color        // 0 for ink
-	In    geom.Contour // of an On label: anywhere within this part of the model will do
+	Away  geom.Point     // direction on the page, zero for any
+	Color Color          // 0 for ink
+	In    geom.Contour   // of an On label: anywhere within this part of the model will do
+	NotIn []geom.Contour // but not in one of these
 }
 
 // tied reports whether the label needs a leader when it stands on a plate.
@@ -47,15 +48,25 @@ func (l Label) tied(at geom.Point, p plate) bool {
 // holds reports whether a plate lies within the label's area. In is in page
 // coordinates by then.
 func (l Label) holds(p plate) bool {
-	if len(l.In) == 0 || !l.In.Contains(p.o) {
+	if len(l.In) == 0 || !l.In.Contains(p.o) || crossed(l.In, p) {
 		return false
 	}
-	for _, e := range l.In.Curves() {
-		if p.meets(e.A, e.B, 0) {
+	for _, c := range l.NotIn {
+		if c.Contains(p.o) || crossed(c, p) {
 			return false
 		}
 	}
 	return true
+}
+
+// crossed reports whether a contour's line passes over a plate.
+func crossed(c geom.Contour, p plate) bool {
+	for _, e := range c.Curves() {
+		if p.meets(e.A, e.B, 0) {
+			return true
+		}
+	}
+	return false
 }
 
 // block is a piece of text of several lines.
@@ -181,7 +192,9 @@ func spots(at geom.Point, p plate, l Label) []spot {
 	}
 	var out []spot
 	if l.Mark == On {
-		out = append(out, spot{at, 0})
+		if p.o = at; len(l.In) == 0 || l.holds(p) {
+			out = append(out, spot{at, 0})
+		}
 		out = append(out, within(at, p, l)...)
 	}
 	const directions = 32

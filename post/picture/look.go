@@ -27,6 +27,7 @@ const (
 	Seat                // where work lies against a jig: very thick line
 	Zone                // keep out: sparse hatching, dashed
 	Tab                 // what holds a part in its sheet: solid, thick line
+	Solid               // an arrow head or a mark: black
 )
 
 // looks is how a Look is drawn.
@@ -67,6 +68,8 @@ func (l Look) looks() looks {
 		return looks{pen: Pen{Color: Blue, Width: 0.9}}
 	case Zone:
 		return looks{hatch: 135 * geom.Degree, gap: 3.5, pen: Pen{Color: Grey, Width: thin, Dash: []float64{2.5, 1.5}}}
+	case Solid:
+		return looks{fill: Ink, filled: true}
 	case Tab:
 		return looks{fill: Gold, filled: true, pen: Medium(Ink)}
 	}

@@ -186,6 +186,11 @@ func (s *Sheet) annotate(p Panel, v View, say Say) {
 	}
 	for _, l := range p.Labels {
 		l.In = v.Contour(l.In)
+		out := make([]geom.Contour, len(l.NotIn))
+		for i, c := range l.NotIn {
+			out[i] = v.Contour(c)
+		}
+		l.NotIn = out
 		s.label(v.Point(l.At), l, within)
 	}
 }

@@ -131,6 +131,9 @@ func micron(cs []geom.Curve) []geom.Curve {
 	out := make([]geom.Curve, 0, len(cs))
 	for _, c := range cs {
 		c.A, c.B = micronPoint(c.A), micronPoint(c.B)
+		if math.Abs(c.Bulge)*c.A.Dist(c.B)/2 < 0.0005 { // as high as the arc is
+			c.Bulge = 0
+		}
 		if c.A != c.B {
 			out = append(out, c)
 		}

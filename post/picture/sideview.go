@@ -10,10 +10,11 @@ import (
 
 // Heights of the view from the side, mm on the page.
 const (
-	sideDepth  = 16.0 // least for the cut's depth, else heights are stretched
+	sideDepth  = 12.0 // least for the cut's depth, else heights are stretched
 	sideTallst = 60.0 // most for the cut's depth
 	sideAbove  = 20.0 // most for the heights of travel
 	sideWood   = 4.0  // wood shown below the cut
+	levelRoom  = 28.0 // beside the wood, for the names of heights
 )
 
 // heights maps heights of the program to the page.
@@ -160,7 +161,7 @@ func (in BackPlotInput) sideLevels(s *Sheet, h heights, wood geom.Box, c cuts) {
 	}
 	for _, i := range order {
 		if i >= 0 && i < len(all) {
-			say(-all[i], in.Say(all[i])+" deep")
+			say(-all[i], in.Deep(all[i])+" deep")
 		}
 	}
 }

@@ -110,14 +110,15 @@ func (t Type) Fit(s string, width float64) string {
 	return strings.TrimRight(string(r), " ") + "..."
 }
 
-// clean returns text with control characters as spaces.
+// clean returns text with everything that does not print as spaces: control
+// characters, and signs that turn the direction of writing.
 func clean(s string) string {
 	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) || r == '\u2028' || r == '\u2029' {
-			return ' '
-		}
 		if r == unicode.ReplacementChar || unicode.Is(unicode.Co, r) {
 			return '?'
+		}
+		if !unicode.IsPrint(r) {
+			return ' '
 		}
 		return r
 	}, s)

@@ -144,7 +144,7 @@ func (s *Sheet) SVG() ([]byte, error) {
 	var b bytes.Buffer
 	w, h := s.Size()
 	out := svg.New(&b, w, h, &svg.Options{SizeUnits: "mm"})
-	fmt.Fprint(&b, "\n<title>", escape(s.Title), "</title>\n<desc>")
+	fmt.Fprint(&b, "\n<title>", escape(clean(s.Title)), "</title>\n<desc>")
 	for i, word := range s.words {
 		if i > 0 {
 			b.WriteByte('\n')

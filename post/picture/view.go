@@ -74,8 +74,8 @@ func scaleWords(k float64) string {
 // barLengths are the lengths (mm) a scale bar may have: round ones in
 // millimetres and in inches.
 func barLengths() []float64 {
-	out := []float64{1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000}
-	for _, in := range []float64{1.0 / 16, 1.0 / 8, 1.0 / 4, 1.0 / 2, 1, 2, 4, 6, 12, 24, 48, 96} {
+	out := []float64{1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000}
+	for _, in := range []float64{1.0 / 16, 1.0 / 8, 1.0 / 4, 1.0 / 2, 1, 2, 4, 6, 12, 24, 48, 96, 240, 480} {
 		out = append(out, in*geom.MMPerInch)
 	}
 	return out

@@ -9,10 +9,11 @@ import (
 
 // Sizes of letters in points, to be read at arm's length.
 const (
-	titleSize = 19.0
-	headSize  = 13.0
-	textSize  = 11.5
-	footSize  = 9.5
+	titleSize = 20.0
+	headSize  = 14.5
+	textSize  = 13.0
+	smallSize = 11.0
+	footSize  = 10.0
 )
 
 // Distances down the page, mm.

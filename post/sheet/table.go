@@ -22,7 +22,7 @@ func (f *Flow) Table(cols []Column, rows [][]string) { f.table(cols, rows, textS
 
 // SmallTable is [Flow.Table] in smaller letters, for lists that are looked
 // things up in rather than worked from.
-func (f *Flow) SmallTable(cols []Column, rows [][]string) { f.table(cols, rows, footSize) }
+func (f *Flow) SmallTable(cols []Column, rows [][]string) { f.table(cols, rows, smallSize) }
 
 func (f *Flow) table(cols []Column, rows [][]string, size float64) {
 	t, bold := words(size, false), words(size, true)

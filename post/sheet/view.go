@@ -7,7 +7,7 @@ import (
 
 // viewZoom enlarges drawings so that their dimensions have the size of the
 // text.
-const viewZoom = 1.25
+const viewZoom = 1.4
 
 // View draws a panel over the whole width, in a strip that is so many mm high
 // at most.

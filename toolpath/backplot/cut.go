@@ -102,6 +102,11 @@ func (r *Replay) engage(m *toolpath.Move, s *sweep) {
 	}
 	l := &r.Limits
 	most := l.StepDown + Tol
+	if d, ok := r.field.follows(s); ok && d <= most {
+		r.bite = max(r.bite, min(d, -s.low())) // no deeper; how much less nobody asks
+		r.rubs(m, s)
+		return
+	}
 	bite, at := r.deeper(*s, s, 0, 1, min(r.bite+biteStep, most))
 	r.field.own = nil
 	r.bite = max(r.bite, bite)

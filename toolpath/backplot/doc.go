@@ -40,7 +40,7 @@ const (
 	zSlack = 0.002
 
 	// biteStep is by how much the deepest bite has to grow to be measured anew.
-	biteStep = 0.001
+	biteStep = 0.004
 )
 
 // MaxFindings is how many findings of one program are kept; all are counted.

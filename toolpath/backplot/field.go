@@ -32,33 +32,53 @@ func (f *field) reset() {
 	f.stamp = 0
 }
 
-// add files a sweep. Sweeps wholly above the surface are left out. A level
-// sweep along the same way as one before takes its place where it is deeper,
-// and is left out where it is not: it can change no answer.
+// add files a sweep. Sweeps wholly above the surface are left out. Of two
+// sweeps along the same way the one that is nowhere deeper is left out, or its
+// place is taken: it can change no answer.
 func (f *field) add(s sweep) {
 	if s.low() >= 0 {
 		return
 	}
 	s.stamp = 0
-	if s.level() {
-		if old := f.retraced(s.axis); old != nil {
-			if s.zA < old.zA {
-				old.zA, old.zB, old.line = s.zA, s.zB, s.line
-			}
+	if old := f.retraced(s.axis); old != nil {
+		zA, zB := old.zA, old.zB
+		if old.axis.A != s.axis.A {
+			zA, zB = zB, zA
+		}
+		switch {
+		case s.zA >= zA && s.zB >= zB:
+			return
+		case s.zA <= zA && s.zB <= zB:
+			*old = s
 			return
 		}
-		f.same.add(s.axis, int32(f.store.n), &f.store)
 	}
 	i := f.store.add(s)
+	f.same.set(s.axis, i, &f.store)
 	f.where.file(s.axis, i)
 }
 
-// retraced returns the level sweep along the very axis, in either direction.
+// retraced returns the last sweep along the very axis, in either direction.
 func (f *field) retraced(axis geom.Curve) *sweep {
 	if i := f.same.find(axis, &f.store); i >= 0 {
 		return f.store.at(i)
 	}
 	return nil
+}
+
+// follows returns how much deeper than a sweep before it along the very axis a
+// sweep goes. All the wood that it meets stood no higher than that one was at
+// the same place, so no bite is deeper.
+func (f *field) follows(s *sweep) (deeper float64, ok bool) {
+	old := f.retraced(s.axis)
+	if old == nil {
+		return 0, false
+	}
+	zA, zB := old.zA, old.zB
+	if old.axis.A != s.axis.A {
+		zA, zB = zB, zA
+	}
+	return max(zA-s.zA, zB-s.zB), true
 }
 
 // gather collects the sweeps whose axes may come within reach of the curve.

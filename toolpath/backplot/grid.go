@@ -247,35 +247,38 @@ func (a *axes) find(c geom.Curve, s *store) int32 {
 	if a.used == 0 {
 		return -1
 	}
-	mask := uint64(len(a.table) - 1)
-	for i := hashAxis(c) & mask; a.table[i] != 0; i = (i + 1) & mask {
-		if o := s.at(a.table[i] - 1).axis; o == c || o.A == c.B && o.B == c.A && o.Bulge == -c.Bulge {
-			return a.table[i] - 1
-		}
-	}
-	return -1
+	return a.table[a.slot(c, s)] - 1
 }
 
-// add enters a number that is about to be stored with that axis.
-func (a *axes) add(c geom.Curve, n int32, s *store) {
+// set enters the number of a stored sweep for its axis, in place of an earlier
+// one.
+func (a *axes) set(c geom.Curve, n int32, s *store) {
 	if a.used*2 >= len(a.table) {
 		old := a.table
 		a.table = make([]int32, max(1<<8, 2*len(old)))
 		for _, v := range old {
 			if v != 0 {
-				a.place(hashAxis(s.at(v-1).axis), v)
+				a.table[a.slot(s.at(v-1).axis, s)] = v
 			}
 		}
 	}
-	a.place(hashAxis(c), n+1)
-	a.used++
+	i := a.slot(c, s)
+	if a.table[i] == 0 {
+		a.used++
+	}
+	a.table[i] = n + 1
 }
 
-func (a *axes) place(h uint64, v int32) {
+// slot returns where an axis stands in the table or would stand.
+func (a *axes) slot(c geom.Curve, s *store) int {
 	mask := uint64(len(a.table) - 1)
-	i := h & mask
-	for a.table[i] != 0 {
+	i := hashAxis(c) & mask
+	for a.table[i] != 0 && !sameAxis(s.at(a.table[i]-1).axis, c) {
 		i = (i + 1) & mask
 	}
-	a.table[i] = v
+	return int(i)
+}
+
+func sameAxis(o, c geom.Curve) bool {
+	return o == c || o.A == c.B && o.B == c.A && o.Bulge == -c.Bulge
 }

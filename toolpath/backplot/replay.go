@@ -116,7 +116,7 @@ func (r *Replay) follow(m *toolpath.Move) {
 // sweep holds one piece of a move against the wood, and takes that wood away.
 func (r *Replay) sweep(m *toolpath.Move, s *sweep) {
 	if s.level() {
-		if old := r.field.retraced(s.axis); old != nil && old.clear && r.again(s, old) && m.Feed >= r.Limits.Feed*crawl {
+		if old := r.field.retraced(s.axis); old != nil && old.level() && old.clear && r.again(s, old) && m.Feed >= r.Limits.Feed*crawl {
 			old.zA, old.zB = min(old.zA, s.zA), min(old.zB, s.zB)
 			if old.zA == s.zA {
 				old.line = s.line
@@ -124,7 +124,11 @@ func (r *Replay) sweep(m *toolpath.Move, s *sweep) {
 			return
 		}
 	}
-	if m.Cuts() && r.count < MaxFindings {
+	if r.count >= MaxFindings {
+		r.gouge(m, s)
+		return // no more is asked of the wood
+	}
+	if m.Cuts() {
 		r.engage(m, s)
 	}
 	s.clear = r.gouge(m, s)

@@ -53,6 +53,7 @@ type spindle struct {
 	on     bool
 	line   int     // where it was started or its speed given
 	waited float64 // seconds since it started
+	pause  int     // where it waited last
 	told   bool    // its start has been judged
 	judged float64 // the speed that was last judged
 	ever   bool    // its start is known at all
@@ -61,7 +62,7 @@ type spindle struct {
 // Spindle takes in that the spindle starts, changes its speed or stops.
 func (r *Replay) Spindle(line int, on bool, rpm float64) {
 	if on && !r.turns.on {
-		r.turns.waited, r.turns.told = 0, false
+		r.turns.waited, r.turns.pause, r.turns.told = 0, 0, false
 	}
 	r.turns.on, r.turns.line, r.turns.ever = on, line, true
 }
@@ -69,7 +70,7 @@ func (r *Replay) Spindle(line int, on bool, rpm float64) {
 // Dwell takes in a pause of the program.
 func (r *Replay) Dwell(line int, seconds float64) {
 	if r.turns.on {
-		r.turns.waited += seconds
+		r.turns.waited, r.turns.pause = r.turns.waited+seconds, line
 	}
 }
 
@@ -92,6 +93,9 @@ func (r *Replay) judgeSpindle(m *toolpath.Move) {
 	if t.ever && !t.told {
 		t.told = true
 		if t.waited < l.SpinUpS*part {
+			if t.pause > 0 {
+				line = t.pause
+			}
 			r.find(line, "spin-up", fmt.Sprintf("cuts %.1f s after the spindle starts, it needs %.1f", t.waited, l.SpinUpS), 0, m.To,
 				"a cutter that is not up to speed tears the wood or breaks")
 		}

@@ -29,9 +29,9 @@ type Item struct {
 type Options struct {
 	W, H    float64
 	Margin  float64    // from the sheet's edge to a part
-	Spacing float64    // from part to part, and from a part to a screw zone
+	Spacing float64    // from part to part
 	Cutter  float64    // diameter, or the kerf of a beam; spacing and margin are at least that
-	Zones   []geom.Box // screw zones
+	Zones   []geom.Box // screw zones; the cutter passes between them and a part
 	Unit    geom.Unit  // in which problems are said
 }
 
@@ -80,6 +80,12 @@ func Nest(items []Item, o Options) (Result, error) {
 	best := s.run()
 	return s.result(best), nil
 }
+
+// zoneMore is by how much a part lies farther from a screw zone than the
+// cutter is wide, mm, where the spacing of parts is not less.
+const zoneMore = 1.0
+
+func (o Options) zoneSpacing() float64 { return math.Min(o.Spacing, o.Cutter+zoneMore) }
 
 // usable is the area in which parts may lie.
 func (o Options) usable() geom.Box {

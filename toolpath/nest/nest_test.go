@@ -65,7 +65,8 @@ func prove(t fail, items []nest.Item, o nest.Options, r nest.Result) {
 				t.Fatalf("sheet %d: %s at %v leaves the margins", si+1, p.Part.Name, b)
 			}
 			for _, z := range o.Zones {
-				if d := apart(p.Part.Outline, geom.Rect(z)); d < o.Spacing-tol {
+				// The cutter, and a millimetre to spare.
+				if d := apart(p.Part.Outline, geom.Rect(z)); d < math.Min(o.Spacing, o.Cutter+1)-tol {
 					t.Fatalf("sheet %d: %s is %.6f from a screw zone", si+1, p.Part.Name, d)
 				}
 			}

@@ -10,8 +10,9 @@ import (
 	"starwright/toolpath"
 )
 
-// The budget of each line of tries, counted in tests of one line against one shape so
-// that it is the same on every machine. The first order is always tried whole.
+// The budget of each line of tries, counted in tests of one line against one
+// shape so that it is the same on every machine. The first order is always
+// tried whole.
 const (
 	workLeast = 600_000 // a few hundredths of a second
 	workEach  = 30_000  // more for each part
@@ -53,7 +54,7 @@ func (a layout) better(b layout) bool {
 
 func newSearch(items []Item, o Options) (*search, error) {
 	s := &search{items: items, o: o, sums: map[[2]int][]hull{}}
-	grow := disc(o.Spacing)
+	grow := disc(o.zoneSpacing())
 	for _, z := range o.Zones {
 		s.zones = append(s.zones, newHull(geom.Rect(z).Flatten(1)).plus(grow))
 	}

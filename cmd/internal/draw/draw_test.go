@@ -1,11 +1,7 @@
 package draw
 
 import (
-	"bytes"
-	"encoding/xml"
 	"fmt"
-	"image/png"
-	"io"
 	"math"
 	"strings"
 	"testing"
@@ -127,4 +123,131 @@ func TestNothingOverlapsOrRunsOffThePage(t *testing.T) {
 	}
 }
 
-var _ = []any{bytes.NewReader, xml.NewDecoder, png.Decode, io.EOF, strings.Contains}
+// filled returns the corners of the first area painted in a colour, as the SVG
+// has them: mm, Y down.
+func filled(t *testing.T, s *picture.Sheet, c picture.Color) []geom.Point {
+	t.Helper()
+	b, err := s.SVG()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, part := range strings.Split(string(b), "<path ")[1:] {
+		d, rest, ok := strings.Cut(strings.TrimPrefix(part, `d="`), `"`)
+		if !ok || !strings.Contains(rest, fmt.Sprintf("#%06x", c)) || strings.Contains(rest, "stroke:") {
+			continue
+		}
+		return pathCorners(t, d)
+	}
+	t.Fatalf("no area of colour %06x", c)
+	return nil
+}
+
+// pathCorners reads the corners of SVG path data of straight lines.
+func pathCorners(t *testing.T, d string) []geom.Point {
+	t.Helper()
+	var out []geom.Point
+	var at geom.Point
+	for len(d) > 0 {
+		op := d[0]
+		d = strings.TrimLeft(d[1:], " ")
+		end := strings.IndexAny(d, "MLHVz")
+		if end < 0 {
+			end = len(d)
+		}
+		args := d[:end]
+		d = d[end:]
+		switch op {
+		case 'z':
+			continue
+		case 'H':
+			fmt.Sscan(args, &at.X)
+		case 'V':
+			fmt.Sscan(args, &at.Y)
+		default:
+			// "12-3" is two numbers.
+			args = strings.ReplaceAll(args[:1]+strings.ReplaceAll(args[1:], "-", " -"), ",", " ")
+			if _, err := fmt.Sscan(args, &at.X, &at.Y); err != nil {
+				t.Fatalf("%q: %v", args, err)
+			}
+		}
+		out = append(out, at)
+	}
+	return out
+}
+
+// TestTrueProportions reads the star's outline back from the SVG and holds it
+// against the model, which has its own proof: every corner, at one scale.
+func TestTrueProportions(t *testing.T) {
+	for _, j := range jobs(t) {
+		got := filled(t, Star(j.batch.Main, j.unit, "A star"), picture.Wood)
+		want := upright().Contour(j.batch.Main.Outline())
+		if len(got) != len(want) {
+			t.Fatalf("%s: %d corners, want %d", j.name, len(got), len(want))
+		}
+		scale := got[0].Dist(got[1]) / want[0].Dist(want[1].Point)
+		const tol = 0.01 // mm on the page: coordinates are written to 0.001
+		for i := range got {
+			for k := range got {
+				g := got[k].Sub(got[i])
+				w := want[k].Sub(want[i].Point).Mul(scale)
+				if off := g.Dist(geom.Pt(w.X, -w.Y)); off > tol*2 {
+					t.Errorf("%s: corner %d lies %.4f mm wrong from corner %d", j.name, k, off, i)
+				}
+			}
+		}
+	}
+}
+
+// TestNumbersOfAFivePointStar: a star from 96 mm boards, worked by hand from
+// the kite: facet 48/sin 36 = 81.7, length 48(cot 36 + cot 18) = 213.8, edge
+// 48/sin 18 = 155.3, width 2 x 213.8 x sin 72 = 406.7; saw 90-36 and 90-18.
+func TestNumbersOfAFivePointStar(t *testing.T) {
+	b, ps := star.New(star.Spec{Points: 5, BoardWidth: 96, Thickness: 19, Count: 2, EndTrim: 8, RoundTo: 1, Kerf: 2.4, SplineFit: 0.1, GlueGap: 1, OffcutStar: true})
+	if len(ps) > 0 {
+		t.Fatal(ps)
+	}
+	tests := []struct {
+		name  string
+		sheet *picture.Sheet
+		want  []string
+	}{
+		{"star", Star(b.Main, geom.Millimetre, "x"), []string{"406.7 mm", "213.8 mm", "facet 81.7 mm", "155.3 mm", "96 mm", "36°", "72°"}},
+		{"segment", Segment(b, geom.Millimetre, "x"), []string{"blank 222 mm", "board 96 mm", "kerf 2.4 mm", "54°", "72°", "to the valleys 66.1 mm", "slot 10 mm deep", "9.5 mm"}},
+		{"inches", Star(b.Main, geom.Inch, "x"), []string{"16 in", "3 25/32 in"}},
+	}
+	for _, tt := range tests {
+		said := map[string]bool{}
+		for _, w := range tt.sheet.Words() {
+			said[w.Text] = true
+		}
+		for _, want := range tt.want {
+			if !said[want] {
+				t.Errorf("%s: nowhere says %q", tt.name, want)
+			}
+		}
+	}
+}
+
+func TestStationsAreAllShown(t *testing.T) {
+	b := jobs(t)[1].batch
+	for _, n := range []int{1, 2, 6} {
+		p, ok := slotProgram(b, false, n)
+		if !ok {
+			t.Fatal("no slot program")
+		}
+		s := Slots(p, geom.Millimetre)
+		for _, f := range s.Faults() {
+			t.Errorf("%d stations: %s", n, f)
+		}
+	}
+}
+
+func TestNoOffcutStarNoPicture(t *testing.T) {
+	b, ps := star.New(star.Spec{Points: 5, BoardWidth: 96, Thickness: 19, Count: 1, EndTrim: 8, RoundTo: 1, Kerf: 2.4, SplineFit: 0.1, GlueGap: 1})
+	if len(ps) > 0 {
+		t.Fatal(ps)
+	}
+	if s := OffcutSegment(b, geom.Millimetre, "x"); s != nil {
+		t.Error("a picture of what is not there")
+	}
+}

@@ -31,7 +31,7 @@ type SheetProgram struct {
 func Sheet(p SheetProgram, unit geom.Unit) *picture.Sheet {
 	w := wordsIn(unit)
 	in := picture.BackPlotInput{
-		Title: p.Title, Say: w.say, Moves: p.Moves, Cutter: p.Cutter, Findings: p.Findings,
+		Title: p.Title, Say: w.say, Deep: w.exact, Moves: p.Moves, Cutter: p.Cutter, Findings: p.Findings,
 		Sub:    fmt.Sprintf("Read back from %s. Cutter %s.", p.File, w.exact(p.Cutter)),
 		Target: "outline of a part or hole",
 		Keys:   []picture.Key{{Text: "sheet", Look: picture.Board}, {Text: "part", Look: picture.Facet}},
@@ -50,7 +50,7 @@ func Sheet(p SheetProgram, unit geom.Unit) *picture.Sheet {
 	for i, part := range p.Parts {
 		in.Shapes = append(in.Shapes, picture.Shape{Contour: part.Outline, Holes: part.Holes, Look: picture.Facet})
 		in.Targets = append(append(in.Targets, part.Outline), part.Holes...)
-		in.Labels = append(in.Labels, picture.Label{At: part.Outline.Bounds().Center(), In: part.Outline,
+		in.Labels = append(in.Labels, picture.Label{At: part.Outline.Bounds().Center(), In: part.Outline, NotIn: part.Holes,
 			Text: fmt.Sprint(i + 1), Mark: picture.On})
 	}
 	for _, t := range p.Tabs {

@@ -33,7 +33,7 @@ func Slots(p SlotProgram, unit geom.Unit) *picture.Sheet {
 	w := wordsIn(unit)
 	u, t := p.Unit, p.Unit.Slot
 	in := picture.BackPlotInput{
-		Title: p.Title, Say: w.say, Moves: p.Moves, Cutter: p.Cutter, Side: true,
+		Title: p.Title, Say: w.say, Deep: w.exact, Moves: p.Moves, Cutter: p.Cutter, Side: true,
 		Target: "slot as asked for", Findings: p.Findings,
 		Keys:   []picture.Key{{Text: "facet of the segment", Look: picture.Facet}},
 		Levels: []picture.Level{{Z: 0, Name: "Z0: the facet"}},

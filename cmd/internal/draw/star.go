@@ -101,6 +101,7 @@ func starDims(p *picture.Panel, u star.Unit, w words) {
 		return
 	}
 	at, away = along((k+1)%u.Points, u.Slot.End-(u.Slot.End-u.Slot.Start)*0.1)
+	at = at.Add(away.Left().Mul(-u.Slot.Depth / 2)) // beside the joint's line
 	p.Labels = append(p.Labels, picture.Label{At: at, Text: "slots and spline", Mark: picture.Dot, Away: away})
 }
 

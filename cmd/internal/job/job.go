@@ -4,6 +4,7 @@ import (
 	_ "embed"
 
 	"starwright/geom"
+	"starwright/geom/bench/lumber"
 	"starwright/geom/star"
 )
 
@@ -39,9 +40,10 @@ type Job struct {
 // StarTable is [star]. One of BoardWidth and StarWidth is 0.
 type StarTable struct {
 	Points     int
-	BoardWidth float64 // mm
-	StarWidth  float64 // mm, widest tip to tip
-	Thickness  float64 // mm
+	BoardWidth float64      // mm
+	Nominal    *lumber.Size // of the board, where BoardWidth was given by its trade name
+	StarWidth  float64      // mm, widest tip to tip
+	Thickness  float64      // mm
 	Tip        *geom.Angle
 	Count      int
 	OffcutStar bool

@@ -3,9 +3,11 @@ package job
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"starwright/geom"
+	"starwright/geom/bench/lumber"
 	"starwright/geom/star"
 )
 
@@ -54,17 +56,44 @@ func (r *reader) star(j *Job) {
 	t := &j.Star
 	t.Points = s.count("points", star.MinPoints, star.MaxPoints, 5, usual)
 	board := span{lo: star.MinBoardWidth, hi: star.MaxBoardWidth, example: r.pick("100 mm", "4 in")}
-	if v := s.open("board_width", board); v != nil {
+	thick, why := r.pick("19 mm", "3/4 in"), "the usual planed board"
+	if z, is := s.nominal("board_width"); z != nil {
+		t.Nominal, t.BoardWidth = z, z.WidthMM
+		thick, why = r.u.FormatSize(z.ThicknessMM), "the thickness of that board, dressed"
+	} else if is {
+		t.BoardWidth = r.mm(board.example)
+	} else if v := s.open("board_width", board); v != nil {
 		t.BoardWidth = *v
 	}
 	if v := s.open("star_width", span{lo: 2 * star.MinBoardWidth, hi: 20 * star.MaxBoardWidth, example: r.pick("400 mm", "16 in")}); v != nil {
 		t.StarWidth = *v
 	}
 	s.oneSize(board.example)
-	t.Thickness = s.length("thickness", span{lo: 3, hi: 300, example: r.pick("19 mm", "3/4 in")}, "the usual planed board")
+	t.Thickness = s.length("thickness", span{lo: 3, hi: 300, example: thick}, why)
 	t.Tip = s.angle("tip", 1*geom.Degree, 179*geom.Degree, "36 deg")
 	t.Count = s.count("count", 1, maxStars, 1, "one star")
 	t.OffcutStar = s.truthy("offcut_star", false, "no second star unless the job asks for it")
+}
+
+// nominal reads a width that is written as the trade's name of a board, such as
+// "1x6". It returns nil where it is a length, or a name that had to be
+// reported; then is says which.
+func (s section) nominal(key string) (z *lumber.Size, is bool) {
+	if s.node == nil || s.node.kids[key] == nil || s.node.kids[key].kind != text {
+		return nil, false
+	}
+	n := s.node.kids[key]
+	if !strings.ContainsAny(n.text, "xX×") || n.text[0] < '0' || n.text[0] > '9' {
+		return nil, false
+	}
+	s.get(key) // is known from here on
+	size, ok := lumber.Lookup(n.text)
+	if !ok || size.WidthMM < star.MinBoardWidth {
+		s.fail(key, n, "there is no board of that name to work; the names are "+strings.Join(lumber.Names()[1:], ", "), quote("1x6"))
+		return nil, true
+	}
+	s.note(key, s.r.u.FormatSize(size.WidthMM), fmt.Sprintf("a dry %s as dressed by PS 20; measure yours", n.text))
+	return &size, true
 }
 
 // oneSize reports a star sized by neither or by both of its widths.

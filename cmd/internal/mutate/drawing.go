@@ -191,9 +191,9 @@ func (d *drawing) entity(p pair, poly int) (*thing, int) {
 	return &d.entities[len(d.entities)-1], -1
 }
 
-// outline returns the places along a closed polyline, every piece cut in
-// parts of at most step mm.
-func (t *thing) outline(scale, step float64) [][2]float64 {
+// outline returns the places along a closed polyline, every arc cut in parts of
+// at most step mm, and every straight piece in parts of at most long mm.
+func (t *thing) outline(scale, step, long float64) [][2]float64 {
 	var out [][2]float64
 	n := len(t.verts)
 	for i := range t.verts {
@@ -202,6 +202,9 @@ func (t *thing) outline(scale, step float64) [][2]float64 {
 		bulge := a.real(42)
 		l := math.Hypot(bx-ax, by-ay)
 		k := int(l*(1+math.Abs(bulge))/step) + 1
+		if bulge == 0 {
+			k = int(l/long) + 1
+		}
 		if k > 20000 || k < 0 {
 			k = 1
 		}

@@ -58,7 +58,7 @@ func (d *drawing) bar() *bar {
 				mx, my := (k.real(10)+k.real(11))/2, (k.real(20)+k.real(21))/2
 				tick := math.Hypot(k.real(11)-k.real(10), k.real(21)-k.real(20))
 				across := (k.real(11)-k.real(10))*(l.real(11)-l.real(10)) + (k.real(21)-k.real(20))*(l.real(21)-l.real(20))
-				if k != l && tick < length/2 && math.Hypot(mx-l.real(end), my-l.real(end+10)) < length/20 && math.Abs(across) < length*tick/20 {
+				if k != l && k.text(8) == "GUIDE" && tick < length/2 && math.Hypot(mx-l.real(end), my-l.real(end+10)) < length/20 && math.Abs(across) < length*tick/20 {
 					b.ticks = append(b.ticks, k)
 					break
 				}
@@ -110,7 +110,7 @@ func (r *ruling) extents(d *drawing) {
 		t := &d.entities[i]
 		switch t.kind {
 		case "POLYLINE":
-			for _, p := range t.outline(d.unit, 0.02) {
+			for _, p := range t.outline(d.unit, 0.02, math.Inf(1)) {
 				with(p[0], p[1])
 			}
 		case "LINE":

@@ -190,10 +190,14 @@ func (d *drawing) polylines() []*thing {
 
 // apart is the largest distance from a place of either contour to the other.
 func apart(a, b *thing, scaleA, scaleB float64) float64 {
-	const coarse, fine = 0.5, 0.02 // mm between places
-	d := math.Max(oneWay(a.outline(scaleA, coarse), b.outline(scaleB, fine)),
-		oneWay(b.outline(scaleB, coarse), a.outline(scaleA, fine)))
-	return d
+	const (
+		coarse = 0.5 // mm between the places along an arc that are measured
+		fine   = 0.05
+		along  = 10 // mm along a straight piece
+	)
+	long := math.Inf(1)
+	return math.Max(oneWay(a.outline(scaleA, coarse, along), b.outline(scaleB, fine, long)),
+		oneWay(b.outline(scaleB, coarse, along), a.outline(scaleA, fine, long)))
 }
 
 // oneWay is the largest distance from a place to a closed row of chords.
@@ -203,10 +207,7 @@ func oneWay(pts, chords [][2]float64) float64 {
 		least := math.Inf(1)
 		for i := range chords {
 			a, b := chords[i], chords[(i+1)%len(chords)]
-			// A chord is short: one far off need not be measured.
-			if dx, dy := a[0]-p[0], a[1]-p[1]; dx*dx+dy*dy < 4*least+1 {
-				least = min(least, segDist2(&[3]float64{a[0], a[1]}, &[3]float64{b[0], b[1]}, p[0], p[1]))
-			}
+			least = min(least, segDist2(&[3]float64{a[0], a[1]}, &[3]float64{b[0], b[1]}, p[0], p[1]))
 		}
 		if math.IsInf(least, 1) {
 			return least
@@ -260,7 +261,15 @@ func gap(a, b *thing, ca, cb int, sa, sb float64) float64 {
 
 func tablesDiffer(was, now []byte) bool {
 	cut := func(b []byte) string {
-		s := strings.ReplaceAll(string(b), "\r\n", "\n")
+		lines := strings.Split(string(b), "\n")
+		for i, l := range lines {
+			l = strings.TrimSpace(l)
+			if x, err := strconv.ParseFloat(l, 64); err == nil {
+				l = strconv.FormatFloat(x, 'g', -1, 64)
+			}
+			lines[i] = l
+		}
+		s := strings.Join(lines, "\n")
 		i, k := strings.Index(s, "TABLES\n"), strings.Index(s, "BLOCKS\n")
 		if i < 0 || k < i {
 			return s

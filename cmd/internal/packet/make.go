@@ -46,15 +46,12 @@ func Make(w *Work, target string, force bool) (*Made, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := mayReplace(target, force); err != nil {
-		return nil, err
-	}
 	st, err := release.Begin(target, worthKeeping)
 	if err != nil {
 		return nil, err
 	}
 	defer st.Abort()
-	// Between the first look and the lock another run may have been at work.
+	// Not before the lock is held: another run may be swapping folders.
 	if err := mayReplace(target, force); err != nil {
 		return nil, err
 	}

@@ -101,7 +101,12 @@ func (w *Work) writePictures(st *release.Stage, proofs []Proof) ([]File, error) 
 	for _, f := range files {
 		out = append(out, f...)
 	}
-	return out, nil
+	data, err := w.buildPage(proofs)
+	if err != nil {
+		return nil, err
+	}
+	const path = "pictures/backplot.html"
+	return append(out, lookedAt(path, "picture", "programs and drawings as read back, to play and measure in any browser", data)), st.Write(path, data)
 }
 
 // writePicture writes one picture as SVG and PNG.

@@ -25,6 +25,7 @@ type Proof struct {
 	Checks   []finding.Check
 	Text     []byte          // the file as read
 	Moves    []toolpath.Move // of a program
+	Stops    []int           // lines where a program stops for the operator
 	Drawing  *dxfread.File   // of a DXF
 }
 
@@ -148,7 +149,7 @@ func proveProgram(p *Proof, g *Program) {
 		p.Findings = []finding.Finding{{File: p.Path, Rule: "unreadable", What: err.Error()}}
 		return
 	}
-	p.Findings, p.Notes = rep.Findings, rep.Notes
+	p.Findings, p.Notes, p.Stops = rep.Findings, rep.Notes, rep.Stops
 	r := plot.Finish()
 	faults := rep.FindingCount
 	if rep.LastKnown && rep.Last.Z < task.Limits.SafeZ-endSlack {

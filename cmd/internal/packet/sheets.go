@@ -34,7 +34,7 @@ func jigSheets(w *Work) []star.Problem {
 	if made != nil && len(made) == 0 {
 		return nil
 	}
-	kit, problems := jig.Kit(w.Batch, w.jigParams(w.Batch.Cutter))
+	kit, problems := w.kit()
 	if len(problems) > 0 {
 		return problems
 	}
@@ -46,6 +46,26 @@ func jigSheets(w *Work) []star.Problem {
 	w.Jigs = kit
 	w.jigDrawings(kit)
 	return w.sheets(stock, result)
+}
+
+// kit makes the jigs. One that cannot be made, because the cutter does not
+// enter its seats, is an error where the job names its jigs, and is left out
+// with a warning where it does not.
+func (w *Work) kit() ([]jig.Jig, []star.Problem) {
+	p := w.jigParams(w.Batch.Cutter)
+	if p.Keys != nil {
+		return jig.Kit(w.Batch, p)
+	}
+	var out []jig.Jig
+	for _, key := range jig.Needed(w.Batch, p) {
+		p.Keys = []string{key}
+		jigs, problems := jig.Kit(w.Batch, p)
+		for _, one := range problems {
+			w.warn(one.Key, one.Got, fmt.Sprintf("no %s is made: %s", key, one.Why))
+		}
+		out = append(out, jigs...)
+	}
+	return out, nil
 }
 
 // jigParams is what the kit depends on, for a cutter or, at 0, a laser.
@@ -111,6 +131,16 @@ func (w *Work) nestOptions() nest.Options {
 	return o
 }
 
+// rowOptions are those of the nest with room between the rows for a cut on
+// either side and a strip in the middle that the tabs hold on to: rows of small
+// parts have neighbours on all sides.
+func (w *Work) rowOptions() nest.Options {
+	o := w.nestOptions()
+	const strip = 3.5 // mm of sheet left between two cuts
+	o.Spacing = max(o.Spacing, 2*o.Cutter+strip)
+	return o
+}
+
 func (w *Work) spacing() float64 {
 	if s := w.Job.Sheet.Spacing; s != nil {
 		return *s
@@ -158,7 +188,7 @@ func splineSheets(w *Work) []star.Problem {
 		s := u.unit.Spline
 		thickness = s.Thickness
 		part := toolpath.Part{Name: u.name, Outline: geom.Rect(geom.Box{Max: geom.Pt(s.Length, s.Width)})}
-		one, left, err := fullSheet(part, s.Count, w.nestOptions())
+		one, left, err := fullSheet(part, s.Count, w.rowOptions())
 		if err != nil {
 			return w.withoutSplines(err)
 		}
@@ -173,7 +203,7 @@ func splineSheets(w *Work) []star.Problem {
 	if thickness == 0 {
 		return nil
 	}
-	last, err := nest.Rows(rest, w.nestOptions())
+	last, err := nest.Rows(rest, w.rowOptions())
 	if err != nil {
 		return w.withoutSplines(err)
 	}
@@ -298,10 +328,22 @@ func planTabs(w *Work, job toolpath.SheetJob, minTabs int) (toolpath.Program, ta
 			first = ps
 		}
 		if slices.ContainsFunc(ps, func(p star.Problem) bool { return p.Key != "tabs.count" }) {
-			return plan, tabbed{}, ps
+			return plan, tabbed{}, oneOfEach(ps)
 		}
 	}
-	return toolpath.Program{}, tabbed{}, first
+	return toolpath.Program{}, tabbed{}, oneOfEach(first)
+}
+
+// oneOfEach keeps the first problem of each key: forty equal parts have the
+// same one forty times.
+func oneOfEach(ps []star.Problem) []star.Problem {
+	var out []star.Problem
+	for _, p := range ps {
+		if !slices.ContainsFunc(out, func(q star.Problem) bool { return q.Key == p.Key }) {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // sheetTask states what a sheet's program has to do.
@@ -379,6 +421,9 @@ func jigDrawing(j jig.Jig) dxf.Drawing {
 		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Hole, Contour: h.Contour})
 	}
 	d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Outline, Contour: j.Outline})
+	for _, m := range j.Marks {
+		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Guide, Contour: m})
+	}
 	for _, t := range j.Text {
 		d.Texts = append(d.Texts, dxf.Label{Layer: dxf.Text, At: t.At, HeightMM: t.Height, Turn: t.Turn, Text: t.Text})
 	}

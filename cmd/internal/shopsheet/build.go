@@ -14,13 +14,16 @@ func Build(in Input) ([]byte, error) {
 func (m *maker) pages() {
 	m.glance()
 	m.cutList()
+	m.stockPages()
 	m.saws()
 	m.slots()
 	m.splines()
 	m.testFit()
 	m.glueUp()
+	m.woodPage()
 	m.finish()
 	m.cautions()
 	m.files()
+	m.feedsPage()
 	m.ticketPage()
 }

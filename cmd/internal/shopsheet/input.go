@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"time"
 
+	"starwright/cmd/internal/benchwork"
 	"starwright/cmd/internal/job"
 	"starwright/geom"
 	"starwright/geom/bench"
@@ -22,6 +23,7 @@ type Input struct {
 	Programs []File
 	Drawings []File
 	Jigs     []Jig
+	Bench    *benchwork.Work // nil leaves stock, wood and feeds out
 }
 
 // File is a program or a drawing of the packet.
@@ -63,9 +65,9 @@ func Date(j *job.Job, epoch string) (string, error) {
 // maker writes the pages of one input.
 type maker struct {
 	Input
-	doc   *sheet.Document
-	u     geom.Unit
-	say   picture.Say
+	doc *sheet.Document
+	u   geom.Unit
+	say picture.Say
 }
 
 // newMaker checks the paper and starts a document.
@@ -109,5 +111,5 @@ func facts(f *sheet.Flow, rows ...[2]string) {
 			cells = append(cells, []string{r[0], r[1]})
 		}
 	}
-	f.Table([]sheet.Column{{Wide: 2}, {Wide: 3}}, cells)
+	f.Table([]sheet.Column{{}, {Wide: 1}}, cells)
 }

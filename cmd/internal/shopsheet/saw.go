@@ -11,8 +11,15 @@ import (
 	"starwright/post/sheet"
 )
 
-// viewHigh is the height of a drawing of the saw, mm on the page.
-const viewHigh = 118.0
+// viewHigh is the most that a drawing of the saw takes of a page's height, mm.
+const viewHigh = 130.0
+
+// room returns how high a drawing may be that leaves so many mm of the page for
+// the words below it.
+func room(f *sheet.Flow, most, below float64) float64 {
+	const least = 60.0
+	return math.Max(least, math.Min(most, f.Left()-below))
+}
 
 // saws writes a page for each set-up of the saw.
 func (m *maker) saws() {
@@ -171,7 +178,7 @@ func (m *maker) facets(f *sheet.Flow) {
 		rows[3][1] = "none: first one edge against the block, then the other"
 	}
 	facts(f, rows...)
-	f.View(m.facetPanel(s, lay, foot), viewHigh, m.say)
+	f.View(m.facetPanel(s, lay, foot), room(f, viewHigh, 64), m.say)
 	f.Steps(
 		"Set up with a try blank: the cut must run through the middle of its square end and leave the end's other half as it is.",
 		"Cut the first facet of every blank, show face up. Then turn each over along its length, show face down, and cut the second.",
@@ -195,10 +202,10 @@ func (m *maker) facetPanel(s facetSetup, lay geom.Place, foot float64) picture.P
 	work := lay.Contour(geom.Polygon(geom.Pt(0, 0), geom.Pt(l, 0), geom.Pt(l, w), geom.Pt(v, w), geom.Pt(0, w/2)))
 	out := work.Bounds().Union(s.outline.Bounds())
 	far := lay.Point(geom.Pt(v, w))
-	t.saw(foot, s.setting, far.Y/s.setting.Cos()*1.22, [2]float64{math.Min(foot-60, out.Min.X-20), out.Max.X + 15})
+	t.saw(foot, s.setting, far.Y/s.setting.Cos()*1.5, [2]float64{math.Min(foot-60, out.Min.X-20), out.Max.X + 15})
 	if s.block > 0 {
 		t.holed(s.outline, s.holes, picture.Facet)
-		t.within(s.outline, "block\n"+deg(s.block))
+		t.within(s.outline, "block")
 	}
 	t.shape(work, picture.Part)
 	t.shape(lay.Contour(facetOff(v, w, kerf, seg)), picture.Waste)
@@ -208,9 +215,8 @@ func (m *maker) facetPanel(s facetSetup, lay geom.Place, foot float64) picture.P
 	if s.block > 0 {
 		t.batten(s, lay, l)
 		t.dim(geom.Pt(foot, 0), geom.Pt(0, 0), picture.Above, "")
-		t.angle(geom.Pt(0, s.nose), 0, s.block, 26, deg(s.block))
-		t.aligned(lay.Point(geom.Pt(l, 0)), lay.Point(geom.Pt(0, 0)), 0.01, "stop "+m.say(l))
-		t.Dims[len(t.Dims)-1].Off = 9 + w*0
+		t.angle(geom.Pt(0, s.nose), 0, s.block, 17, deg(s.block))
+		t.aligned(lay.Point(geom.Pt(0, w)), lay.Point(geom.Pt(l, w)), 8, "nose to stop "+m.say(l))
 	} else {
 		t.dim(geom.Pt(foot, 0), geom.Pt(l, 0), picture.Above, "stop "+m.say(l-foot))
 	}

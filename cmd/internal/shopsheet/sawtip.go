@@ -30,7 +30,7 @@ func (m *maker) tipsOnFacet(f *sheet.Flow, setting geom.Angle) {
 		[2]string{"Turn over", "yes, for the second tip cut: the other facet then lies against the fence"},
 		[2]string{"The saw must reach", fmt.Sprintf("%s along the cut, else finish it with a hand saw", m.say(m.tipReach()))},
 		[2]string{"Cut", fmt.Sprintf("2 cuts on each blank, %d cuts", 2*b.Blank.Count)})
-	f.View(m.tipFacetPanel(setting), viewHigh-12, m.say)
+	f.View(m.tipFacetPanel(setting), room(f, viewHigh, 62), m.say)
 	f.Steps(
 		fmt.Sprintf("Lay the facet against the fence with the star's centre at the stop. Clamp the board: only %s of it touch the fence.", m.say(seg.Facet)),
 		"Make the first tip cut of every blank, show face up, then turn each over and make the second.",
@@ -44,7 +44,7 @@ func (m *maker) tipsOnFacet(f *sheet.Flow, setting geom.Angle) {
 func (m *maker) tipFacetPanel(setting geom.Angle) picture.Panel {
 	b := m.Batch
 	seg, kerf := b.Main.Segment, m.Job.Saw.Kerf
-	v, c, h := seg.Valley(), seg.Center/2, seg.Tip/2
+	v, c := seg.Valley(), seg.Center/2
 	half, end := seg.Width/2, b.Blank.Length
 	// The segment's upper facet comes to lie on the X axis, its valley at the
 	// origin and the star's centre at +X.
@@ -65,9 +65,7 @@ func (m *maker) tipFacetPanel(setting geom.Angle) picture.Panel {
 	t.within(lay.Contour(kept), "segment, show face up")
 	t.label(lay.Contour(first.Wood).Bounds().Center(), "tip off-cut 1", picture.Dot, geom.Pt(1, 0.2))
 	t.dim(geom.Pt(0, 0), geom.Pt(seg.Facet, 0), picture.Above, "facet "+m.say(seg.Facet))
-	t.angle(geom.Pt(0, 0), 90*geom.Degree, 90*geom.Degree+setting, reach*0, deg(setting))
-	t.Angles[len(t.Angles)-1].R = 30
-	_ = h
+	t.angle(geom.Pt(0, 0), 90*geom.Degree, 90*geom.Degree+setting, 30, deg(setting))
 	return t.Panel
 }
 
@@ -102,7 +100,7 @@ func (m *maker) tipsInCradle(f *sheet.Flow) {
 		[2]string{"Turn over", "no: show face up in both cradles"},
 		[2]string{"The saw must reach", m.say(m.cradleReach(kit[0])) + " from the fence"},
 		[2]string{"Cut", fmt.Sprintf("2 cuts on each blank, %d cuts", 2*b.Blank.Count)})
-	f.View(m.cradlePanel(kit[0], "first tip cut", "segment", seg.Outline()), viewHigh-6, m.say)
+	f.View(m.cradlePanel(kit[0], "first tip cut", "blank"), room(f, viewHigh, 62), m.say)
 	f.Steps(
 		"Slide the cradle along the fence until its straight side touches the blade, then clamp it. Its own first cut trims it to the line.",
 		"Push the two facets into the notch, clamp the board, cut. All blanks in the left cradle first, then all in the right one.",
@@ -130,7 +128,7 @@ func (m *maker) cradleReach(j jig.Jig) float64 {
 }
 
 // cradlePanel draws a cradle with the work in it, after the cut.
-func (m *maker) cradlePanel(j jig.Jig, name, what string, _ geom.Contour) picture.Panel {
+func (m *maker) cradlePanel(j jig.Jig, name, what string) picture.Panel {
 	t := &top{picture.Panel{Name: "seen from above, " + name, Room: picture.Room{Left: 3, Right: 16}}}
 	box := j.Outline.Bounds()
 	var work geom.Contour
@@ -148,6 +146,7 @@ func (m *maker) cradlePanel(j jig.Jig, name, what string, _ geom.Contour) pictur
 	}
 	t.holed(j.Outline, holes, picture.Facet)
 	t.shape(work, picture.Part)
+	t.shape(clipLeft(work), picture.Waste)
 	t.within(work, what)
 	t.label(j.Outline.Bounds().Center(), "cradle", picture.Dot, geom.Pt(-1, 0))
 	t.dim(geom.Pt(0, 0), geom.Pt(0, reach), picture.Right, "reach "+m.say(reach))
@@ -170,7 +169,7 @@ func (m *maker) offcuts(f *sheet.Flow) {
 		[2]string{"To the fence", "the cradle's lower edge; the tip sits in its notch"},
 		[2]string{"Turn over", "no: show face up in both"},
 		[2]string{"Comes out", fmt.Sprintf("a segment %s long and %s wide, facets %s", m.say(o.Length), m.say(o.Width), m.say(o.Facet))})
-	f.View(m.cradlePanel(kit[0], "first facet", "glued off-cuts", nil), 92, m.say)
+	f.View(m.cradlePanel(kit[0], "first facet", "glued off-cuts"), room(f, viewHigh, 4), m.say)
 }
 
 // pairPanel shows a pair of off-cuts glued up with the segment that comes of

@@ -85,14 +85,14 @@ func (m *maker) routerPanel(u *star.Unit, right bool) picture.Panel {
 	s, th := u.Slot, m.Batch.Thickness
 	f := u.Segment.Facet
 	p := picture.Panel{Name: "the table seen from above", Note: "the facet lies on the table, the work stands on it",
-		Room: picture.Room{Left: 14, Right: 14, Above: 2, Below: 8}}
+		Room: picture.Room{Left: 4, Right: 4, Above: 2, Below: 2}}
 	flip := func(x float64) float64 { // along the fence, the star's centre to the left for the left facet
 		if right {
 			return f - x
 		}
 		return x
 	}
-	fence := geom.Rect(geom.Box{Min: geom.Pt(-0.45*f, 0), Max: geom.Pt(1.45*f, th*0.35)})
+	fence := geom.Rect(geom.Box{Min: geom.Pt(-0.62*f, 0), Max: geom.Pt(1.62*f, f*0.16)})
 	work := geom.Rect(geom.Box{Min: geom.Pt(0, -th), Max: geom.Pt(f, 0)})
 	lo, hi := math.Min(flip(s.Start), flip(s.End)), math.Max(flip(s.Start), flip(s.End))
 	slot := geom.RoundedRect(geom.Box{Min: geom.Pt(lo, -s.FromFace-s.Width/2), Max: geom.Pt(hi, -s.FromFace+s.Width/2)}, s.Corner)
@@ -101,21 +101,21 @@ func (m *maker) routerPanel(u *star.Unit, right bool) picture.Panel {
 	bit := geom.Pt(lo+r, -s.FromFace)
 	p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Circle(bit, r), Look: picture.Hole})
 	showFace(&p, geom.Pt(0, 0), geom.Pt(f, 0), -1, f*0.02)
-	turnArrow(&p, bit, r+f*0.035)
-	arrow(&p, geom.Pt(f*0.98, -th-f*0.17), geom.Pt(f*0.55, -th-f*0.17), f*0.03)
+	turnArrow(&p, bit, r+f*0.05)
+	arrow(&p, geom.Pt(f*1.62, -th*0.5), geom.Pt(f*1.28, -th*0.5), f*0.06)
 	ends := []string{"star's\ncentre", "valley"}
 	p.Labels = []picture.Label{
 		{At: geom.Pt(flip(0), -th*0.6), Text: ends[0], Away: geom.Pt(flip(0)-f/2, 0)},
 		{At: geom.Pt(flip(f), -th*0.6), Text: ends[1], Away: geom.Pt(flip(f)-f/2, 0)},
-		{At: geom.Pt(-0.2*f, th*0.18), Text: "fence", Mark: picture.On},
-		{At: geom.Pt(f*0.5, -th-f*0.17), Text: "feed the work this way", Away: geom.Pt(-1, 0)},
+		{At: geom.Pt(-0.2*f, f*0.08), Text: "fence", Mark: picture.On},
+		{At: geom.Pt(f*1.45, -th*0.5), Text: "feed\nthis way", Away: geom.Pt(0, -1)},
 		{At: bit.Add(geom.Pt(-r*0.7, -r*0.7)), Text: "the bit turns this way\nseen from above", Mark: picture.Arrow, Away: geom.Pt(-1, -1)},
-		{At: geom.Pt(f*0.72, 0), Text: "SHOW FACE to the fence", Mark: picture.Arrow, Away: geom.Pt(0.4, 1)},
+		{At: geom.Pt(f*0.5, f*0.08), Text: "SHOW FACE here", Mark: picture.On},
 	}
 	p.Dims = []picture.Dim{
-		{A: geom.Pt(flip(0), 0), B: geom.Pt(flip(s.Start), -s.FromFace), Side: picture.Above},
-		{A: geom.Pt(flip(0), 0), B: geom.Pt(flip(s.End), -s.FromFace), Side: picture.Above},
-		{A: geom.Pt(hi, 0), B: geom.Pt(hi, -s.FromFace), Side: picture.Right},
+		{A: geom.Pt(flip(0), -th), B: geom.Pt(flip(s.Start), -s.FromFace), Side: picture.Below},
+		{A: geom.Pt(flip(0), -th), B: geom.Pt(flip(s.End), -s.FromFace), Side: picture.Below},
+		{A: geom.Pt(lo, 0), B: geom.Pt(lo+r, -s.FromFace), Side: picture.Left},
 	}
 	return p
 }
@@ -128,7 +128,7 @@ func showFace(p *picture.Panel, a, b geom.Point, side, size float64) {
 	for _, t := range []float64{0.2, 0.35} {
 		o := a.Lerp(b, t)
 		c := geom.Polygon(o.Sub(d.Unit().Mul(size)), o.Add(d.Unit().Mul(size)), o.Add(n.Mul(size*1.8)))
-		p.Shapes = append(p.Shapes, picture.Shape{Contour: c.CCW(), Look: picture.Kerf})
+		p.Shapes = append(p.Shapes, picture.Shape{Contour: c.CCW(), Look: picture.Solid})
 	}
 	p.Lines = append(p.Lines, picture.Straight(a, b, picture.Joint))
 }
@@ -139,7 +139,7 @@ func arrow(p *picture.Panel, a, b geom.Point, head float64) {
 	n := u.Left().Mul(head * 0.5)
 	back := b.Sub(u.Mul(head))
 	p.Lines = append(p.Lines, picture.Straight(a, back, picture.Joint))
-	p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Polygon(b, back.Add(n), back.Sub(n)).CCW(), Look: picture.Kerf})
+	p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Polygon(b, back.Add(n), back.Sub(n)).CCW(), Look: picture.Solid})
 }
 
 // turnArrow draws the bit's rotation: counter-clockwise, as a router's bit
@@ -151,7 +151,7 @@ func turnArrow(p *picture.Panel, o geom.Point, r float64) {
 	u := geom.Polar(1, from+sweep+90*geom.Degree)
 	head := r * 0.5
 	n := u.Left().Mul(head * 0.45)
-	p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Polygon(b.Add(u.Mul(head)), b.Add(n), b.Sub(n)).CCW(), Look: picture.Kerf})
+	p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Polygon(b.Add(u.Mul(head)), b.Add(n), b.Sub(n)).CCW(), Look: picture.Solid})
 }
 
 func (m *maker) machinePage(f *sheet.Flow, u *star.Unit, prefix string, right bool) {
@@ -213,18 +213,23 @@ func (m *maker) machinePanel(u *star.Unit, right bool) picture.Panel {
 		return geom.Box{Min: geom.Pt(math.Min(x(a), x(b)), lo), Max: geom.Pt(math.Max(x(a), x(b)), hi)}
 	}
 	p.Shapes = []picture.Shape{
-		{Contour: geom.Rect(box(-0.12*f, 1.12*f, -th*0.4, 0)), Look: picture.Kerf},
+		{Contour: geom.Rect(box(-0.2*f, 1.2*f, -f*0.16, 0)), Look: picture.Kerf},
 		{Contour: geom.Rect(box(0, f, 0, th)), Look: picture.Part},
 		{Contour: geom.RoundedRect(box(s.Start, s.End, s.FromFace-s.Width/2, s.FromFace+s.Width/2), s.Corner), Look: picture.Hole},
 	}
 	showFace(&p, geom.Pt(x(0), 0), geom.Pt(x(f), 0), pick(right, -1, 1), f*0.02)
-	p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Circle(geom.Pt(0, 0), f*0.008), Look: picture.Kerf})
+	cross := geom.Pt(math.Min(x(-0.2*f), x(1.2*f))-0.3*f, -f*0.16) // of the machine's axes, beside the work
+	arrow(&p, cross, cross.Add(geom.Pt(0.16*f, 0)), f*0.04)
+	arrow(&p, cross, cross.Add(geom.Pt(0, 0.16*f)), f*0.04)
+	p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Circle(geom.Pt(0, 0), f*0.008), Look: picture.Solid})
 	p.Labels = []picture.Label{
-		{At: geom.Pt(0, 0), Text: "X0 Y0 Z0", Mark: picture.Arrow, Away: geom.Pt(x(-1), -0.6)},
+		{At: geom.Pt(0, 0), Text: "X0 Y0", Mark: picture.Arrow, Away: geom.Pt(x(-1), 0)},
 		{At: geom.Pt(x(0), th*0.6), Text: "star's\ncentre", Away: geom.Pt(x(-1), 0.4)},
 		{At: geom.Pt(x(f), th*0.6), Text: "valley", Away: geom.Pt(x(1), 0.4)},
-		{At: geom.Pt(x(f*0.85), -th*0.2), Text: "fence", Mark: picture.On},
-		{At: geom.Pt(x(f*0.6), 0), Text: "SHOW FACE to the fence", Mark: picture.Arrow, Away: geom.Pt(x(0.3), -1)},
+		{At: geom.Pt(x(f*1.05), -f*0.08), Text: "fence", Mark: picture.On},
+		{At: geom.Pt(x(f*0.5), -f*0.08), Text: "SHOW FACE here", Mark: picture.On},
+		{At: cross.Add(geom.Pt(0.16*f, 0)), Text: "X", Away: geom.Pt(1, 0)},
+		{At: cross.Add(geom.Pt(0, 0.16*f)), Text: "Y", Away: geom.Pt(0, 1)},
 	}
 	p.Dims = []picture.Dim{
 		{A: geom.Pt(x(0), th), B: geom.Pt(x(s.Start), s.FromFace), Side: picture.Above},
@@ -288,7 +293,6 @@ func (m *maker) splineBlock(f *sheet.Flow, u *star.Unit) {
 	f.View(p, 46, m.say)
 	facts(f,
 		[2]string{"Pieces", fmt.Sprintf("%d for the joints, cut %d", sp.Count, spare)},
-		[2]string{"Rip strips", fmt.Sprintf("%s wide and %s thick, the grain along the strip? no: across it", m.say(sp.Length), m.u.FormatFine(sp.Thickness))},
-		[2]string{"Cut off", fmt.Sprintf("every %s; all strips together %s long", m.say(sp.Width), m.say(run))})
+		[2]string{"Rip strips", fmt.Sprintf("%s wide and %s thick, the grain along the strip", m.say(sp.Length), m.u.FormatFine(sp.Thickness))},
+		[2]string{"Cross-cut", fmt.Sprintf("every %s; all strips together %s long", m.say(sp.Width), m.say(run))})
 }
-

@@ -48,7 +48,7 @@ func (t *top) within(area geom.Contour, text string) {
 }
 
 // aligned dimensions the way from a to b; off is mm on the page to the left of
-// that way, as it lies on the page.
+// that way.
 func (t *top) aligned(a, b geom.Point, off float64, text string) {
 	t.Dims = append(t.Dims, picture.Dim{A: turned(a), B: turned(b), Side: picture.Aligned, Off: off, Text: text})
 }
@@ -83,4 +83,20 @@ func (t *top) saw(x float64, lean geom.Angle, long float64, span [2]float64) {
 func (t *top) band(a, b geom.Point, kerf float64) {
 	n := b.Sub(a).Unit().Left().Mul(-kerf)
 	t.shape(geom.Polygon(a, b, b.Add(n), a.Add(n)), picture.Kerf)
+}
+
+// clipLeft returns the part of a convex contour of straight lines with X below
+// 0: the wood beyond a line of cut on the Y axis.
+func clipLeft(c geom.Contour) geom.Contour {
+	var out []geom.Point
+	for i, a := range c {
+		b := c[(i+1)%len(c)]
+		if a.X <= 0 {
+			out = append(out, a.Point)
+		}
+		if (a.X < 0) != (b.X < 0) && a.X != b.X {
+			out = append(out, a.Lerp(b.Point, a.X/(a.X-b.X)))
+		}
+	}
+	return geom.Polygon(out...)
 }

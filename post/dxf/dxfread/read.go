@@ -60,6 +60,7 @@ type reader struct {
 	ends     []int // where each contour's vertices end in it
 	entities int
 	sections map[string]bool
+	ext      uint8 // which of the four extents have been read
 }
 
 // reserve makes room for as many contours and vertices as the file seems to
@@ -129,7 +130,9 @@ func (r *reader) section() bool {
 		r.sections[name] = true
 	}
 	more := r.next()
+	begun := false // something has begun that groups may belong to
 	for more {
+		begun = begun || r.code == 0 || r.code == 9 && name == "HEADER"
 		switch {
 		case r.is(0, "ENDSEC"):
 			return r.next()
@@ -147,6 +150,10 @@ func (r *reader) section() bool {
 		case name == "ENTITIES":
 			r.fault(r.line, "structure", string(r.value), "group %d before any entity", r.code)
 			more = r.skipTo0()
+		case !begun:
+			begun = true // one finding is enough
+			r.fault(r.line, "structure", string(r.value), "group %d that belongs to nothing, at the head of section %s", r.code, clip(name))
+			more = r.next()
 		default:
 			more = r.next()
 		}
@@ -195,11 +202,15 @@ func (r *reader) variable() bool {
 			}
 		case "$EXTMIN":
 			f.ExtLine = line
-			r.coordinate(&f.ExtMin, 10)
+			if r.coordinate(&f.ExtMin, 10) {
+				r.ext |= 1 << (r.code/10 - 1)
+			}
 		case "$EXTMAX":
-			f.HasExtents = f.ExtLine > 0
-			r.coordinate(&f.ExtMax, 10)
+			if r.coordinate(&f.ExtMax, 10) {
+				r.ext |= 4 << (r.code/10 - 1)
+			}
 		}
+		f.HasExtents = r.ext == 15
 	}
 	return !r.done
 }

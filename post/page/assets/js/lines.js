@@ -118,7 +118,9 @@ class Lines {
       PageUp: this.current - page, Home: 1, End: last }[e.key];
     if (to === undefined) return;
     e.preventDefault();
-    this.choose(Math.min(last, Math.max(1, to)));
+    const line = Math.min(last, Math.max(1, to));
+    this.show(line);
+    this.choose(line);
   }
 }
 

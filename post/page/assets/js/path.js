@@ -20,6 +20,7 @@ class PathLayer {
     this.view = view;
     this.shown = shown;
     this.k = 0;
+    this.done = false;
     this.signs = [];
     this.ctx = ready(this.next, view.w, view.h);
     this.ctx.lineCap = "round";
@@ -28,7 +29,7 @@ class PathLayer {
 
   // work draws on for about so many ms and tells whether all is drawn.
   work(budget) {
-    if (this.drawnView === this.view) return true;
+    if (this.done) return true;
     const until = performance.now() + budget;
     while (this.k < this.p.n) {
       const to = Math.min(this.p.n, this.k + CHUNK);
@@ -39,6 +40,7 @@ class PathLayer {
     this.drawSigns();
     [this.drawn, this.next] = [this.next, this.drawn];
     this.drawnView = this.view;
+    this.done = true;
     return true;
   }
 

@@ -1,6 +1,6 @@
 // The plan: what lies on the bench, seen from above.
 
-const plan = { canvas: $("plan"), view: null, under: new Still(), over: new Still(), rules: new Still() };
+const plan = { canvas: $("plan"), view: null, over: new Still() };
 
 function drawPlan(state) {
   const v = plan.view;
@@ -8,15 +8,23 @@ function drawPlan(state) {
   // Said in the page too, so that what is drawn can be checked from outside:
   // pixels a mm, and the pixel of X0 Y0.
   plan.canvas.dataset.view = [v.s, v.x(0), v.y(0)].join(" ");
+  if (state.program) {
+    onPaper(ctx, v, () => {
+      ctx.imageSmoothingEnabled = !v.same(state.wood.pictureView);
+      lay(ctx, state.wood.picture, state.wood.pictureView, v);
+    });
+  }
+  plan.over.lay(ctx, v, state.edition, (c) => {
+    onPaper(c, v, () => state.program ? drawOver(c, v, state) : drawDrawing(c, v, state));
+    drawRules(c, v, state);
+  });
   onPaper(ctx, v, () => {
-    if (state.program) drawProgram(ctx, v, state);
-    else plan.over.lay(ctx, v, state.edition, (c) => onPaper(c, v, () => drawDrawing(c, v, state)));
+    if (state.program) drawCutter(ctx, v, state);
     state.findings.forEach((f, i) => {
       if (f.at) triangle(ctx, v.x(f.at.X), v.y(f.at.Y), i + 1, i === state.finding);
     });
     if (state.measuring || state.taken.length) drawMeasure(ctx, v, state);
   });
-  plan.rules.lay(ctx, v, state.edition, (c) => drawRules(c, v, state));
   if (state.program && state.program.n && state.known) {
     ctx.fillStyle = MARK;
     const x = v.x(state.at.x), y = v.y(state.at.y);
@@ -33,23 +41,6 @@ function onPaper(ctx, v, draw) {
   ctx.clip();
   draw();
   ctx.restore();
-}
-
-function drawProgram(ctx, v, state) {
-  const p = state.program;
-  plan.under.lay(ctx, v, state.edition, (c) => drawStock(c, v, p));
-  if (state.shown.wood) {
-    ctx.save();
-    if (p.stockShapes.length) {
-      traceAll(ctx, p.stockShapes.map((s) => s.c), v);
-      ctx.clip("evenodd");
-    }
-    ctx.imageSmoothingEnabled = !state.wood.pictureView || !state.wood.pictureView.same(v);
-    lay(ctx, state.wood.picture, state.wood.pictureView, v);
-    ctx.restore();
-  }
-  plan.over.lay(ctx, v, state.edition, (c) => onPaper(c, v, () => drawOver(c, v, state)));
-  drawCutter(ctx, v, state);
 }
 
 // drawOver draws what lies over the wood: outlines, the path, words.
@@ -201,6 +192,7 @@ function drawCutter(ctx, v, state) {
 function drawRules(ctx, v, state) {
   const unit = state.ruleUnit, per = unit === "in" ? MM_PER_INCH : 1;
   ctx.save();
+  ctx.lineCap = "butt";
   ctx.strokeStyle = INK;
   ctx.lineWidth = 1;
   line(ctx, RULE_LEFT, crisp(RULE_TOP), v.w, crisp(RULE_TOP));

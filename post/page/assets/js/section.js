@@ -2,7 +2,7 @@
 // of the plan, with the same X straight above it. Cut wood is hatched, as in
 // any drawing; what is gone is left blank.
 
-const side = { canvas: $("side"), view: null, under: new Still(), over: new Still(), rule: new Still() };
+const side = { canvas: $("side"), view: null, under: new Still(), over: new Still() };
 
 const SIDE_ROOM = 13; // pixels above and below
 const HATCH = "#b89a66";
@@ -40,26 +40,36 @@ function ratioWords(r) {
 function drawSide(state) {
   const p = state.program, v = side.view;
   const ctx = ready(side.canvas, v.w, v.h);
-  ctx.save();
-  ctx.beginPath();
-  ctx.rect(RULE_LEFT, 0, v.w - RULE_LEFT, v.h);
-  ctx.clip();
-  side.under.lay(ctx, v, state.edition, (c) => drawSection(c, v, p));
-  if (state.shown.wood) drawGone(ctx, v, state);
+  besideRule(ctx, v, () => {
+    side.under.lay(ctx, v, state.edition, (c) => drawSection(c, v, p));
+    if (state.shown.wood) drawGone(ctx, v, state);
+  });
   side.over.lay(ctx, v, state.edition, (c) => {
-    drawSidePath(c, v, state);
-    drawHeights(c, v, state);
+    besideRule(c, v, () => {
+      drawSidePath(c, v, state);
+      drawHeights(c, v, state);
+    });
+    drawHeightRule(c, v, state);
   });
-  if (p.n && state.known) drawShank(ctx, v, state);
-  state.findings.forEach((f, i) => {
-    if (f.at) triangle(ctx, v.x(f.at.X), v.z(f.at.Z), i + 1, i === state.finding);
+  besideRule(ctx, v, () => {
+    if (p.n && state.known) drawShank(ctx, v, state);
+    state.findings.forEach((f, i) => {
+      if (f.at) triangle(ctx, v.x(f.at.X), v.z(f.at.Z), i + 1, i === state.finding);
+    });
   });
-  ctx.restore();
-  side.rule.lay(ctx, v, state.edition, (c) => drawHeightRule(c, v, state));
   if (state.known && p.n) {
     ctx.fillStyle = MARK;
     head(ctx, RULE_LEFT, v.z(state.at.z), 0, 9, true);
   }
+}
+
+function besideRule(ctx, v, draw) {
+  ctx.save();
+  ctx.beginPath();
+  ctx.rect(RULE_LEFT, 0, v.w - RULE_LEFT, v.h);
+  ctx.clip();
+  draw();
+  ctx.restore();
 }
 
 function drawSidePath(ctx, v, state) {

@@ -49,18 +49,19 @@ class View {
 }
 
 // density is how many device pixels are drawn for one of the style sheet: more
-// than two cannot be told apart and cost time.
-const density = () => Math.min(2, window.devicePixelRatio || 1);
+// than two cannot be told apart on a screen and cost time.
+let paperDensity = 0; // while printing
+const density = () => paperDensity || Math.min(2, window.devicePixelRatio || 1);
 
 // ready sizes a canvas to its place on the page and returns its context,
-// cleared, in pixels of the style sheet.
-function ready(canvas, w, h, d = density()) {
+// cleared, in pixels of the style sheet; read says that its pixels will be.
+function ready(canvas, w, h, d = density(), read = false) {
   const pw = Math.max(1, Math.round(w * d)), ph = Math.max(1, Math.round(h * d));
   if (canvas.width !== pw || canvas.height !== ph) {
     canvas.width = pw;
     canvas.height = ph;
   }
-  const ctx = canvas.getContext("2d");
+  const ctx = canvas.getContext("2d", { willReadFrequently: read });
   ctx.setTransform(d, 0, 0, d, 0, 0);
   ctx.clearRect(0, 0, w, h);
   return ctx;

@@ -1,5 +1,5 @@
-// The wood that is gone, seen from above: for each pixel of the plan how deep
-// the cutter has been there, in levels from 1 to 254 of the deepest cut, and
+// The wood seen from above, and what is gone of it: for each pixel of the plan
+// how deep the cutter has been there, in levels from 1 to 254 of the deepest cut, and
 // 255 where it went through. Deeper always wins, so that the picture does not
 // depend on how the way to it was walked; copies are kept along the way so
 // that going back is quick.
@@ -12,6 +12,9 @@ class Wood {
   constructor(program) {
     this.p = program;
     this.picture = sheet(1, 1);
+    this.uncut = sheet(1, 1);
+    this.base = null; // the uncut wood, pixel by pixel
+    this.shown = true; // whether what is gone is drawn
     this.pictureView = null; // the view that the picture was painted for
     this.view = null;
   }
@@ -28,6 +31,9 @@ class Wood {
     } else {
       this.buf.fill(0);
     }
+    const ctx = ready(this.uncut, view.w, view.h, d, true);
+    drawStock(ctx, view, this.p);
+    this.base = new Uint32Array(ctx.getImageData(0, 0, w, h).data.buffer);
     const copies = Math.min(64, Math.max(6, Math.floor(COPIES_BYTES / (w * h))));
     this.every = Math.max(400, Math.ceil(this.p.n / copies));
     this.copies = [];
@@ -166,7 +172,13 @@ class Wood {
     }
   }
 
-  // paint brings the picture up to date. A step between two depths is drawn as
+  show(on) {
+    if (this.shown === on) return;
+    this.shown = on;
+    this.spoilt();
+  }
+
+  // paint brings the picture up to date, within the wood where there is any. A step between two depths is drawn as
   // a line, as a draughtsman would.
   paint() {
     const { x0, y0, x1, y1 } = this.dirty, w = this.w, h = this.h;
@@ -176,15 +188,20 @@ class Wood {
     }
     this.pictureView = this.view;
     if (x0 > x1 || y0 > y1) return;
-    const { buf, ink } = this, shades = woodShades(), edge = woodEdge(), step = 9;
+    const { buf, ink, base } = this, shades = woodShades(), edge = woodEdge(), step = 9;
+    const bare = !this.p.stockShapes.length, on = this.shown;
     for (let y = y0; y <= y1; y++) {
       const below = y + 1 < h ? w : 0;
       for (let x = x0, i = y * w + x0; x <= x1; x++, i++) {
+        if (!on || !(bare || base[i] >>> 31)) { // the top bit of the colour: more than half opaque
+          ink[i] = base[i];
+          continue;
+        }
         const l = buf[i], r = x + 1 < w ? buf[i + 1] : l, u = buf[i + below];
         const dr = l - r, du = l - u;
         if (dr > step || dr < -step || du > step || du < -step) ink[i] = edge;
         else if (l === THROUGH && ((x + y) & 7) < 1) ink[i] = edge;
-        else ink[i] = shades[l];
+        else ink[i] = l > 0 ? shades[l] : base[i];
       }
     }
     this.picture.getContext("2d").putImageData(this.image, 0, 0, x0, y0, x1 - x0 + 1, y1 - y0 + 1);

@@ -1,0 +1,61 @@
+// Package benchwork works out what a job says of wood and tools beyond the
+// star itself: the cut plan of the boards on the rack, the movement of the wood
+// between shop and home, and whether the cutter's settings are common. It turns
+// the job's keys into the questions of the packages below geom/bench, and what
+// those refuse back into problems of the job's keys.
+//
+// It draws nothing and writes nothing; the plan prints its documents and the
+// shop sheet its pages from what stands here.
+package benchwork
+
+import (
+	"errors"
+	"fmt"
+
+	"starwright/cmd/internal/job"
+	"starwright/geom/bench"
+	"starwright/geom/star"
+)
+
+// Work is what was worked out. Parts that the job does not ask for are nil.
+type Work struct {
+	Stock    *Stock
+	Wood     *Wood
+	Feeds    []Feed
+	Warnings []star.Note
+}
+
+// New works out everything the job says, or all that is wrong with it.
+func New(j *job.Job, b *star.Batch) (*Work, []star.Problem) {
+	w := &Work{}
+	var problems []star.Problem
+	for _, part := range []func(*job.Job, *star.Batch) []star.Problem{w.stock, w.wood, w.feeds} {
+		problems = append(problems, part(j, b)...)
+	}
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	return w, nil
+}
+
+func (w *Work) warn(key, value, why string) {
+	w.Warnings = append(w.Warnings, star.Note{Key: key, Value: value, Why: why})
+}
+
+// asProblems turns what a bench package refuses into problems of the job's
+// keys; key returns the key of a field.
+func asProblems(err error, key func(bench.Problem) string) []star.Problem {
+	var ps bench.Problems
+	if !errors.As(err, &ps) {
+		return []star.Problem{{Key: key(bench.Problem{}), Why: err.Error()}}
+	}
+	out := make([]star.Problem, 0, len(ps))
+	for _, p := range ps {
+		why := p.Why
+		if p.Item > 0 {
+			why = fmt.Sprintf("board %d: %s", p.Item, why)
+		}
+		out = append(out, star.Problem{Key: key(p), Got: p.Got, Why: why, Would: p.Would})
+	}
+	return out
+}

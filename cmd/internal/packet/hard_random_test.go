@@ -1,0 +1,200 @@
+package packet
+
+import (
+	"errors"
+	"io/fs"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"starwright/cmd/internal/jobgen"
+	"starwright/cmd/internal/release"
+	"starwright/geom"
+	"starwright/toolpath"
+)
+
+// picks has a job made from one number that rapid chooses: rapid's own choices
+// crowd about the ends of every range.
+func picks(t *rapid.T) jobgen.Pick {
+	r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
+	return func(_ string, n int) int { return r.IntN(n) }
+}
+
+// proofsOf writes drawings and programs of a job, reads them back and returns
+// the proofs, of all files or of some.
+func proofsOf(t failer, w *Work, only map[string]bool) []Proof {
+	t.Helper()
+	top, err := os.MkdirTemp(inMemory(), "starwright-random")
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	defer os.RemoveAll(top)
+	st, err := release.Begin(filepath.Join(top, "packet"), nil)
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	defer st.Abort()
+	if err := w.writeFiles(st); err != nil {
+		t.Fatalf("%v\n%s", err, w.Source)
+	}
+	proofs, err := w.Prove(st.Dir(), only)
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	return proofs
+}
+
+// inMemory returns a folder on a disk in memory where there is one: syncing
+// thousands of small files to a real disk proves nothing here.
+func inMemory() string {
+	const shm = "/dev/shm"
+	if info, err := os.Stat(shm); err == nil && info.IsDir() {
+		return shm
+	}
+	return ""
+}
+
+type failer interface {
+	Helper()
+	Fatalf(format string, args ...any)
+	Errorf(format string, args ...any)
+}
+
+// Every job that is taken gives a packet that passes, and no limit of the job
+// is broken by the rounding in its files; every other job is refused with a
+// line for people.
+func TestRandomJobsPass(t *testing.T) {
+	taken, refused := 0, map[string]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		source := jobgen.Job(picks(t), false)
+		w, errs := Load("job.toml", []byte(source))
+		if len(errs) > 0 {
+			for _, e := range errs {
+				if e.Why == "" || e.Line < 0 || strings.ContainsAny(e.Error(), "\n\x1b") {
+					t.Errorf("not a line for people: %+v", e)
+				}
+				refused[e.Table+"."+e.Key]++
+			}
+			return
+		}
+		taken++
+		for _, p := range proofsOf(t, w, nil) {
+			if !p.OK() {
+				t.Fatalf("%s: %v\n%+v\n%s", p.Path, p.Findings, p.Checks, source)
+			}
+			if len(p.Moves) > 0 {
+				withinLimits(t, w, &p)
+			}
+		}
+	})
+	t.Logf("%d jobs taken and passed, refused %v", taken, refused)
+	if taken < 40 && !testing.Short() {
+		t.Errorf("only %d jobs were taken", taken)
+	}
+}
+
+// withinLimits holds the numbers that stand in a file against the job's own,
+// without the tolerance of the back-plot. A feed is never higher; a level or a
+// ramp, which may lie between two numbers that can be written, is off by no
+// more than the last digit.
+func withinLimits(t failer, w *Work, p *Proof) {
+	t.Helper()
+	const slack = 1e-9 // mm, of turning decimals into float64
+	c := w.Job.Cutter
+	digit := 0.001 // mm
+	if w.Job.Output.GCodeUnits == geom.Inch {
+		digit = 0.0001 * geom.MMPerInch
+	}
+	feeds := 0.0
+	for i := range p.Moves {
+		m := &p.Moves[i]
+		if !m.Cuts() {
+			continue
+		}
+		feeds = math.Max(feeds, m.Feed)
+		if m.Feed > c.Feed+slack {
+			t.Errorf("%s:%d: feed %v, the job has %v\n%s", p.Path, m.Line, m.Feed, c.Feed, w.Source)
+		}
+		fall := m.From.Z - m.To.Z
+		if fall <= 0 || m.From.Z > slack { // upwards, level, or in the air
+			continue
+		}
+		if down := m.Feed * fall / m.Length(); down > c.PlungeFeed*(1+1e-3) {
+			t.Errorf("%s:%d: sinks at %v mm/min, the job has %v\n%s", p.Path, m.Line, down, c.PlungeFeed, w.Source)
+		}
+		if fall > c.DepthPerPass+digit+slack {
+			t.Errorf("%s:%d: sinks %v mm at once, the job has %v\n%s", p.Path, m.Line, fall, c.DepthPerPass, w.Source)
+		}
+	}
+	if feeds == 0 {
+		t.Errorf("%s: no cut\n%s", p.Path, w.Source)
+	}
+}
+
+// A job with something wrong in it gives an error and no file.
+func TestRandomBrokenJobs(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		source := jobgen.Broken(picks(t))
+		if w, errs := Load("job.toml", []byte(source)); len(errs) == 0 || w != nil {
+			t.Fatalf("taken:\n%s", source)
+		}
+	})
+}
+
+// A packet of a random job is made, checks, and is the same when made again.
+func TestRandomPackets(t *testing.T) {
+	top := t.TempDir()
+	n := 0
+	rapid.Check(t, func(t *rapid.T) {
+		if n >= 6 { // each is a whole packet, pictures and all
+			return
+		}
+		source := jobgen.Job(picks(t), false)
+		w, errs := Load("job.toml", []byte(source))
+		if len(errs) > 0 {
+			return
+		}
+		n++
+		dir := filepath.Join(top, "packet")
+		os.RemoveAll(dir)
+		for range 2 {
+			m, err := Make(w, dir, false)
+			if err != nil || !m.Released || m.Kept != "" {
+				t.Fatalf("%+v, %v\n%s", m, err, source)
+			}
+		}
+		c, err := Check(dir, nil)
+		if err != nil || !c.OK() || len(c.Changes) > 0 {
+			t.Fatalf("%+v, %v\n%s", c, err, source)
+		}
+		if left, _ := os.ReadDir(top); len(left) != 1 {
+			t.Fatalf("left beside the packet: %v", left)
+		}
+	})
+	if n < 3 {
+		t.Errorf("only %d packets", n)
+	}
+	if _, err := os.Stat(filepath.Join(top, "packet", ManifestName)); errors.Is(err, fs.ErrNotExist) {
+		t.Error("no packet")
+	}
+}
+
+// movesOf returns the moves of the slot programs, as the reader found them on
+// disk, by their paths.
+func movesOf(t failer, w *Work) (left, right []toolpath.Move) {
+	t.Helper()
+	const l, r = "gcode/slot-left.nc", "gcode/slot-right.nc"
+	for _, p := range proofsOf(t, w, map[string]bool{l: true, r: true}) {
+		if p.Path == l {
+			left = p.Moves
+		} else {
+			right = p.Moves
+		}
+	}
+	return left, right
+}

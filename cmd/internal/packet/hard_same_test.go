@@ -1,0 +1,208 @@
+package packet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"starwright/geom"
+	"starwright/toolpath"
+)
+
+// wholeJob writes a job in which every length is given, in whole hundredths of
+// a millimetre, so that nothing is left to defaults of a unit. scale multiplies
+// all that is of wood.
+func wholeJob(t *rapid.T) func(unit string, scale float64) string {
+	num := func(what string, lo, hi int) float64 { return float64(rapid.IntRange(lo, hi).Draw(t, what)) / 100 }
+	n := rapid.IntRange(5, 12).Draw(t, "points")
+	board := num("board", 7000, 15000)
+	thick := num("thickness", 1600, 3000)
+	kerf, trim := num("kerf", 120, 400), num("trim", 0, 2000)
+	depth := num("depth", 400, 700)
+	web := num("web", 300, 600)
+	margin := num("margin", 500, 1200)
+	width := num("width", 500, 600)
+	cutter := width
+	if rapid.Bool().Draw(t, "wider than the cutter") {
+		cutter = num("cutter", 350, 450)
+	}
+	climb := rapid.Bool().Draw(t, "climb")
+	second := rapid.Bool().Draw(t, "second star")
+	stations := rapid.IntRange(1, 3).Draw(t, "stations")
+	return func(unit string, k float64) string {
+		var b strings.Builder
+		mm := func(key string, v float64) { fmt.Fprintf(&b, "%s = \"%.6f mm\"\n", key, v*k) }
+		fmt.Fprintf(&b, "units = %q\n[star]\npoints = %d\noffcut_star = %t\n", unit, n, second)
+		mm("board_width", board)
+		mm("thickness", thick)
+		b.WriteString("[blank]\nround_to = 0\n")
+		mm("end_trim", trim)
+		b.WriteString("[saw]\n")
+		mm("kerf", kerf)
+		fmt.Fprintf(&b, "[slot]\nstations = %d\n", stations)
+		mm("width", width)
+		mm("depth", depth)
+		mm("from_face", thick/2)
+		mm("wall", 4)
+		mm("web", web)
+		mm("end_margin", margin)
+		mm("start", depth/math.Tan(math.Pi/float64(n))+web/2/math.Sin(math.Pi/float64(n))+1)
+		mm("pitch", thick+10)
+		b.WriteString("[offcut_slot]\nmake = false\n[spline]\n")
+		mm("thickness", width-0.2)
+		mm("fit", 0.2)
+		mm("glue_gap", 1)
+		b.WriteString("[cutter]\nfeed = \"900 mm/min\"\nplunge_feed = \"250 mm/min\"\nspindle_rpm = 12000\nramp = 4\n")
+		mm("diameter", cutter)
+		mm("depth_per_pass", 2.5)
+		fmt.Fprintf(&b, "side = %q\n", map[bool]string{true: "climb", false: "conventional"}[climb])
+		b.WriteString("[machine]\n")
+		mm("safe_z", 10)
+		mm("approach", 1)
+		b.WriteString("[jigs]\nmake = []\n[sheet]\nwidth = \"1200 mm\"\nheight = \"1200 mm\"\n")
+		fmt.Fprintf(&b, "[tabs]\nwidth = \"6 mm\"\nheight = \"1.5 mm\"\n")
+		return b.String()
+	}
+}
+
+func loaded(t failer, source string) *Work {
+	t.Helper()
+	w, errs := Load("job.toml", []byte(source))
+	if len(errs) > 0 {
+		return nil
+	}
+	return w
+}
+
+// Rounding of coordinates in files, mm: half a thousandth of a millimetre, half
+// a ten-thousandth of an inch.
+const (
+	roundMM   = 0.0005
+	roundInch = 0.0001 * 25.4 / 2
+)
+
+// The same lengths in a job of inches and in one of millimetres cut the same
+// wood: every move of every slot program ends in the same place.
+func TestInchAndMetricAreTheSameWood(t *testing.T) {
+	compared, jobs := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		if jobs++; jobs > sameJobs {
+			return
+		}
+		job := wholeJob(t)
+		a, b := loaded(t, job("mm", 1)), loaded(t, job("in", 1))
+		if a == nil || b == nil {
+			if (a == nil) != (b == nil) {
+				t.Fatalf("one of the units refuses the job:\n%s", job("mm", 1))
+			}
+			return
+		}
+		ml, mr := movesOf(t, a)
+		il, ir := movesOf(t, b)
+		for side, pair := range [][2][]toolpath.Move{{ml, il}, {mr, ir}} {
+			m, i := pair[0], pair[1]
+			if len(m) == 0 || len(m) != len(i) {
+				t.Fatalf("side %d: %d moves in mm, %d in inches\n%s", side, len(m), len(i), job("mm", 1))
+			}
+			for k := range m {
+				if d := m[k].To.Dist(i[k].To); d > (roundMM+roundInch)*math.Sqrt(3)+1e-9 || m[k].Kind != i[k].Kind {
+					t.Fatalf("side %d: move %d: %+v and %+v", side, k, m[k], i[k])
+				}
+				compared++
+			}
+		}
+	})
+	if compared < 400 {
+		t.Errorf("only %d moves compared", compared)
+	}
+	t.Logf("%d moves compared", compared)
+}
+
+// The right slot is the left one with X turned round. Only the passes that
+// widen a slot keep their side of cut and so run the other way.
+func TestMirroredSlotsMirror(t *testing.T) {
+	compared, jobs := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		if jobs++; jobs > sameJobs {
+			return
+		}
+		w := loaded(t, wholeJob(t)(rapid.SampledFrom([]string{"mm", "in"}).Draw(t, "unit"), 1))
+		if w == nil {
+			return
+		}
+		l, r := movesOf(t, w)
+		wide := w.Batch.Main.Slot.Width > w.Batch.Cutter+1e-6
+		if len(l) == 0 || len(l) != len(r) {
+			t.Fatalf("%d moves left, %d right\n%s", len(l), len(r), w.Source)
+		}
+		for k := range l {
+			want := l[k].To
+			want.X = -want.X
+			got := r[k].To
+			middle := w.Batch.Main.Slot.FromFace
+			// Stations lie a pitch apart; the widening turns Y about their middle.
+			station := math.Round((got.Y - middle) / w.Job.Slot.Pitch)
+			if turned := 2*(middle+station*w.Job.Slot.Pitch) - got.Y; wide && math.Abs(turned-want.Y) < math.Abs(got.Y-want.Y) {
+				got.Y = turned
+			}
+			if got.Dist(want) > 2*roundInch || l[k].Kind != r[k].Kind || l[k].Feed != r[k].Feed {
+				t.Fatalf("move %d: left %+v, right %+v\n%s", k, l[k], r[k], w.Source)
+			}
+			compared++
+		}
+	})
+	if compared < 400 {
+		t.Errorf("only %d moves compared", compared)
+	}
+	t.Logf("%d moves compared", compared)
+}
+
+// Twice the job has twice the numbers.
+func TestScaledJobScales(t *testing.T) {
+	compared, jobs := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		if jobs++; jobs > sameJobs {
+			return
+		}
+		job, k := wholeJob(t), rapid.SampledFrom([]float64{0.5, 2, 3}).Draw(t, "scale")
+		a, b := loaded(t, job("mm", 1)), loaded(t, job("mm", k))
+		if a == nil || b == nil {
+			return
+		}
+		same := func(what string, x, y float64) {
+			if math.Abs(x*k-y) > 1e-6*math.Max(1, math.Abs(y)) {
+				t.Fatalf("%s: %v times %v is not %v\n%s", what, x, k, y, a.Source)
+			}
+			compared++
+		}
+		same("length", a.Batch.Main.Segment.Length, b.Batch.Main.Segment.Length)
+		same("width", a.Batch.Main.Width(), b.Batch.Main.Width())
+		same("blank", a.Batch.Blank.Length, b.Batch.Blank.Length)
+		same("slot start", a.Batch.Main.Slot.Start, b.Batch.Main.Slot.Start)
+		same("slot end", a.Batch.Main.Slot.End, b.Batch.Main.Slot.End)
+		same("spline length", a.Batch.Main.Spline.Length, b.Batch.Main.Spline.Length)
+		same("spline width", a.Batch.Main.Spline.Width, b.Batch.Main.Spline.Width)
+		if a.Batch.Offcut != nil {
+			same("off-cut length", a.Batch.Offcut.Segment.Length, b.Batch.Offcut.Segment.Length)
+		}
+		x, _ := movesOf(t, a)
+		y, _ := movesOf(t, b)
+		if len(x) != len(y) {
+			t.Fatalf("%d moves and %d\n%s", len(x), len(y), a.Source)
+		}
+		for i := range x {
+			want := geom.Point3{X: x[i].To.X * k, Y: x[i].To.Y * k, Z: x[i].To.Z * k}
+			if want.Dist(y[i].To) > (k+1)*roundMM*math.Sqrt(3) {
+				t.Fatalf("move %d: %+v and %+v", i, x[i], y[i])
+			}
+			compared++
+		}
+	})
+	if compared < 400 {
+		t.Errorf("only %d numbers compared", compared)
+	}
+	t.Logf("%d numbers compared", compared)
+}

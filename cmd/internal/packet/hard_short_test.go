@@ -1,0 +1,6 @@
+//go:build !torture
+
+package packet
+
+// sameJobs is how many random jobs the slower properties look at.
+const sameJobs = 25

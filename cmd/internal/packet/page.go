@@ -1,0 +1,142 @@
+package packet
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"starwright/geom"
+	"starwright/post/dxf"
+	"starwright/post/dxf/dxfread"
+	"starwright/post/page"
+)
+
+// pageData is what the page pictures/backplot.html shows: programs and
+// drawings as they were read back from disk.
+func (w *Work) pageData(proofs []Proof) page.Data {
+	d := page.Data{Title: w.Title(), Unit: w.Job.Units}
+	byPath := proofsByPath(proofs)
+	for i := range w.Programs {
+		g := &w.Programs[i]
+		d.Programs = append(d.Programs, w.pageProgram(g, byPath[g.Path]))
+	}
+	for i := range w.Drawings {
+		f := &w.Drawings[i]
+		if p := byPath[f.Path]; p.Drawing != nil {
+			d.Drawings = append(d.Drawings, pageDrawing(f, p))
+		}
+	}
+	return d
+}
+
+// buildPage returns the page as one file.
+func (w *Work) buildPage(proofs []Proof) ([]byte, error) {
+	var b bytes.Buffer
+	if err := page.Build(&b, w.pageData(proofs)); err != nil {
+		return nil, fmt.Errorf("pictures/backplot.html: %w", err)
+	}
+	return b.Bytes(), nil
+}
+
+func (w *Work) pageProgram(g *Program, p *Proof) page.Program {
+	unit := geom.Millimetre
+	if g.UnitMM == geom.Inch.MM() {
+		unit = geom.Inch
+	}
+	out := page.Program{
+		Name: g.Plan.Name, File: g.Path, Use: g.Use, Unit: unit,
+		Lines: strings.Split(strings.TrimSuffix(string(p.Text), "\n"), "\n"),
+		Moves: p.Moves, Rapid: rapidRate, Cutter: g.Task.Cutter, SafeZ: g.Task.Limits.SafeZ,
+		Stops: p.Stops, Findings: p.Findings,
+	}
+	if g.Sheet != nil {
+		w.pageSheet(g, &out)
+	} else {
+		w.pageFacet(g, &out)
+	}
+	return out
+}
+
+// pageFacet adds the facets and slots of a slot program.
+func (w *Work) pageFacet(g *Program, out *page.Program) {
+	out.Surface = "the facet"
+	length := g.Slot.Unit.Segment.Facet
+	x0, x1 := 0.0, length
+	if g.Slot.Mirror {
+		x0, x1 = -length, 0
+	}
+	for k := range w.Job.Slot.Stations {
+		y := float64(k) * w.Job.Slot.Pitch
+		box := geom.Box{Min: geom.Pt(x0, y), Max: geom.Pt(x1, y+w.Batch.Thickness)}
+		out.Shapes = append(out.Shapes, page.Shape{Role: page.Facet, Contour: geom.Rect(box)})
+	}
+	for _, p := range g.Task.Pockets {
+		out.Shapes = append(out.Shapes, page.Shape{Role: page.SlotOutline, Name: p.Name, Contour: p.Outline, Depth: p.Depth})
+	}
+	valley := x1
+	if g.Slot.Mirror {
+		valley = x0
+	}
+	mid := w.Batch.Thickness / 2
+	out.Marks = []page.Mark{
+		{At: geom.Pt(0, mid), Text: "star's centre"}, {At: geom.Pt(valley, mid), Text: "valley"},
+		{At: geom.Pt((x0+x1)/2, 0), Text: "show face"},
+	}
+}
+
+// pageSheet adds sheet, parts, holes, tabs and screw zones.
+func (w *Work) pageSheet(g *Program, out *page.Program) {
+	s := g.Sheet
+	out.Surface, out.Stock = "the sheet's top", s.Thickness
+	through := s.Thickness + s.Breakthrough
+	out.Shapes = append(out.Shapes, page.Shape{Role: page.Sheet, Contour: geom.Rect(geom.Box{Max: geom.Pt(s.SheetW, s.SheetH)})})
+	for _, p := range s.Parts {
+		out.Shapes = append(out.Shapes, page.Shape{Role: page.Part, Name: p.Name, Contour: p.Outline, Depth: through})
+		for _, h := range p.Holes {
+			out.Shapes = append(out.Shapes, page.Shape{Role: page.Hole, Contour: h, Depth: through})
+		}
+	}
+	for _, t := range g.Tabs {
+		out.Shapes = append(out.Shapes, page.Shape{Role: page.Tab, Name: t.Part, Contour: tabOutline(t.At, t.Along, t.Width, s.CutterDiameter)})
+	}
+	for _, z := range s.ScrewZones {
+		out.Shapes = append(out.Shapes, page.Shape{Role: page.ScrewZone, Contour: geom.Rect(z)})
+	}
+}
+
+// tabOutline is a tab seen from above: its width along the cut, the cutter's
+// diameter across it.
+func tabOutline(at, along geom.Point, width, across float64) geom.Contour {
+	u, v := along.Mul(width/2), along.Left().Mul(across/2)
+	return geom.Polygon(at.Sub(u).Sub(v), at.Add(u).Sub(v), at.Add(u).Add(v), at.Sub(u).Add(v))
+}
+
+// pageDrawing turns a DXF as it was read into what the page shows.
+func pageDrawing(d *Drawing, p *Proof) page.Drawing {
+	f := p.Drawing
+	name := strings.TrimSuffix(strings.TrimPrefix(d.Path, "dxf/"), ".dxf")
+	out := page.Drawing{Name: name, File: d.Path, Use: d.Use, UnitMM: f.Scale(), Findings: p.Findings, Bar: pageBar(f)}
+	for _, c := range f.Contours {
+		out.Contours = append(out.Contours, page.LayerContour{Layer: c.Layer, Contour: c.Contour})
+	}
+	for _, l := range f.Lines {
+		out.Lines = append(out.Lines, page.LayerLine{Layer: l.Layer, A: l.A, B: l.B})
+	}
+	for _, t := range f.Texts {
+		out.Texts = append(out.Texts, page.LayerText{Layer: t.Layer, At: t.At, Height: t.HeightMM, Text: t.Text})
+	}
+	return out
+}
+
+// pageBar returns the check bar as it was drawn.
+func pageBar(f *dxfread.File) *page.Bar {
+	if f.Bar == nil {
+		return nil
+	}
+	for _, l := range f.Lines {
+		if l.Line == f.Bar.Line && l.Layer == dxf.Guide {
+			return &page.Bar{A: l.A, B: l.B, Stated: f.Bar.StatedMM}
+		}
+	}
+	return nil
+}

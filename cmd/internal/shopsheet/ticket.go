@@ -1,0 +1,123 @@
+package shopsheet
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"starwright/geom"
+)
+
+// Ticket returns operator.txt: what the person at the laser or in the
+// makerspace has to know, in plain text that a counter prints.
+func Ticket(in Input) []byte {
+	m := &maker{Input: in, u: in.Job.Units, say: in.Job.Units.Format}
+	var b strings.Builder
+	b.WriteString("OPERATOR'S TICKET\n" + strings.Repeat("=", ticketWide) + "\n")
+	for _, s := range m.ticket() {
+		b.WriteString("\n" + strings.ToUpper(s.head) + "\n")
+		for _, l := range s.lines {
+			writeWrapped(&b, l)
+		}
+	}
+	return []byte(b.String())
+}
+
+const ticketWide = 72 // letters; a narrow printer and a mail take it
+
+// writeWrapped writes a line broken at words, what follows indented.
+func writeWrapped(b *strings.Builder, text string) {
+	line, indent := "", "  "
+	for _, w := range strings.Fields(text) {
+		if line != "" && utf8.RuneCountInString(indent+line+" "+w) > ticketWide {
+			b.WriteString(indent + line + "\n")
+			line, indent = "", "    "
+		}
+		line = strings.TrimPrefix(line+" "+w, " ")
+	}
+	b.WriteString(indent + line + "\n")
+}
+
+// ticketPart is a heading of the ticket with its lines.
+type ticketPart struct {
+	head  string
+	lines []string
+}
+
+// ticket is what both the text and the page say.
+func (m *maker) ticket() []ticketPart {
+	j := m.Job
+	unit := "millimetres: one drawing unit is 1 mm"
+	if j.Output.DXFUnits == geom.Inch {
+		unit = "inches: one drawing unit is 1 in"
+	}
+	date := m.Date
+	if date == "" {
+		date = "____________"
+	}
+	parts := []ticketPart{
+		{"Job", []string{"Job: " + m.Title, "Date: " + date, "Contact: ______________________________", "Machine: ______________________________"}},
+		{"Files and unit", append([]string{
+			"Format: DXF R12. Unit: " + unit + ".",
+			"Each file carries a check bar on its layer GUIDE with its length beside it. Measure it on the screen before cutting; if it is not that long, the import has scaled the drawing: stop.",
+		}, m.ticketFiles()...)},
+		{"Material", []string{
+			fmt.Sprintf("Jigs: sheet %s thick, flat; plywood or MDF. Thickness as measured: ____________", m.say(j.Sheet.Thickness)),
+		}},
+		{"What is cut and what is never cut", []string{
+			"Layers OUTLINE and HOLE are cut through: holes first, outlines last.",
+			"Layers GUIDE and TEXT are never cut. Engrave TEXT if you like, or switch it off.",
+			"Nothing is drawn twice; every contour is closed.",
+		}},
+		{"Tolerances", []string{
+			"Matter: the sloping edges of angle blocks, cradles, stands and gauges, straight within 0.1 mm (0.004 in), their angle within 0.1 degree.",
+			"Do not matter: outer corners, holes for screws and clamps, the back edges; half a millimetre (1/64 in) is fine there.",
+		}},
+		{"Kerf", []string{m.kerfLine()}},
+	}
+	if sp := m.Batch.Main.Spline; sp != nil {
+		parts[2].lines = append(parts[2].lines,
+			fmt.Sprintf("Splines: stock %s thick, measured, within 0.1 mm (0.004 in). Grain across the joint. As measured: ____________", m.u.FormatFine(sp.Thickness)))
+		parts[4].lines = append(parts[4].lines[:1:1], "Matter: the thickness of the splines; their width only within 0.2 mm (0.008 in), their length within 0.5 mm (1/64 in).", parts[4].lines[1])
+	}
+	return parts
+}
+
+// kerfLine says on which side of the lines the cut goes.
+func (m *maker) kerfLine() string {
+	if k := m.Job.Laser.Kerf; k != nil && *k > 0 {
+		return fmt.Sprintf("Lines are the true edges of the parts. The job supposes a kerf of %s on this machine; the machine's own offset must not be added to one that the drawing has already: offset outside on OUTLINE, inside on HOLE, once.", m.u.FormatFine(*k))
+	}
+	return "Lines are the true edges of the parts; no kerf is taken off. Set the machine to cut outside of OUTLINE and inside of HOLE by half its kerf. Without an offset parts come out smaller by half a kerf all round."
+}
+
+// ticketFiles lists the drawings to be cut from sheet.
+func (m *maker) ticketFiles() []string {
+	var out []string
+	for _, d := range m.Drawings {
+		if strings.Contains(d.Path, "/star.") {
+			continue // the whole star is for looking at
+		}
+		out = append(out, fmt.Sprintf("[ ] %s: cut %d; %s.", d.Path, d.Quantity, strings.TrimSuffix(d.Use, ".")))
+	}
+	return out
+}
+
+// ticketPage is the ticket as a page.
+func (m *maker) ticketPage() {
+	f := m.doc.Section("Operator's ticket")
+	for _, p := range m.ticket() {
+		f.Head(p.head)
+		for _, l := range p.lines {
+			name, rest, _ := strings.Cut(l, ":")
+			switch {
+			case strings.HasPrefix(strings.TrimSpace(rest), "____"):
+				f.Write(name + ":")
+			case strings.HasPrefix(l, "[ ] "):
+				f.Ticks(strings.TrimPrefix(l, "[ ] "))
+			default:
+				f.Text(l)
+			}
+		}
+	}
+}

@@ -1,0 +1,116 @@
+package shopsheet
+
+import (
+	"fmt"
+	"strings"
+
+	"starwright/geom/bench"
+	"starwright/post/sheet"
+)
+
+// woodPage tells what the wood does between shop and home.
+func (m *maker) woodPage() {
+	if m.Bench == nil || m.Bench.Wood == nil {
+		return
+	}
+	w := m.Bench.Wood
+	f := m.doc.Section("How the wood will move")
+	flat, quarter := w.Movement, w.Quartersawn
+	air := func(mc float64, from bool, rh float64) string {
+		s := bench.Num(mc, 1) + " % moisture"
+		if from {
+			s += fmt.Sprintf(" (air of %s %% humidity at 21 °C, 70 °F)", bench.Num(rh, 0))
+		}
+		return s
+	}
+	facts(f,
+		[2]string{"Wood", w.Species.Name},
+		[2]string{"In the shop", air(w.FromMC, w.FromAir, w.FromRH)},
+		[2]string{"Where it hangs", air(w.ToMC, w.ToAir, w.ToRH)},
+		[2]string{"An opening you would mind", m.fine(w.LimitMM)})
+	dir := "wider"
+	if flat.WidthChangeMM < 0 {
+		dir = "narrower"
+	}
+	if flat.Fraction == 0 {
+		f.Text("The moisture stays the same, and so does the star.")
+		return
+	}
+	abs := func(v float64) float64 { return max(v, -v) }
+	f.Head("What it does to the star")
+	f.Table([]sheet.Column{{Wide: 3}, {Head: "flatsawn boards", Wide: 2, Right: true}, {Head: "quartersawn", Wide: 2, Right: true}}, [][]string{
+		{fmt.Sprintf("a board of %s gets %s by", m.say(w.WidthMM), dir), m.fine(abs(flat.WidthChangeMM)), m.fine(abs(quarter.WidthChangeMM))},
+		{"each facet turns by", fmt.Sprintf("%.3f°", abs((flat.HalfAfter - flat.HalfBefore).Degrees())), fmt.Sprintf("%.3f°", abs((quarter.HalfAfter - quarter.HalfBefore).Degrees()))},
+		{"all facets together by", fmt.Sprintf("%.2f°", abs(flat.AllJoints.Degrees())), fmt.Sprintf("%.2f°", abs(quarter.AllJoints.Degrees()))},
+		{"each joint would open by", m.fine(flat.Each.MM), m.fine(quarter.Each.MM)},
+		{"one joint that takes it all", m.fine(flat.Last.MM), m.fine(quarter.Last.MM)},
+	})
+	f.Text(fmt.Sprintf("Joints open at the %s when this wood goes from %s to %s %%. Glued joints do not open: they are pulled by as much, and the weakest gives way.",
+		flat.Last.At, bench.Num(w.FromMC, 1), bench.Num(w.ToMC, 1)))
+	if flat.Warning != "" {
+		f.Strong("Flatsawn boards move more than you want.")
+		f.Head("What helps")
+		helps := make([]string, len(flat.Helps))
+		for i, h := range flat.Helps {
+			helps[i] = strings.ToUpper(h[:1]) + h[1:] + "."
+		}
+		f.Points(helps...)
+	} else {
+		f.Text("That is within what you would mind.")
+	}
+	f.Text(fmt.Sprintf("Source: %s; coefficients of %s: %s. Boards are rarely quite flatsawn, so the first column is the most to expect. Measure the moisture of your own boards.",
+		flat.Equation, w.Species.Name, w.Species.Status))
+}
+
+// feedsPage tells what the cutter's settings come to.
+func (m *maker) feedsPage() {
+	if m.Bench == nil || len(m.Bench.Feeds) == 0 {
+		return
+	}
+	f := m.doc.Section("Feeds and speeds of the CNC")
+	c := m.Job.Cutter
+	facts(f,
+		[2]string{"Cutter", fmt.Sprintf("%s, %s", m.u.FormatSize(m.Batch.Cutter), plural(c.Flutes, "edge", "edges"))},
+		[2]string{"Set", fmt.Sprintf("%.0f rev/min, feed %s, down %s", c.SpindleRPM, m.u.FormatFeed(c.Feed), m.u.FormatFeed(c.PlungeFeed))},
+		[2]string{"Each pass", m.say(c.DepthPerPass) + " deep at most"})
+	var rows [][]string
+	for _, x := range m.Bench.Feeds {
+		r := x.Result
+		rows = append(rows, []string{x.For + ", " + x.Material.String(),
+			m.chip(r.ChipLoadMM), m.chip(r.Common.LowMM) + " to " + m.chip(r.Common.HighMM),
+			fmt.Sprintf("%.1f m/s", r.SurfaceMS), fmt.Sprintf("%.1f cm³/min", r.RemovalCM3Min)})
+	}
+	f.Table([]sheet.Column{{Head: "Cut", Wide: 2}, {Head: "Chip load", Right: true}, {Head: "common", Right: true}, {Head: "Edge speed", Right: true}, {Head: "Wood removed", Right: true}}, rows)
+	var warnings []string
+	for _, x := range m.Bench.Feeds {
+		for _, w := range x.Result.Warnings {
+			s := strings.ToUpper(x.For[:1]) + x.For[1:] + ": " + w.What + "."
+			if w.Would != "" {
+				s += " What would do: " + w.Would + "."
+			}
+			warnings = append(warnings, s)
+		}
+	}
+	if len(warnings) == 0 {
+		f.Text("All of it lies within what is common.")
+	} else {
+		f.Head("Outside of what is common")
+		f.Points(warnings...)
+	}
+	total := 0.0
+	for _, p := range m.Programs {
+		total += p.Minutes * float64(p.Quantity)
+	}
+	if total > 0 {
+		f.Text(fmt.Sprintf("All programs of the batch run about %.0f min, from feed, way and an acceleration of %.0f mm/s²; changing the work comes on top.", total, m.Job.Machine.Accel))
+	}
+	f.Text("The common ranges are practice without a standard: charts differ by a factor of two. Listen to the cut and look at the chips: dust means feed faster or turn slower, burning means the same, chatter means take less depth.")
+}
+
+// chip prints a chip load.
+func (m *maker) chip(mm float64) string {
+	if m.u.String() == "in" {
+		return fmt.Sprintf("%.4f in", mm/m.u.MM())
+	}
+	return fmt.Sprintf("%.3f mm", mm)
+}

@@ -1,0 +1,12 @@
+//go:build torture
+
+package main
+
+// How hard the torture tests are: all of it, in .ci/run.
+const (
+	killCount   = 200
+	keptKills   = 60
+	vanishCount = 40
+	crowdCount  = 15
+	diskSteps   = 40 // parts of a packet by which a full disk gets roomier
+)

@@ -1,0 +1,310 @@
+package toolpath
+
+import (
+	"fmt"
+	"math"
+
+	"starwright/geom"
+)
+
+// sheetPlan is a sheet while it is planned.
+type sheetPlan struct {
+	SheetJob
+	r, slope, depth float64
+	ops             [3][]operation // by kind
+	problems        problemSet
+}
+
+// operation is one cut with the ways to begin it.
+type operation struct {
+	Cut
+	part   int
+	edge   int // of the part: -1 the outline, else the cut-out
+	label  string
+	cut    contourCut
+	tabs   []Tab
+	begins stop
+	run    func(w *walk, begin int)
+}
+
+// part plans all cuts of a part.
+func (p *sheetPlan) part(i int) {
+	part := p.Parts[i]
+	for k, h := range part.Holes {
+		if o, r, ok := round(h); ok {
+			p.roundHole(i, k, o, r)
+			continue
+		}
+		what := fmt.Sprintf("cut-out %d of %s", k+1, part.Name)
+		w, err := OffsetIn(h, p.r)
+		if p.reached(part.Name, what, h, w, err, LargestIn) {
+			p.contour(i, k, CutInner, what, w)
+		}
+	}
+	what := "the outline of " + part.Name
+	w, err := OffsetOut(part.Outline, p.r)
+	if p.reached(part.Name, what, part.Outline, w, err, LargestOut) {
+		p.contour(i, -1, CutOutline, what, w)
+	}
+}
+
+// reached files a problem where the cutter cannot cut all of a contour.
+func (p *sheetPlan) reached(part, what string, c geom.Contour, w Way, err error, largest func(geom.Contour, float64) float64) bool {
+	u := p.Unit
+	if err == nil && crossesItself(c) {
+		err = errWay
+	}
+	if err != nil {
+		p.problems.add(part, Problem{Key: part, Why: fmt.Sprintf("%s cannot be cut: %v", what, err)})
+		return false
+	}
+	if len(w.Missed) == 0 {
+		return true
+	}
+	m := w.Missed[0]
+	for _, o := range w.Missed {
+		if o.By > m.By {
+			m = o
+		}
+	}
+	pr := Problem{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter)}
+	if len(w.Loops) == 0 {
+		pr.Why = fmt.Sprintf("the cutter does not fit into %s at %s", what, place(u, c.Bounds().Center()))
+	} else {
+		pr.Why = fmt.Sprintf("the cutter does not reach all of %s: at %s it leaves %s of wood", what, place(u, m.At), u.FormatFine(m.By))
+	}
+	if most := u.Floor(2 * largest(c, p.r)); most > 0 {
+		pr.Would = fmt.Sprintf("diameter = %q or thinner", u.Format(most))
+	} else {
+		pr.Would = "no round cutter reaches a sharp inside corner; a relief there"
+	}
+	p.problems.add(part, pr)
+	return false
+}
+
+// roundHole plans a round hole.
+func (p *sheetPlan) roundHole(i, k int, o geom.Point, r float64) {
+	u, part := p.Unit, p.Parts[i]
+	h, least, ok := planHole(o, r, p.depth, p.CutterDiameter, p.DepthPerPass, p.slope)
+	if !ok {
+		pr := Problem{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter),
+			Why: fmt.Sprintf("hole %d of %s, at %s, is %s wide; for the cutter to ramp down in it, it would have to be %s",
+				k+1, part.Name, place(u, o), u.FormatFine(2*r), u.Format(u.Ceil(2*least)))}
+		if fits := u.Floor(2 * (r - least + p.r)); fits > 0 {
+			pr.Would = fmt.Sprintf("diameter = %q or thinner", u.Format(fits))
+		}
+		p.problems.add(part.Name, pr)
+		return
+	}
+	op := operation{Cut: Cut{Kind: CutHole, Part: part.Name, Loose: h.loose}, part: i, edge: k,
+		label: fmt.Sprintf("hole %d of %s", k+1, part.Name)}
+	for _, q := range h.rings {
+		op.Way = append(op.Way, p.sided(geom.Circle(o, q).Reversed()))
+	}
+	if !p.Arcs {
+		if !p.roundByLines(&op) {
+			return
+		}
+	} else {
+		const quarters = 4
+		for q := range quarters {
+			from, to := h.ends(geom.Angle(q) * 90 * geom.Degree)
+			op.begins.from, op.begins.to = append(op.begins.from, from), append(op.begins.to, to)
+		}
+		kind := ArcCW
+		if p.Climb {
+			kind = ArcCCW
+		}
+		op.run = func(w *walk, begin int) { w.bore(h, geom.Angle(begin)*90*geom.Degree, kind) }
+	}
+	p.ops[CutHole] = append(p.ops[CutHole], op)
+}
+
+// roundByLines plans a round hole for a machine without arcs: each ring is a
+// closed way like any other.
+func (p *sheetPlan) roundByLines(op *operation) bool {
+	var cuts []contourCut
+	for _, way := range op.Way {
+		c := p.levels(contourCut{track: newTrack(way.Curves(), false)})
+		if !p.rampable(*op, c) {
+			return false
+		}
+		cuts = append(cuts, c)
+	}
+	first, last := cuts[0].startAt(0, p.slope), cuts[len(cuts)-1].startAt(0, p.slope)
+	op.begins.from = []geom.Point{cuts[0].point(first.from)}
+	op.begins.to = []geom.Point{cuts[len(cuts)-1].point(last.to)}
+	op.run = func(w *walk, _ int) {
+		for _, c := range cuts {
+			w.cut(c, c.startAt(0, w.slope))
+		}
+	}
+	return true
+}
+
+// rampable files a problem where a way is so short that ramps would take more
+// than maxTurns laps.
+func (p *sheetPlan) rampable(op operation, c contourCut) bool {
+	if c.lapFall(p.slope) >= p.depth/maxTurns {
+		return true
+	}
+	p.problems.add(op.Part, Problem{Key: "cutter.ramp", Got: p.RampMax.Format(),
+		Why:   fmt.Sprintf("%s leaves the cutter a way of only %s, too short for ramps that flat", op.label, p.Unit.FormatFine(c.length)),
+		Would: "a steeper ramp or a thinner cutter"})
+	return false
+}
+
+// sided turns a conventional way round where the job wants climb cutting.
+func (p *sheetPlan) sided(c geom.Contour) geom.Contour {
+	if p.Climb {
+		return c.Reversed()
+	}
+	return c
+}
+
+// levels sets the heights of the passes of a cut: equal, no deeper than asked
+// and no deeper than one lap can ramp.
+func (p *sheetPlan) levels(c contourCut) contourCut {
+	n, each := Passes(p.depth, p.DepthPerPass)
+	if f := c.lapFall(p.slope); each > f && f > 0 {
+		n, each = Passes(p.depth, f)
+	}
+	for k := 1; k <= n; k++ {
+		c.levels = append(c.levels, -float64(k)*each)
+	}
+	c.levels[n-1] = -p.depth
+	return c
+}
+
+// contour plans the cut of a closed way.
+func (p *sheetPlan) contour(i, edge int, kind CutKind, what string, w Way) {
+	part := p.Parts[i]
+	for _, loop := range w.Loops {
+		way := p.sided(loop)
+		c := p.levels(contourCut{track: newTrack(way.Curves(), p.Arcs)})
+		op := operation{Cut: Cut{Kind: kind, Part: part.Name, Way: []geom.Contour{way}}, part: i, edge: edge, label: what, cut: c}
+		if !p.rampable(op, c) {
+			return
+		}
+		if kind == CutInner {
+			slug, err := OffsetIn(loop, p.r)
+			op.Loose = err == nil && len(slug.Loops) > 0
+			p.begin(&op)
+		}
+		p.ops[kind] = append(p.ops[kind], op)
+	}
+}
+
+// begin finds the ways to begin the cut of a closed way.
+func (p *sheetPlan) begin(op *operation) {
+	c := op.cut
+	starts := p.starts(c, p.Parts[op.part].NoTab)
+	for _, s := range starts {
+		op.begins.from = append(op.begins.from, c.point(s.from))
+		op.begins.to = append(op.begins.to, c.point(s.to))
+	}
+	op.run = func(w *walk, begin int) { w.cut(c, starts[begin]) }
+}
+
+// outlines places the tabs of all outlines, which takes all their ways, and
+// finds where their cuts may begin.
+func (p *sheetPlan) outlines() {
+	g := ground{r: p.r, side: 1, edges: geom.Rect(geom.Box{Max: geom.Pt(p.SheetW, p.SheetH)}).Curves()}
+	if p.Climb {
+		g.side = -1
+	}
+	ops := p.ops[CutOutline]
+	for _, op := range ops {
+		g.cuts = append(g.cuts, op.curves()...)
+	}
+	boxes := make([]geom.Box, len(g.cuts))
+	for i, c := range g.cuts {
+		boxes[i] = c.Bounds()
+	}
+	g.tree = geom.NewBoxTree(boxes)
+	for i := range ops {
+		g.seats = p.Parts[ops[i].part].NoTab
+		if p.Tabs.Count == 0 || p.addTabs(&ops[i], g) {
+			p.begin(&ops[i])
+		}
+	}
+}
+
+// addTabs places the tabs of an outline.
+func (p *sheetPlan) addTabs(op *operation, g ground) bool {
+	part, c := p.Parts[op.part], &op.cut
+	// Tabs are placed on the way with its arcs, so that no chord of an arc
+	// counts as a straight run; lengths differ by next to nothing.
+	whole := newTrack(op.Way[0].Curves(), true)
+	at, room := placeTabs(whole, g, p.Tabs)
+	if at == nil {
+		p.problems.add(part.Name, p.noRoom(op, whole, g, room))
+		return false
+	}
+	if !p.Arcs {
+		at = transfer(whole, c.track, at)
+	}
+	c.tabs, c.lift = at, p.Tabs.lift(p.r)
+	c.tabTop = p.Tabs.Height + tabSpare - p.Thickness
+	for _, s := range at {
+		a, b := c.point(s-0.5), c.point(s+0.5)
+		op.tabs = append(op.tabs, Tab{part.Name, c.point(s), b.Sub(a).Unit(), p.Tabs.Width, p.Tabs.Height})
+	}
+	return true
+}
+
+// transfer returns the same places on another track of the same way.
+func transfer(a, b track, at []float64) []float64 {
+	out := make([]float64, len(at))
+	for i, s := range at {
+		p, best := a.point(s), math.Inf(1)
+		for k, c := range b.curves {
+			if d := c.DistTo(p); d < best {
+				best, out[i] = d, b.starts[k]+c.Param(p)*c.Length()
+			}
+		}
+	}
+	return out
+}
+
+// starts returns the places where a cut may begin: behind each tab, or in the
+// middle of straight runs; off the seats where that can be.
+func (p *sheetPlan) starts(c contourCut, seats []geom.Curve) []start {
+	const most = 12 // places to choose from are enough for a short tour
+	var all, good []start
+	take := func(s start) {
+		all = append(all, s)
+		at := c.point(s.from)
+		for _, q := range seats {
+			if q.DistTo(at) < p.r+seatLeast {
+				return
+			}
+		}
+		good = append(good, s)
+	}
+	if len(c.tabs) > 0 {
+		for k := range c.tabs {
+			take(c.startBehind(k, p.slope))
+		}
+	} else {
+		straight := func(e geom.Curve) bool { return !e.IsArc() && e.Length() > 2*p.r }
+		step := 1
+		for pass := 0; pass < 2 && len(all) == 0; pass++ {
+			if pass == 1 {
+				step = len(c.curves)/most + 1
+			}
+			for k := 0; k < len(c.curves); k += step {
+				if e := c.curves[k]; pass == 1 || straight(e) {
+					take(c.startAt(c.starts[k]+e.Length()/2, p.slope))
+				}
+			}
+		}
+	}
+	if len(good) == 0 {
+		good = all
+	}
+	if len(good) > most {
+		good = good[:most]
+	}
+	return good
+}
