@@ -1,7 +1,6 @@
 package toolpath
 
 import (
-	"fmt"
 	"strings"
 
 	"starwright/geom"
@@ -66,9 +65,4 @@ func (ps Problems) Error() string {
 		lines[i] = p.Error()
 	}
 	return strings.Join(lines, "\n")
-}
-
-// place says where on the sheet a point lies.
-func place(u geom.Unit, p geom.Point) string {
-	return fmt.Sprintf("X %s, Y %s on the sheet", u.Format(p.X), u.Format(p.Y))
 }

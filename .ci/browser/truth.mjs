@@ -8,6 +8,7 @@ import { distance, near, random, replay, want, wantTrue } from "./bench.mjs";
 
 const SEED = 20261125;
 const POSITION = 0.0006; // mm: half of the last digit that the page shows, and rounding
+const RULE_LEFT = 44, RULE_TOP = 24; // pixels that the rules take from the plan
 const POSITION_IN = 0.00006; // in
 
 // sameFiles: what the page holds is what lies in the packet now.
@@ -172,9 +173,9 @@ export async function finding(p, index) {
     if (isProgram && f.line) want("the line it jumps to", await p.line(), f.line);
     if (!f.at) continue;
     const v = await p.view(), box = await p.planBox();
-    near("its place across the plan, pixels", v.x + f.at.X * v.s, (box.width + 40) / 2, 2);
-    near("its place down the plan, pixels", v.y - f.at.Y * v.s, (box.height + 24) / 2, 2);
-    const [c] = await p.pixels([[(box.width + 40) / 2 - 10, (box.height + 24) / 2 + 24]]);
+    near("its place across the plan, pixels", v.x + f.at.X * v.s, (box.width + RULE_LEFT) / 2, 2);
+    near("its place down the plan, pixels", v.y - f.at.Y * v.s, (box.height + RULE_TOP) / 2, 2);
+    const [c] = await p.pixels([[(box.width + RULE_LEFT) / 2 - 10, (box.height + RULE_TOP) / 2 + 24]]);
     wantTrue(`no red sign at its place but ${c}`, c[0] > 120 && c[1] < 90 && c[2] < 70);
   }
   return `${it.name}: ${it.findings.length}`;

@@ -41,6 +41,24 @@ func New(p Paper, title, date string) *Document {
 // Pages returns how many pages there are so far.
 func (d *Document) Pages() int { return len(d.pages) }
 
+// Words returns the words of each page, drawings included, in the order they
+// were set.
+func (d *Document) Words() [][]string {
+	out := make([][]string, len(d.pages))
+	for i, p := range d.pages {
+		sheets := []*picture.Sheet{p.base}
+		for _, v := range p.views {
+			sheets = append(sheets, v.sheet)
+		}
+		for _, s := range sheets {
+			for _, w := range s.Words() {
+				out[i] = append(out[i], w.Text)
+			}
+		}
+	}
+	return out
+}
+
 // Faults lists what is wrong with the drawings: words over words, labels that
 // found no free place. A test asks; a page with a fault is still a page.
 func (d *Document) Faults() []string {

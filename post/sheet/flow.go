@@ -40,13 +40,27 @@ type Flow struct {
 	title string
 	page  *page
 	y     float64 // lower edge of what stands on the page, mm
+	size  float64 // of the text, points
 }
 
 // Section starts a section on a new page.
 func (d *Document) Section(title string) *Flow {
-	f := &Flow{doc: d, title: title}
+	f := &Flow{doc: d, title: title, size: textSize}
 	f.newPage(title)
 	return f
+}
+
+// Compact sets what follows in smaller letters, for pages that are read once
+// and at a table.
+func (f *Flow) Compact() { f.size = smallSize }
+
+// tight is the part of the usual free room that small letters take.
+func (f *Flow) tight() float64 {
+	const compact = 0.55
+	if f.size < textSize {
+		return compact
+	}
+	return 1
 }
 
 func (f *Flow) newPage(title string) {
@@ -104,7 +118,7 @@ func (f *Flow) lines(x float64, ls []string, t picture.Type) {
 // Head writes a heading within the section; it stays with what follows.
 func (f *Flow) Head(text string) {
 	f.Need(beforeHead + 3*lineOf(words(headSize, true)) + 6)
-	f.y -= beforeHead
+	f.y -= beforeHead * f.tight()
 	f.lines(marginLeft, words(headSize, true).Wrap(text, f.width()), words(headSize, true))
 	f.y -= afterHead
 }
@@ -116,9 +130,9 @@ func (f *Flow) Text(text string) { f.text(text, false) }
 func (f *Flow) Strong(text string) { f.text(text, true) }
 
 func (f *Flow) text(text string, bold bool) {
-	t := words(textSize, bold)
+	t := words(f.size, bold)
 	f.lines(marginLeft, t.Wrap(text, f.width()), t)
-	f.y -= afterText
+	f.y -= afterText * f.tight()
 }
 
 // Steps writes numbered paragraphs.
@@ -145,13 +159,13 @@ func (f *Flow) Ticks(points ...string) {
 // item writes a paragraph with a mark before it, a box where that is "". Its
 // first two lines stay together.
 func (f *Flow) item(text, mark string) {
-	t := words(textSize, false)
+	t := words(f.size, false)
 	ls := t.Wrap(text, f.width()-itemIndent)
 	f.Need(lineOf(t) * float64(min(2, len(ls))))
 	if mark == "" {
 		f.tickBox(geom.Pt(marginLeft, f.y-lineOf(t)/2))
 	} else {
-		f.page.base.Text(geom.Pt(marginLeft, f.y-t.Size*mmPerPt*capEm-(lineOf(t)-t.Size*mmPerPt)/2), mark, words(textSize, mark != "–"))
+		f.page.base.Text(geom.Pt(marginLeft, f.y-t.Size*mmPerPt*capEm-(lineOf(t)-t.Size*mmPerPt)/2), mark, words(f.size, mark != "–"))
 	}
 	f.lines(marginLeft+itemIndent, ls, t)
 	f.y -= 1.3
@@ -165,8 +179,8 @@ func (f *Flow) tickBox(p geom.Point) {
 
 // Write leaves named lines to write on.
 func (f *Flow) Write(names ...string) {
-	t := words(textSize, false)
-	const high = 9.0
+	t := words(f.size, false)
+	high := 9.0 * (1 + f.tight()) / 2
 	for _, n := range names {
 		f.Need(high)
 		f.y -= high

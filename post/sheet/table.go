@@ -18,7 +18,7 @@ const cellGap = 3.5
 
 // Table writes rows under each other with a line between them. A row stays on
 // one page; the heads are repeated on each.
-func (f *Flow) Table(cols []Column, rows [][]string) { f.table(cols, rows, textSize) }
+func (f *Flow) Table(cols []Column, rows [][]string) { f.table(cols, rows, f.size) }
 
 // SmallTable is [Flow.Table] in smaller letters, for lists that are looked
 // things up in rather than worked from.

@@ -18,7 +18,7 @@ const holdLeast = 0.2
 
 // sheetRest looks at what still holds each part once all is cut.
 func (r *Replay) sheetRest() {
-	narrowest, tabs := math.Inf(1), 0
+	narrowest, tabs, want := math.Inf(1), 0, 0
 	for i := range r.parts {
 		p := &r.parts[i]
 		for _, h := range p.Holes {
@@ -36,9 +36,11 @@ func (r *Replay) sheetRest() {
 			narrowest = min(narrowest, r.tab(p, b))
 		}
 		tabs += held
-		if held != r.Sheet.Tabs.Count {
+		asked := r.tabsOf(p)
+		want += asked
+		if held != asked {
 			at := p.outline.box.Center()
-			r.find(0, "tab-count", fmt.Sprintf("%s is held by %d tabs, the job asks for %d", p.Name, held, r.Sheet.Tabs.Count),
+			r.find(0, "tab-count", fmt.Sprintf("%s is held by %d tabs, the job asks for %d", p.Name, held, asked),
 				0, geom.Point3{X: at.X, Y: at.Y}, "a part with too few tabs breaks loose, with too many is hard to free")
 		}
 	}
@@ -48,8 +50,16 @@ func (r *Replay) sheetRest() {
 		}
 		r.more = append(r.more,
 			finding.AtLeast("narrowest tab", narrowest, r.Sheet.Tabs.Width-PartTol, "mm"),
-			finding.AtLeast("tabs", float64(tabs), float64(r.Sheet.Tabs.Count*len(r.parts)), "tabs"))
+			finding.AtLeast("tabs", float64(tabs), float64(want), "tabs"))
 	}
+}
+
+// tabsOf is how many tabs a part is to be held by.
+func (r *Replay) tabsOf(p *part) int {
+	if p.Tabs > 0 {
+		return p.Tabs
+	}
+	return r.Sheet.Tabs.Count
 }
 
 // tab holds one tab against what the job asks for, and returns its width at

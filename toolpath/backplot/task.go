@@ -69,6 +69,7 @@ type Part struct {
 	Name    string
 	Outline geom.Contour
 	Holes   []geom.Contour
+	Tabs    int // how many hold it; 0 for as many as the sheet's others
 	// Seats are pieces of the outlines that work will lie against: no tab may
 	// stand there.
 	Seats []geom.Curve

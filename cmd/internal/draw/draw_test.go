@@ -10,6 +10,7 @@ import (
 	"starwright/geom/star"
 	"starwright/post/picture"
 	"starwright/toolpath"
+	"starwright/toolpath/plan"
 )
 
 // job is one batch that pictures are drawn of.
@@ -84,7 +85,7 @@ func slotProgram(b *star.Batch, mirror bool, stations int) (SlotProgram, bool) {
 	if s == nil {
 		return SlotProgram{}, false
 	}
-	plan, err := toolpath.PlanSlot(toolpath.SlotJob{Start: s.Start, End: s.End, FromFace: s.FromFace, Width: s.Width, Depth: s.Depth,
+	plan, err := plan.PlanSlot(plan.SlotJob{Start: s.Start, End: s.End, FromFace: s.FromFace, Width: s.Width, Depth: s.Depth,
 		Mirror: mirror, Stations: stations, Pitch: 2 * b.Thickness, Loads: 1, CutterDiameter: b.Cutter, DepthPerPass: 2.5, Feed: 1200, PlungeFeed: 300,
 		RampMax: 5 * geom.Degree, RPM: 18000, SafeZ: 10, Approach: 2})
 	if err != nil {

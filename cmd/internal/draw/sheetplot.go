@@ -7,6 +7,7 @@ import (
 	"starwright/post/picture"
 	"starwright/toolpath"
 	"starwright/toolpath/finding"
+	"starwright/toolpath/plan"
 )
 
 // SheetProgram is a program that cuts parts from sheet, as it was read back
@@ -20,7 +21,7 @@ type SheetProgram struct {
 	Breakthrough float64 // into the spoilboard
 	Parts        []toolpath.Part
 	Zones        []geom.Box // screw zones
-	Tabs         []toolpath.Tab
+	Tabs         []plan.Tab
 	Cutter       float64 // diameter
 	Moves        []toolpath.Move
 	Findings     []finding.Finding
@@ -66,7 +67,7 @@ func Sheet(p SheetProgram, unit geom.Unit) *picture.Sheet {
 
 // tabShape returns the wood of a tab: its width along the cut, the cutter's
 // diameter across.
-func tabShape(t toolpath.Tab, cutter float64) geom.Contour {
+func tabShape(t plan.Tab, cutter float64) geom.Contour {
 	a, b := t.Along.Mul(t.Width/2), t.Along.Left().Mul(cutter/2)
 	return geom.Polygon(t.At.Sub(a).Sub(b), t.At.Add(a).Sub(b), t.At.Add(a).Add(b), t.At.Sub(a).Add(b))
 }

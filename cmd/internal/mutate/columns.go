@@ -54,6 +54,7 @@ var insets = [2]float64{0.04, 0.016}
 func stand(segs []seg, rad float64) *columns {
 	c := &columns{cell: math.Max(1, rad), at: map[[2]int][]column{}, seen: map[[2]int64]bool{}}
 	ends := map[[2]float64]bool{}
+	since := 1.0 // mm of way since the last columns beside a short piece
 	ways := map[[4]float64]bool{}
 	for i := range segs {
 		s := &segs[i]
@@ -64,7 +65,7 @@ func stand(segs []seg, rad float64) *columns {
 			if k := [2]float64{e[0], e[1]}; !ends[k] {
 				ends[k] = true
 				c.place(e[0], e[1])
-				if s.run > 0.5 { // pieces of arcs need no ring at each end
+				if l := math.Hypot(s.b[0]-s.a[0], s.b[1]-s.a[1]); l > 0.5 || l == 0 { // pieces of arcs need no ring at each end
 					c.ring(e[0], e[1], rad-insets[0], 120)
 					c.ring(e[0], e[1], rad-insets[1], 120)
 					c.ring(e[0], e[1], rad/2, 12)
@@ -74,7 +75,11 @@ func stand(segs []seg, rad float64) *columns {
 		way := [4]float64{s.a[0], s.a[1], s.b[0], s.b[1]}
 		if !ways[way] {
 			ways[way] = true
-			c.along(s, rad)
+			since += math.Hypot(s.b[0]-s.a[0], s.b[1]-s.a[1])
+			if since >= 0.5 {
+				c.along(s, rad)
+				since = 0
+			}
 		}
 	}
 	return c

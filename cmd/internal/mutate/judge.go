@@ -127,7 +127,7 @@ type seg struct {
 }
 
 // arcChord is how far the chords that stand for an arc leave it, mm.
-const arcChord = 0.0004
+const arcChord = 0.001
 
 // flatten appends a move as straight pieces.
 func flatten(out []seg, m *move) []seg {

@@ -24,7 +24,7 @@ type Proof struct {
 	Notes    []finding.Finding // harmless remarks
 	Checks   []finding.Check
 	Text     []byte          // the file as read
-	Moves    []toolpath.Move // of a program
+	Moves    []toolpath.Move // of a program, the first maxMovesKept
 	Stops    []int           // lines where a program stops for the operator
 	Drawing  *dxfread.File   // of a DXF
 }
@@ -130,6 +130,10 @@ func proveDrawing(p *Proof, d *Drawing) {
 	}
 }
 
+// maxMovesKept is how many moves of a program are kept for the pictures; all are
+// judged. A sheet of small parts has some ten thousand.
+const maxMovesKept = 500_000
+
 // drawingTol is how far an outline on disk may lie from the model's, mm.
 const drawingTol = 0.002
 
@@ -140,7 +144,13 @@ func proveProgram(p *Proof, g *Program) {
 	task.Block = func(line int) string { return ncread.Block(p.Text, line) }
 	plot := backplot.New(task)
 	rep, err := ncread.Read(bytes.NewReader(p.Text), p.Path, ncread.Events{
-		Move:    func(m *toolpath.Move) error { plot.Move(m); p.Moves = append(p.Moves, *m); return nil },
+		Move: func(m *toolpath.Move) error {
+			plot.Move(m)
+			if len(p.Moves) < maxMovesKept {
+				p.Moves = append(p.Moves, *m)
+			}
+			return nil
+		},
 		Stop:    func(line int) error { plot.Stop(line); return nil },
 		Spindle: func(line int, on bool, rpm float64) error { plot.Spindle(line, on, rpm); return nil },
 		Dwell:   func(line int, s float64) error { plot.Dwell(line, s); return nil },

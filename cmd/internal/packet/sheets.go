@@ -13,6 +13,7 @@ import (
 	"starwright/toolpath"
 	"starwright/toolpath/backplot"
 	"starwright/toolpath/nest"
+	"starwright/toolpath/plan"
 )
 
 // screwZone is the side of the square kept free for a screw in each corner of
@@ -255,20 +256,20 @@ func (w *Work) sheets(stock sheetStock, r nest.Result, runs ...int) []star.Probl
 
 func (w *Work) sheet(stock sheetStock, number, of int, s nest.Sheet, runs int) []star.Problem {
 	job := w.sheetJob(stock, number, s)
-	plan, report, problems := planTabs(w, job, stock.minTabs)
-	if len(problems) > 0 {
-		return problems
+	job.FewestTabs = fewestTabs(job.Tabs.Count, stock.minTabs)
+	program, report, err := plan.PlanSheet(job)
+	if err != nil {
+		return oneOfEach(asProblems(err))
 	}
-	job.Tabs = report.tabs
 	name := fmt.Sprintf("%s-%d", stock.name, number)
 	p := Program{
 		Path: "gcode/" + name + ".nc", Quantity: runs,
 		Use:  fmt.Sprintf("%s from a sheet of %s by %s, %s thick: sheet %d of %d", stock.what, w.Say(job.SheetW), w.Say(job.SheetH), w.Job.Units.FormatFine(stock.thickness), number, of),
-		Plan: plan, Task: sheetTask(w, job), UnitMM: w.Job.Output.GCodeUnits.MM(),
-		Minutes: estimate(plan, w.Job.Machine.Accel),
+		Plan: program, Task: sheetTask(w, job, w.heldBy(job, report.Tabs)), UnitMM: w.Job.Output.GCodeUnits.MM(),
+		Minutes: estimate(program, w.Job.Machine.Accel),
 		Sheet:   &job, Tabs: report.Tabs,
 	}
-	p.Plan.Header = sheetHeader(w, job, report.SheetReport, p, stock)
+	p.Plan.Header = sheetHeader(w, job, report, p, stock)
 	w.Programs = append(w.Programs, p)
 	w.Drawings = append(w.Drawings, w.drawing("dxf/sheet-"+name+".dxf", runs,
 		"the sheet as "+p.Path+" cuts it; sheet and screw zones on GUIDE are never cut",
@@ -277,9 +278,9 @@ func (w *Work) sheet(stock sheetStock, number, of int, s nest.Sheet, runs int) [
 }
 
 // sheetJob is the planner's job for a nested sheet.
-func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) toolpath.SheetJob {
+func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) plan.SheetJob {
 	j := w.Job
-	out := toolpath.SheetJob{
+	out := plan.SheetJob{
 		Name: fmt.Sprintf("%s-%d", stock.name, number), Unit: j.Units,
 		SheetW: j.Sheet.Width, SheetH: j.Sheet.Height, Thickness: stock.thickness, Breakthrough: j.Sheet.Breakthrough,
 		ScrewZones:     w.nestOptions().Zones,
@@ -288,7 +289,7 @@ func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) toolpath.She
 		Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
 		RPM: j.Cutter.SpindleRPM, SpinUpS: j.Machine.SpinUp, SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach,
 		Climb: j.Cutter.Climb, Arcs: j.Cutter.Arcs,
-		Tabs: toolpath.Tabs{Count: j.Tabs.Count, Width: j.Tabs.Width, Height: min(j.Tabs.Height, stock.thickness/2)},
+		Tabs: plan.Tabs{Count: j.Tabs.Count, Width: j.Tabs.Width, Height: min(j.Tabs.Height, stock.thickness/2)},
 	}
 	if j.Cutter.CutLength != nil {
 		out.CutLength = *j.Cutter.CutLength
@@ -299,39 +300,34 @@ func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) toolpath.She
 	return out
 }
 
-// tabbed is a planner's report with the tabs that were placed in the end.
-type tabbed struct {
-	toolpath.SheetReport
-	tabs toolpath.Tabs
+// fewestTabs is how few tabs a part may be held by that has no room for all
+// that the job asks for: never fewer than minTabs, and not fewer than half of
+// an unusual number, which the maker must have had a reason for.
+func fewestTabs(asked, minTabs int) int {
+	const usual = 4
+	if asked > usual {
+		return max(minTabs, (asked+1)/2)
+	}
+	return min(asked, minTabs)
 }
 
-// planTabs plans a sheet with the job's tabs, or, where they do not all fit on
-// its parts, with fewer: at least minTabs and at least half of those asked for.
-func planTabs(w *Work, job toolpath.SheetJob, minTabs int) (toolpath.Program, tabbed, []star.Problem) {
-	asked := job.Tabs.Count
-	least := max(min(minTabs, asked), (asked+1)/2)
-	if asked <= 4 {
-		least = min(minTabs, asked)
+// heldBy counts the tabs of each part and warns where one has fewer than the
+// job asks for.
+func (w *Work) heldBy(job plan.SheetJob, tabs []plan.Tab) map[string]int {
+	held := map[string]int{}
+	for _, t := range tabs {
+		held[t.Part]++
 	}
-	var first []star.Problem
-	for n := asked; n >= least; n-- {
-		job.Tabs.Count = n
-		plan, report, err := toolpath.PlanSheet(job)
-		if err == nil {
-			if n < asked {
-				w.warn("tabs.count", fmt.Sprint(asked), fmt.Sprintf("the smallest parts of %s have room for %d tabs only, so every part there has %d", job.Name, n, n))
-			}
-			return plan, tabbed{report, job.Tabs}, nil
-		}
-		ps := asProblems(err)
-		if first == nil {
-			first = ps
-		}
-		if slices.ContainsFunc(ps, func(p star.Problem) bool { return p.Key != "tabs.count" }) {
-			return plan, tabbed{}, oneOfEach(ps)
+	short := 0
+	for _, p := range job.Parts {
+		if held[p.Name] < job.Tabs.Count {
+			short++
 		}
 	}
-	return toolpath.Program{}, tabbed{}, oneOfEach(first)
+	if short > 0 {
+		w.warn("tabs.count", fmt.Sprint(job.Tabs.Count), fmt.Sprintf("%d of the %d parts of %s have no room for so many tabs and are held by as many as fit", short, len(job.Parts), job.Name))
+	}
+	return held
 }
 
 // oneOfEach keeps the first problem of each key: forty equal parts have the
@@ -347,13 +343,13 @@ func oneOfEach(ps []star.Problem) []star.Problem {
 }
 
 // sheetTask states what a sheet's program has to do.
-func sheetTask(w *Work, job toolpath.SheetJob) backplot.Task {
+func sheetTask(w *Work, job plan.SheetJob, held map[string]int) backplot.Task {
 	sheet := &backplot.Sheet{
 		Size: geom.Pt(job.SheetW, job.SheetH), Thickness: job.Thickness, Breakthrough: job.Breakthrough,
 		Tabs: backplot.Tabs{Count: job.Tabs.Count, Width: job.Tabs.Width, Height: job.Tabs.Height},
 	}
 	for _, p := range job.Parts {
-		sheet.Parts = append(sheet.Parts, backplot.Part{Name: p.Name, Outline: p.Outline, Holes: p.Holes, Seats: p.NoTab})
+		sheet.Parts = append(sheet.Parts, backplot.Part{Name: p.Name, Outline: p.Outline, Holes: p.Holes, Tabs: held[p.Name], Seats: p.NoTab})
 	}
 	for _, z := range job.ScrewZones {
 		sheet.Keepouts = append(sheet.Keepouts, geom.Rect(z))
@@ -362,7 +358,7 @@ func sheetTask(w *Work, job toolpath.SheetJob) backplot.Task {
 }
 
 // sheetHeader is what a sheet's program says of itself.
-func sheetHeader(w *Work, job toolpath.SheetJob, r toolpath.SheetReport, p Program, stock sheetStock) []string {
+func sheetHeader(w *Work, job plan.SheetJob, r plan.SheetReport, p Program, stock sheetStock) []string {
 	say, fine := w.Say, w.Job.Units.FormatFine
 	cut := "conventional"
 	if job.Climb {
@@ -381,7 +377,7 @@ func sheetHeader(w *Work, job toolpath.SheetJob, r toolpath.SheetReport, p Progr
 	return append(lines,
 		fmt.Sprintf("Depth: %s in %d passes of %s, %s of it into the spoilboard", fine(job.Thickness+job.Breakthrough), r.Passes, fine(r.PassDepth), fine(job.Breakthrough)),
 		"Order: holes, cut-outs, outlines; side of cut: "+cut,
-		fmt.Sprintf("Tabs: %d a part, %s wide, %s high; saw them through afterwards", job.Tabs.Count, say(job.Tabs.Width), fine(job.Tabs.Height)),
+		fmt.Sprintf("Tabs: %d a part where there is room, %s wide, %s high; saw them through afterwards", job.Tabs.Count, say(job.Tabs.Width), fine(job.Tabs.Height)),
 		fmt.Sprintf("Run: %d times for the batch, about %.1f minutes each", p.Quantity, p.Minutes),
 		"First an air cut with Z0 set high. The machine's manual comes first",
 	)
@@ -389,7 +385,7 @@ func sheetHeader(w *Work, job toolpath.SheetJob, r toolpath.SheetReport, p Progr
 
 // sheetDrawing draws a nested sheet: holes first, then outlines; sheet and
 // screw zones on GUIDE, names on TEXT.
-func sheetDrawing(job toolpath.SheetJob) dxf.Drawing {
+func sheetDrawing(job plan.SheetJob) dxf.Drawing {
 	var d dxf.Drawing
 	for _, p := range job.Parts {
 		for _, h := range p.Holes {

@@ -5,8 +5,8 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/star"
-	"starwright/toolpath"
 	"starwright/toolpath/backplot"
+	"starwright/toolpath/plan"
 )
 
 // slotPrograms returns the slot programs of both stars, left and right.
@@ -40,7 +40,7 @@ func side(mirror bool) string {
 // slotProgram plans the slot in one facet and states what it has to do.
 func slotProgram(w *Work, u *star.Unit, prefix, what string, mirror bool) (Program, []star.Problem) {
 	j, s := w.Job, u.Slot
-	sj := toolpath.SlotJob{
+	sj := plan.SlotJob{
 		Name:  prefix + "slot-" + side(mirror),
 		Start: s.Start, End: s.End, FromFace: s.FromFace, Width: s.Width, Depth: s.Depth, Mirror: mirror,
 		Stations: j.Slot.Stations, Pitch: j.Slot.Pitch, Loads: j.Slot.Loads,
@@ -50,7 +50,7 @@ func slotProgram(w *Work, u *star.Unit, prefix, what string, mirror bool) (Progr
 		RPM: j.Cutter.SpindleRPM, SpinUpS: j.Machine.SpinUp,
 		SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach, Climb: j.Cutter.Climb,
 	}
-	plan, err := toolpath.PlanSlot(sj)
+	plan, err := plan.PlanSlot(sj)
 	if err != nil {
 		return Program{}, []star.Problem{{Key: "slot.make", Why: err.Error(), Would: "make = false under [slot]"}}
 	}
@@ -70,9 +70,9 @@ func slotProgram(w *Work, u *star.Unit, prefix, what string, mirror bool) (Progr
 }
 
 // slotHeader is what the program says of itself to the person at the machine.
-func slotHeader(w *Work, u *star.Unit, sj toolpath.SlotJob, p Program, what string) []string {
+func slotHeader(w *Work, u *star.Unit, sj plan.SlotJob, p Program, what string) []string {
 	s, say := u.Slot, w.Say
-	n, each := toolpath.Passes(sj.Depth, sj.DepthPerPass)
+	n, each := plan.Passes(sj.Depth, sj.DepthPerPass)
 	lo, hi := s.Start, s.End
 	if sj.Mirror {
 		lo, hi = -hi, -lo
@@ -125,7 +125,7 @@ func roomBelow(s star.Segment) float64 {
 }
 
 // slotTask states what a slot program has to do, in the machine's coordinates.
-func slotTask(w *Work, sj toolpath.SlotJob, what string) backplot.Task {
+func slotTask(w *Work, sj plan.SlotJob, what string) backplot.Task {
 	t := backplot.Task{Cutter: sj.CutterDiameter, Limits: limits(w, sj.Depth), Loads: sj.Loads}
 	for k := 0; k < sj.Stations; k++ {
 		shift := geom.Place{Move: geom.Pt(0, float64(k)*sj.Pitch)}
@@ -146,7 +146,7 @@ func slotTask(w *Work, sj toolpath.SlotJob, what string) backplot.Task {
 }
 
 // slotSide says on which side of a slot a point lies.
-func slotSide(sj toolpath.SlotJob, dy float64) func(geom.Point) string {
+func slotSide(sj plan.SlotJob, dy float64) func(geom.Point) string {
 	r := sj.CutterDiameter / 2
 	return func(p geom.Point) string {
 		x, y := p.X, p.Y-dy
@@ -168,7 +168,7 @@ func slotSide(sj toolpath.SlotJob, dy float64) func(geom.Point) string {
 // limits are the job's limits for a cut of the given depth.
 func limits(w *Work, depth float64) backplot.Limits {
 	j := w.Job
-	_, each := toolpath.Passes(depth, j.Cutter.DepthPerPass)
+	_, each := plan.Passes(depth, j.Cutter.DepthPerPass)
 	const speedPart = 0.1 // by how much a speed may differ where the job gives no range
 	l := backplot.Limits{
 		StepDown: each, Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
@@ -187,7 +187,7 @@ func limits(w *Work, depth float64) backplot.Limits {
 
 // tooLong says where a slot program leaves the machine's travel in Y or Z. X
 // is the star model's to say, which can move the slot's end.
-func tooLong(w *Work, sj toolpath.SlotJob) []star.Problem {
+func tooLong(w *Work, sj plan.SlotJob) []star.Problem {
 	var out []star.Problem
 	t, say := w.Job.Machine.Travel, w.Say
 	if y := float64(sj.Stations-1) * sj.Pitch; t[1] > 0 && y > t[1] {

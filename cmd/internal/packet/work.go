@@ -9,6 +9,7 @@ import (
 	"starwright/post/dxf"
 	"starwright/toolpath"
 	"starwright/toolpath/backplot"
+	"starwright/toolpath/plan"
 )
 
 // Work is a job worked out: all that its packet is to hold.
@@ -40,9 +41,9 @@ type Program struct {
 	UnitMM   float64       // unit of the file
 	Minutes  float64       // estimated, one run
 
-	Slot  *SlotOf            // of a slot program: which facet
-	Sheet *toolpath.SheetJob // of a sheet's program: what lies where
-	Tabs  []toolpath.Tab     // and its tabs
+	Slot  *SlotOf        // of a slot program: which facet
+	Sheet *plan.SheetJob // of a sheet's program: what lies where
+	Tabs  []plan.Tab     // and its tabs
 }
 
 // Load reads a job file and works it out, or says all that is wrong with it.
@@ -58,9 +59,7 @@ func Load(name string, source []byte) (*Work, []job.Error) {
 		return nil, asErrors(j, problems)
 	}
 	w.Programs = programs
-	if sheetsReady {
-		problems = append(jigSheets(w), splineSheets(w)...)
-	}
+	problems = append(jigSheets(w), splineSheets(w)...)
 	if len(problems) > 0 {
 		return nil, asErrors(j, problems)
 	}
@@ -74,9 +73,6 @@ func asErrors(j *job.Job, ps []star.Problem) []job.Error {
 	}
 	return out
 }
-
-// sheetsReady is false until the nest is fast enough to be lived with.
-const sheetsReady = false
 
 // Title returns what people call the job.
 func (w *Work) Title() string {

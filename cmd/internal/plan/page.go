@@ -98,9 +98,16 @@ func Page(w *packet.Work) string {
 		p.star(w, "Off-cut star", b.Offcut)
 		p.slot(w, "Off-cut slots", b.Offcut)
 	}
+	warnings := append(append([]star.Note{}, w.Job.Warnings...), b.Warnings...)
+	if x := benchOf(w); x != nil {
+		p.stock(w, x.Stock)
+		p.wood(w, x.Wood)
+		p.feeds(x.Feeds)
+		warnings = append(warnings, x.Warnings...)
+	}
 	p.programs(w)
 	p.notes("Defaults taken", append(append([]star.Note{}, w.Job.Defaults...), b.Defaults...))
-	p.notes("Warnings", append(append([]star.Note{}, w.Job.Warnings...), b.Warnings...))
+	p.notes("Warnings", warnings)
 	return p.String()
 }
 

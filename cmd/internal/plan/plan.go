@@ -6,6 +6,7 @@ package plan
 import (
 	"fmt"
 
+	"starwright/cmd/internal/benchwork"
 	"starwright/cmd/internal/packet"
 	"starwright/geom"
 	"starwright/geom/star"
@@ -28,8 +29,13 @@ type Plan struct {
 	Stations Stations  `json:"stations"`
 	Programs []Program `json:"programs"`
 	Drawings []Drawing `json:"drawings"`
-	Defaults []Note    `json:"defaults"`
-	Warnings []Note    `json:"warnings"`
+
+	Stock *benchwork.StockDocument `json:"stock,omitempty"`
+	Wood  *benchwork.WoodDocument  `json:"wood,omitempty"`
+	Feeds []benchwork.FeedDocument `json:"feeds"`
+
+	Defaults []Note `json:"defaults"`
+	Warnings []Note `json:"warnings"`
 }
 
 // Star is a whole star.
@@ -144,11 +150,15 @@ func New(w *packet.Work) *Plan {
 		Slot: newSlot(b.Main.Slot), Spline: newSpline(b.Main.Spline),
 		Cutter:   Cutter{b.Cutter, j.Cutter.Feed, j.Cutter.PlungeFeed, j.Cutter.DepthPerPass, j.Cutter.SpindleRPM},
 		Stations: Stations{j.Slot.Stations, j.Slot.Pitch, j.Slot.Loads},
-		Programs: []Program{}, Drawings: []Drawing{},
+		Programs: []Program{}, Drawings: []Drawing{}, Feeds: []benchwork.FeedDocument{},
 		Defaults: notes(j.Defaults, b.Defaults), Warnings: notes(j.Warnings, b.Warnings),
 	}
 	if o := b.Offcut; o != nil {
 		p.Offcut = &Offcut{newStar(o.Star), newSegment(o.Segment, b.Thickness), newSlot(o.Slot), newSpline(o.Spline)}
+	}
+	if x := benchOf(w); x != nil {
+		p.Stock, p.Wood, p.Feeds = x.Stock.Document(), x.Wood.Document(), x.FeedDocuments()
+		p.Warnings = append(p.Warnings, notes(x.Warnings)...)
 	}
 	for _, g := range w.Programs {
 		p.Programs = append(p.Programs, Program{g.Path, g.Use, g.Quantity, g.Minutes})
@@ -157,6 +167,16 @@ func New(w *packet.Work) *Plan {
 		p.Drawings = append(p.Drawings, Drawing{d.Path, d.Use, d.Quantity})
 	}
 	return p
+}
+
+// benchOf returns what the job says of wood and tools, nil where that cannot be
+// worked out; the packet refuses such a job when it is loaded.
+func benchOf(w *packet.Work) *benchwork.Work {
+	b, problems := benchwork.New(w.Job, w.Batch)
+	if len(problems) > 0 {
+		return nil
+	}
+	return b
 }
 
 func newStar(s star.Star) Star {

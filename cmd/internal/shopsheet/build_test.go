@@ -1,23 +1,29 @@
 package shopsheet
 
 import (
-	"os"
+	"bytes"
+	"strings"
 	"testing"
-	"time"
+	"unicode/utf8"
 
 	"starwright/cmd/internal/benchwork"
 	"starwright/cmd/internal/job"
-	"starwright/cmd/internal/packet"
+	"starwright/geom"
 	"starwright/geom/jig"
+	"starwright/post/sheet"
 )
 
-func TestTryOut(t *testing.T) {
-	for name, src := range map[string][]byte{"metric": job.BuiltIn(), "inch": []byte(`units = "in"
+// jobs are what the pages have to hold: both units and papers, few and many
+// points, narrow and wide boards, with and without slots and second stars.
+var jobs = map[string]string{
+	"built-in": string(job.BuiltIn()),
+	"inches": `units = "in"
 title = "porch stars"
 [star]
 board_width = "3 1/2 in"
 thickness = "3/4 in"
 count = 6
+offcut_star = true
 [slot]
 depth = "3/8 in"
 [cutter]
@@ -28,43 +34,196 @@ boards = ["62 in", "62 in", { length = "96 in", bad = [["18 in", "21 in"]] }]
 species = "western redcedar"
 mc_now = 12
 mc_service = 8
-`)} {
-		w, errs := packet.Load(name, src)
-		if len(errs) > 0 {
-			t.Fatal(errs)
-		}
-		in := Input{Job: w.Job, Batch: w.Batch, Bench: bw(w), Title: w.Title(), Date: ""}
-		for _, p := range w.Programs {
-			in.Programs = append(in.Programs, File{p.Path, p.Use, p.Quantity, p.Minutes})
-		}
-		for _, p := range w.Drawings {
-			in.Drawings = append(in.Drawings, File{p.Path, p.Use, p.Quantity, 0})
-		}
-		sh := w.Job.Sheet
-		kit, ps := jig.Kit(w.Batch, jig.Params{Cutter: w.Batch.Cutter, MaxMiter: w.Job.Saw.MaxMiter, MaxW: sh.Width - 20, MaxH: sh.Height - 20, Thickness: sh.Thickness})
-		t.Log(ps)
-		for _, j := range kit {
-			in.Jigs = append(in.Jigs, Jig{j.Key, j.Title, j.Use, "dxf/" + j.File + ".dxf", j.Quantity})
-		}
-		for range 3 {
-			t0 := time.Now()
-			b, err := Build(in)
-			t.Log(name, len(b), time.Since(t0), err)
-			os.WriteFile("/tmp/"+name+".pdf", b, 0o644)
-		}
-		m, _ := newMaker(in)
-		m.pages()
-		for _, f := range m.doc.Faults() {
-			t.Log(f)
-		}
-		os.WriteFile("/tmp/"+name+".txt", Ticket(in), 0o644)
+`,
+	"four points":  "[star]\npoints = 4\ntip = \"45 deg\"\nboard_width = \"1x6\"\noffcut_star = true\n",
+	"six points":   "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 3\noffcut_star = true\n",
+	"seven, large": "[star]\npoints = 7\nstar_width = \"900 mm\"\n",
+	"eight":        "[star]\npoints = 8\nboard_width = \"70 mm\"\n[print]\npaper = \"Letter\"\n",
+	"twelve":       "[star]\npoints = 12\nboard_width = \"80 mm\"\n",
+	"plain glued":  "[star]\nboard_width = \"60 mm\"\n[slot]\nmake = false\n",
+	"small":        "[star]\nboard_width = \"30 mm\"\n",
+	"long rack":    "[star]\nboard_width = \"100 mm\"\ncount = 40\n[stock]\nboards = [" + strings.Repeat("\"1180 mm\", \"1420 mm\", \"980 mm\", ", 12) + "]\n",
+}
+
+// input works a job out as the packet does.
+func input(t *testing.T, source string) Input {
+	t.Helper()
+	j, b, errs := job.Load("job.toml", []byte(source))
+	if len(errs) > 0 {
+		t.Fatal(errs)
+	}
+	w, problems := benchwork.New(j, b)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	kit, problems := jig.Kit(b, jig.Params{Cutter: b.Cutter, MaxMiter: j.Saw.MaxMiter, Thickness: j.Sheet.Thickness})
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	title := j.Title
+	if title == "" {
+		title = "a job without a name"
+	}
+	return Input{Job: j, Batch: b, Title: title, Bench: w, Jigs: JigsOf(kit, "dxf"),
+		Programs: []File{{"gcode/slot-left.nc", "spline slot in the left facet", b.Segments(), 0.5}},
+		Drawings: []File{{"dxf/segment.dxf", "one segment", b.Segments(), 0}, {"dxf/star.dxf", "the whole star", b.Count, 0}}}
+}
+
+// pagesOf returns the pages of a job before they become a file.
+func pagesOf(t *testing.T, in Input) *sheet.Document {
+	t.Helper()
+	m, err := newMaker(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.pages()
+	return m.doc
+}
+
+func TestPagesAreLegible(t *testing.T) {
+	for name, source := range jobs {
+		t.Run(name, func(t *testing.T) {
+			in := input(t, source)
+			doc := pagesOf(t, in)
+			for _, f := range doc.Faults() {
+				t.Error(f)
+			}
+			for i, words := range doc.Words() {
+				for _, w := range words {
+					if strings.Contains(w, "NaN") || strings.Contains(w, "no length") || strings.Contains(w, "%!") {
+						t.Errorf("page %d: %q", i+1, w)
+					}
+				}
+				if len(words) < 6 {
+					t.Errorf("page %d is next to empty: %q", i+1, words)
+				}
+			}
+		})
 	}
 }
 
-func bw(w *packet.Work) *benchwork.Work {
-	b, ps := benchwork.New(w.Job, w.Batch)
-	if len(ps) > 0 {
-		panic(ps)
+// What the pages must say, by the issue that asked for them.
+func TestPagesSayIt(t *testing.T) {
+	in := input(t, jobs["inches"])
+	in.Date = "2026-12-05"
+	doc := pagesOf(t, in)
+	if _, err := doc.Bytes(); err != nil { // sets the feet
+		t.Fatal(err)
 	}
-	return b
+	var all strings.Builder
+	for i, words := range doc.Words() {
+		page := strings.Join(words, "\n")
+		for _, want := range []string{"porch stars", "Date: 2026-12-05", "page "} {
+			if !strings.Contains(page, want) {
+				t.Errorf("page %d lacks %q", i+1, want)
+			}
+		}
+		all.WriteString(page + "\n")
+	}
+	for _, want := range []string{
+		"14 13/16 in", // star of 3 1/2 in boards, worked by hand: 2 L sin 72
+		"Cut list", "Stock plan", "Saw set-up 1", "Saw set-up 2", "line of cut", "nose to stop 8 1/8 in",
+		"angle block 54°", "fence", "SHOW FACE here", "left facet", "right facet", "from right to left, against the bit's rotation",
+		"gcode/slot-left.nc", "Spline stock", "glued first", "Why in this order", "How the wood will move",
+		"Before you switch on", "Operator's ticket", "Feeds and speeds", "Finishing and checks", "leave out 18 in to 21 in",
+	} {
+		if !strings.Contains(all.String(), want) {
+			t.Errorf("no page says %q", want)
+		}
+	}
+}
+
+func TestSameBytes(t *testing.T) {
+	for _, name := range []string{"built-in", "inches"} {
+		t.Run(name, func(t *testing.T) {
+			in := input(t, jobs[name])
+			for what, build := range map[string]func(Input) ([]byte, error){
+				"shop sheet": Build, "templates": Templates, "ticket": func(in Input) ([]byte, error) { return Ticket(in), nil },
+			} {
+				a, err := build(in)
+				if err != nil {
+					t.Fatal(err)
+				}
+				b, err := build(in)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if !bytes.Equal(a, b) {
+					t.Errorf("%s: two runs differ", what)
+				}
+			}
+		})
+	}
+}
+
+func TestUnknownPaper(t *testing.T) {
+	in := input(t, jobs["plain glued"])
+	in.Job.Print.Paper = "Legal"
+	for name, build := range map[string]func(Input) ([]byte, error){"sheet": Build, "templates": Templates} {
+		if _, err := build(in); err == nil || !strings.Contains(err.Error(), "Legal") || !strings.Contains(err.Error(), "A4 or Letter") {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+func TestTicket(t *testing.T) {
+	for name, source := range jobs {
+		t.Run(name, func(t *testing.T) {
+			text := string(Ticket(input(t, source)))
+			for _, want := range []string{"OPERATOR'S TICKET", "Contact: ____", "check bar", "never cut", "KERF", "TOLERANCES", "cut ", "Thickness as measured: ____", "[ ] dxf/segment.dxf"} {
+				if !strings.Contains(strings.Join(strings.Fields(text), " "), want) {
+					t.Errorf("the ticket lacks %q", want)
+				}
+			}
+			for i, l := range strings.Split(text, "\n") {
+				if n := utf8.RuneCountInString(l); n > ticketWide {
+					t.Errorf("line %d has %d letters: %q", i+1, n, l)
+				}
+			}
+		})
+	}
+}
+
+func TestDate(t *testing.T) {
+	for _, row := range []struct {
+		name, date, epoch, want string
+		bad                     bool
+	}{
+		{"neither", "", "", "", false},
+		{"the job's", "2026-12-05", "", "2026-12-05", false},
+		{"the job's goes first", "2026-12-05", "0", "2026-12-05", false},
+		{"epoch", "", "86400", "1970-01-02", false},
+		{"no number", "", "yesterday", "", true},
+		{"before the epoch", "", "-5", "", true},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			got, err := Date(&job.Job{Date: row.date}, row.epoch)
+			if got != row.want || (err != nil) != row.bad {
+				t.Errorf("%q, %v", got, err)
+			}
+		})
+	}
+}
+
+// The cut with a facet against the fence: the facet's direction, turned by the
+// angle between facet and tip cut, leaves what the setting says. Worked with
+// directions of the segment's own outline, not with the formula of the page.
+func TestTipOnFacet(t *testing.T) {
+	for _, name := range []string{"built-in", "four points", "six points", "eight"} {
+		t.Run(name, func(t *testing.T) {
+			m, err := newMaker(input(t, jobs[name]))
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := m.onFacet()
+			o := m.Batch.Main.Segment.Outline()
+			// Corners: centre, lower valley, tip, upper valley.
+			facet := o[1].Point.Sub(o[0].Point).Angle()
+			cut := o[2].Point.Sub(o[1].Point).Angle()
+			want := 90*geom.Degree - (cut - facet)
+			if d := (got - want).Degrees(); d > 1e-9 || d < -1e-9 {
+				t.Errorf("saw at %v, directions give %v", got.Degrees(), want.Degrees())
+			}
+		})
+	}
 }

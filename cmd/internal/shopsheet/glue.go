@@ -205,15 +205,15 @@ func (m *maker) cautions() {
 	f.Points(
 		"Blade off, plug out, while blocks, cradles and stops are fixed. Turn the blade by hand past block, screws and clamps before the first cut.",
 		"Short pieces are clamped, never held. Hands stay outside the width of a spread hand from the line of cut.",
-		"No stop on the side that falls off: a piece that is caught between blade and stop is thrown.",
-		"Let the blade come to speed, cut slowly, wait until it stands before you lift it. Off-cuts are taken out when it stands.",
+		"No stop on the side that falls off: a piece caught between blade and stop is thrown.",
+		"Let the blade come to speed, cut slowly, wait until it stands before you lift it or reach for an off-cut.",
 		"A block that turns the work leaves a gap at the fence: check that the guard closes over it.",
 	)
 	if m.Batch.Main.Slot != nil {
 		f.Head("Router table")
 		f.Points(
 			"Feed against the bit's rotation: from right to left, the fence behind. The other way the bit pulls the work out of your hands.",
-			"The work rides in its carriage with both hands on the grip, and a guard stands over the bit.",
+			"The work rides in its carriage, both hands on the grip, a guard over the bit.",
 			"Lower work onto a bit only against the right stop. Never back up in a cut that has begun: stop the router first.",
 		)
 		f.Head("CNC")
@@ -225,8 +225,8 @@ func (m *maker) cautions() {
 	f.Head("You and the wood")
 	f.Points(
 		"Eye and ear protection; no gloves, sleeves or strings near anything that turns. Dust is drawn off where it is made, and a mask worn: some woods, cedar among them, harm the lungs.",
-		"Look each board over for nails, loose knots and stones before it meets a blade.",
-		"Finishes: air, no flame, and oily rags spread out flat outdoors, for they catch fire by themselves.",
+		"Look each board over for nails and stones before it meets a blade.",
+		"Finishes: air and no flame. Oily rags are spread out flat outdoors: they catch fire by themselves.",
 	)
 }
 

@@ -9,6 +9,7 @@ import (
 	"starwright/cmd/internal/job"
 	"starwright/geom"
 	"starwright/geom/bench"
+	"starwright/geom/jig"
 	"starwright/geom/star"
 	"starwright/post/picture"
 	"starwright/post/sheet"
@@ -41,6 +42,15 @@ type Jig struct {
 	Use      string
 	Path     string // of its drawing
 	Quantity int
+}
+
+// JigsOf names the jigs of a kit whose drawings lie in a folder of the packet.
+func JigsOf(kit []jig.Jig, folder string) []Jig {
+	out := make([]Jig, 0, len(kit))
+	for _, j := range kit {
+		out = append(out, Jig{j.Key, j.Title, j.Use, folder + "/" + j.File + ".dxf", j.Quantity})
+	}
+	return out
 }
 
 // EpochVariable is the variable of the environment that gives a date where the

@@ -62,6 +62,7 @@ func (m *maker) routerPage(f *sheet.Flow, u *star.Unit, prefix, what string, rig
 	steps := []string{
 		fmt.Sprintf("Set the stops on the fence: the middle of the bit is %s from the star's centre where the cut begins at the %s, and %s from it where it ends at the %s.",
 			m.say(pick(right, s.End-r, s.Start+r)), from, m.say(pick(right, s.Start+r, s.End-r)), to),
+		"The facet lies on the table and the work stands on it, held in its jig.",
 		fmt.Sprintf("Cut in passes of %s: raise the bit, run all segments, raise it again, up to %s.", m.say(m.Job.Cutter.DepthPerPass), m.say(s.Depth)),
 		"Work against the right stop, lower it onto the running bit, feed to the left stop, stop the router, wait, lift.",
 	}
@@ -84,7 +85,7 @@ func pick(right bool, r, l float64) float64 {
 func (m *maker) routerPanel(u *star.Unit, right bool) picture.Panel {
 	s, th := u.Slot, m.Batch.Thickness
 	f := u.Segment.Facet
-	p := picture.Panel{Name: "the table seen from above", Note: "the facet lies on the table, the work stands on it",
+	p := picture.Panel{Name: "the table seen from above", Note: "the round arrow is the bit's rotation",
 		Room: picture.Room{Left: 4, Right: 4, Above: 2, Below: 2}}
 	flip := func(x float64) float64 { // along the fence, the star's centre to the left for the left facet
 		if right {
@@ -109,7 +110,6 @@ func (m *maker) routerPanel(u *star.Unit, right bool) picture.Panel {
 		{At: geom.Pt(flip(f), -th*0.6), Text: ends[1], Away: geom.Pt(flip(f)-f/2, 0)},
 		{At: geom.Pt(-0.2*f, f*0.08), Text: "fence", Mark: picture.On},
 		{At: geom.Pt(f*1.45, -th*0.5), Text: "feed\nthis way", Away: geom.Pt(0, -1)},
-		{At: bit.Add(geom.Pt(-r*0.7, -r*0.7)), Text: "the bit turns this way\nseen from above", Mark: picture.Arrow, Away: geom.Pt(-1, -1)},
 		{At: geom.Pt(f*0.5, f*0.08), Text: "SHOW FACE here", Mark: picture.On},
 	}
 	p.Dims = []picture.Dim{
@@ -223,8 +223,7 @@ func (m *maker) machinePanel(u *star.Unit, right bool) picture.Panel {
 	arrow(&p, cross, cross.Add(geom.Pt(0, 0.16*f)), f*0.04)
 	p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Circle(geom.Pt(0, 0), f*0.008), Look: picture.Solid})
 	p.Labels = []picture.Label{
-		{At: geom.Pt(0, 0), Text: "X0 Y0", Mark: picture.Arrow, Away: geom.Pt(x(-1), 0)},
-		{At: geom.Pt(x(0), th*0.6), Text: "star's\ncentre", Away: geom.Pt(x(-1), 0.4)},
+		{At: geom.Pt(x(0), th*0.6), Text: "X0 Y0\nstar's\ncentre", Away: geom.Pt(x(-1), 0.4)},
 		{At: geom.Pt(x(f), th*0.6), Text: "valley", Away: geom.Pt(x(1), 0.4)},
 		{At: geom.Pt(x(f*1.05), -f*0.08), Text: "fence", Mark: picture.On},
 		{At: geom.Pt(x(f*0.5), -f*0.08), Text: "SHOW FACE here", Mark: picture.On},

@@ -106,6 +106,7 @@ func (m *maker) ticketFiles() []string {
 // ticketPage is the ticket as a page.
 func (m *maker) ticketPage() {
 	f := m.doc.Section("Operator's ticket")
+	f.Compact()
 	for _, p := range m.ticket() {
 		f.Head(p.head)
 		for _, l := range p.lines {

@@ -51,7 +51,7 @@ function drawOver(ctx, v, state) {
     for (const s of p.shapes) if (s.role === role) drawShape(ctx, v, s);
   }
   state.path.lay(ctx, v);
-  if (shown.part !== false) for (const s of p.shapes) if (s.name) nameShape(ctx, v, s);
+  if (shown.part !== false) for (const s of p.shapes) if (s.role === "part" && s.name) nameShape(ctx, v, s);
   drawMarks(ctx, v, p);
   zeroSign(ctx, v.x(0), v.y(0), 7);
 }

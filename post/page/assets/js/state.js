@@ -37,7 +37,8 @@ function choose(i) {
   document.body.dataset.kind = c.program ? "program" : "drawing";
   state.findings = (c.program || c.drawing).findings;
   set("plan-name", `Plan view of ${(c.program || c.drawing).name}`);
-  set("use", (c.program || c.drawing).use);
+  const use = (c.program || c.drawing).use;
+  set("use", use.charAt(0).toUpperCase() + use.slice(1));
   if (c.program) openProgram(unpack(c.program));
   else openDrawing(c.drawing);
   showFindings(state, goToFinding);
@@ -84,7 +85,7 @@ function shareRoom() {
   const b = box(), r = c.getBoundingClientRect(), narrow = window.innerWidth < NARROW;
   const s = (r.width - RULE_LEFT - 2 * beside()) / Math.max(1, b.x1 - b.x0);
   const tall = s * (b.y1 - b.y0) + RULE_TOP + 2 * ROOM;
-  if (narrow) c.style.height = Math.round(Math.min(Math.max(200, tall), window.innerHeight * (p ? 0.44 : 0.58))) + "px";
+  if (narrow) c.style.height = Math.round(Math.min(Math.max(200, tall), Math.max(260, window.innerHeight * (p ? 0.44 : 0.58)))) + "px";
   if (!p) return;
   const deep = Math.min(s, narrow ? s : r.height / tall * s) * (sideTop(p) - sideFloor(p) * 1.04) + 2 * SIDE_ROOM;
   side.canvas.style.height = Math.round(Math.min(Math.max(104, deep), narrow ? 130 : window.innerHeight * 0.27)) + "px";

@@ -1,7 +1,7 @@
 // A View says where the paper lies under the window: s pixels a mm, (ox, oy)
 // in mm at the middle of the window. Pixels are those of the style sheet.
 
-const RULE_TOP = 24, RULE_LEFT = 40; // the rules along the edges of the plan
+const RULE_TOP = 24, RULE_LEFT = 44; // the rules along the edges of the plan
 const ROOM = 32, ROOM_WORDS = 50; // left free round what is shown
 
 class View {

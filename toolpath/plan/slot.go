@@ -1,4 +1,4 @@
-package toolpath
+package plan
 
 import (
 	"errors"
@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"starwright/geom"
+	"starwright/toolpath"
 )
 
 // SlotJob is a spline slot to be cut in a facet that lies level under the
@@ -61,18 +62,18 @@ func RampFeed(feed, plungeFeed, length, fall float64) float64 {
 // PlanSlot plans a slot program. Each pass goes down by a ramp along the slot
 // and comes back level; a slot wider than the cutter is then widened at that
 // depth, ring by ring, on the stated side of cut.
-func PlanSlot(j SlotJob) (Program, error) {
+func PlanSlot(j SlotJob) (toolpath.Program, error) {
 	if err := j.check(); err != nil {
-		return Program{}, err
+		return toolpath.Program{}, err
 	}
-	p := Program{Name: j.Name, Header: j.Header, RPM: j.RPM, SpinUpS: j.SpinUpS, SafeZ: j.SafeZ}
+	p := toolpath.Program{Name: j.Name, Header: j.Header, RPM: j.RPM, SpinUpS: j.SpinUpS, SafeZ: j.SafeZ}
 	for load := 1; load <= j.Loads; load++ {
 		if load > 1 {
-			p.Steps = append(p.Steps, Pause(fmt.Sprintf("load %d of %d: %s", load, j.Loads, j.LoadNote)))
+			p.Steps = append(p.Steps, toolpath.Pause(fmt.Sprintf("load %d of %d: %s", load, j.Loads, j.LoadNote)))
 		}
 		for s := 0; s < j.Stations; s++ {
 			if j.Stations > 1 {
-				p.Steps = append(p.Steps, Remark(fmt.Sprintf("station %d of %d", s+1, j.Stations)))
+				p.Steps = append(p.Steps, toolpath.Remark(fmt.Sprintf("station %d of %d", s+1, j.Stations)))
 			}
 			w := newSlotWalk(j, j.FromFace+float64(s)*j.Pitch)
 			w.cut()
@@ -114,7 +115,7 @@ type slotWalk struct {
 	lo, hi float64 // machine X of the two ends, lo < hi
 	y      float64 // centre line
 	at     geom.Point3
-	steps  []Step
+	steps  []toolpath.Step
 	passes int
 	each   float64
 }
@@ -136,19 +137,19 @@ func (w *slotWalk) cut() {
 		x = w.hi
 	}
 	w.at = geom.Point3{X: x, Y: w.y, Z: w.j.SafeZ}
-	w.steps = append(w.steps, RapidTo(w.at))
+	w.steps = append(w.steps, toolpath.RapidTo(w.at))
 	w.at.Z = w.j.Approach
-	w.steps = append(w.steps, RapidTo(w.at))
+	w.steps = append(w.steps, toolpath.RapidTo(w.at))
 	w.to(x, w.y, 0, w.j.PlungeFeed)
 	for k := 1; k <= w.passes; k++ {
-		w.steps = append(w.steps, Remark(fmt.Sprintf("pass %d of %d", k, w.passes)))
+		w.steps = append(w.steps, toolpath.Remark(fmt.Sprintf("pass %d of %d", k, w.passes)))
 		w.ramp(-float64(k) * w.each)
 		w.to(w.otherEnd(), w.y, w.at.Z, w.j.Feed)
 		w.widen()
 	}
 	w.to(w.at.X, w.at.Y, w.j.Approach, w.j.Feed)
 	w.at.Z = w.j.SafeZ
-	w.steps = append(w.steps, RapidTo(w.at))
+	w.steps = append(w.steps, toolpath.RapidTo(w.at))
 }
 
 // ramp sinks to z going to and fro between the ends, no steeper than RampMax.
@@ -195,5 +196,5 @@ func (w *slotWalk) otherEnd() float64 {
 
 func (w *slotWalk) to(x, y, z, feed float64) {
 	w.at = geom.Point3{X: x, Y: y, Z: z}
-	w.steps = append(w.steps, FeedTo(w.at, feed))
+	w.steps = append(w.steps, toolpath.FeedTo(w.at, feed))
 }

@@ -1,4 +1,4 @@
-package toolpath
+package plan
 
 import (
 	"errors"
@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"starwright/geom"
+	"starwright/toolpath"
 )
 
 // Tolerances of the offset, in mm.
@@ -90,26 +91,26 @@ func largest(c geom.Contour, most float64) float64 {
 // for the part to come out to size: the outline grown and the cut-outs shrunk
 // by half the kerf. Corners of the outline become round about the true corner,
 // which leaves that corner sharp in the wood.
-func KerfOutline(p Part, kerf float64) (Part, error) {
+func KerfOutline(p toolpath.Part, kerf float64) (toolpath.Part, error) {
 	if math.IsNaN(kerf) || math.IsInf(kerf, 0) || kerf < 0 {
-		return Part{}, fmt.Errorf("kerf of %g mm: must be 0 or more", kerf)
+		return toolpath.Part{}, fmt.Errorf("kerf of %g mm: must be 0 or more", kerf)
 	}
 	if kerf == 0 {
 		return p, nil
 	}
-	out := Part{Name: p.Name, NoTab: p.NoTab}
+	out := toolpath.Part{Name: p.Name, NoTab: p.NoTab}
 	w, err := OffsetOut(p.Outline, kerf/2)
 	if err != nil {
-		return Part{}, fmt.Errorf("%s: outline: %w", p.Name, err)
+		return toolpath.Part{}, fmt.Errorf("%s: outline: %w", p.Name, err)
 	}
 	out.Outline = w.Loops[0]
 	for i, h := range p.Holes {
 		w, err := OffsetIn(h, kerf/2)
 		if err != nil {
-			return Part{}, fmt.Errorf("%s: cut-out %d: %w", p.Name, i+1, err)
+			return toolpath.Part{}, fmt.Errorf("%s: cut-out %d: %w", p.Name, i+1, err)
 		}
 		if len(w.Loops) != 1 {
-			return Part{}, fmt.Errorf("%s: cut-out %d is narrower than the kerf of %g mm", p.Name, i+1, kerf)
+			return toolpath.Part{}, fmt.Errorf("%s: cut-out %d is narrower than the kerf of %g mm", p.Name, i+1, kerf)
 		}
 		out.Holes = append(out.Holes, w.Loops[0].CCW())
 	}

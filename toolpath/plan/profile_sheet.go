@@ -1,9 +1,10 @@
-package toolpath
+package plan
 
 import (
 	"fmt"
 
 	"starwright/geom"
+	"starwright/toolpath"
 )
 
 // SheetJob is a sheet of placed parts to be cut through. Lengths are mm, feeds
@@ -13,7 +14,7 @@ type SheetJob struct {
 	Header []string
 	Unit   geom.Unit // in which problems are said
 
-	Parts          []Part // as they lie on the sheet
+	Parts          []toolpath.Part // as they lie on the sheet
 	SheetW, SheetH float64
 	Thickness      float64
 	Breakthrough   float64     // how far the last pass goes into the spoilboard
@@ -32,6 +33,9 @@ type SheetJob struct {
 	Climb          bool    // side of cut; conventional without it
 	Arcs           bool    // G2 and G3; lines within 0.01 mm without it
 	Tabs           Tabs
+	// FewestTabs allows a part that has no room for all its tabs to be held by
+	// as many as fit, down to this number. 0 allows none to be left out.
+	FewestTabs int
 }
 
 // CutKind says what a cut frees. Cuts of one kind are made before the next.
@@ -71,9 +75,9 @@ type SheetReport struct {
 
 // PlanSheet plans the program of one sheet: round holes first, then other
 // cut-outs, then outlines. The error is of type [Problems].
-func PlanSheet(j SheetJob) (Program, SheetReport, error) {
+func PlanSheet(j SheetJob) (toolpath.Program, SheetReport, error) {
 	if ps := j.check(); len(ps) > 0 {
-		return Program{}, SheetReport{}, ps
+		return toolpath.Program{}, SheetReport{}, ps
 	}
 	p := &sheetPlan{SheetJob: j, r: j.CutterDiameter / 2, slope: j.RampMax.Tan(), depth: j.Thickness + j.Breakthrough}
 	for i := range j.Parts {
@@ -84,13 +88,13 @@ func PlanSheet(j SheetJob) (Program, SheetReport, error) {
 		p.outlines()
 	}
 	if ps := p.problems.list(); len(ps) > 0 {
-		return Program{}, SheetReport{}, ps
+		return toolpath.Program{}, SheetReport{}, ps
 	}
 	return p.program()
 }
 
 // program puts the cuts in order and makes the program.
-func (p *sheetPlan) program() (Program, SheetReport, error) {
+func (p *sheetPlan) program() (toolpath.Program, SheetReport, error) {
 	groups := make([][]stop, len(p.ops))
 	for k, ops := range p.ops {
 		for _, op := range ops {
@@ -106,7 +110,7 @@ func (p *sheetPlan) program() (Program, SheetReport, error) {
 	for k, o := range order {
 		for n, i := range o {
 			op, b := p.ops[k][i], begin[k][n]
-			w.steps = append(w.steps, Remark(op.remark()))
+			w.steps = append(w.steps, toolpath.Remark(op.remark()))
 			op.run(w, b)
 			l := leg{op.begins.from[b], op.begins.to[b]}
 			if last != nil {
@@ -119,11 +123,11 @@ func (p *sheetPlan) program() (Program, SheetReport, error) {
 	}
 	rep.TravelBound, rep.CutMM = travelBound(legs), w.cutMM
 	for _, s := range w.steps {
-		if s.Do == StepMove {
+		if s.Do == toolpath.StepMove {
 			rep.Blocks++
 		}
 	}
-	return Program{Name: p.Name, Header: p.Header, RPM: p.RPM, SpinUpS: p.SpinUpS, SafeZ: p.SafeZ, Steps: w.steps}, rep, nil
+	return toolpath.Program{Name: p.Name, Header: p.Header, RPM: p.RPM, SpinUpS: p.SpinUpS, SafeZ: p.SafeZ, Steps: w.steps}, rep, nil
 }
 
 func (op operation) remark() string {

@@ -1,4 +1,4 @@
-package toolpath_test
+package plan_test
 
 import (
 	"math"
@@ -7,6 +7,7 @@ import (
 
 	"starwright/geom"
 	"starwright/toolpath"
+	"starwright/toolpath/plan"
 )
 
 // Every refusal names the key, the value, what is wrong with its place, and a
@@ -15,7 +16,7 @@ func TestPlanSheetRefuses(t *testing.T) {
 	at := func(c geom.Contour) toolpath.Part { // a plate with one cut-out
 		return toolpath.Part{Name: "block", Outline: geom.Rect(geom.Box{Min: geom.Pt(20, 15), Max: geom.Pt(120, 85)}), Holes: []geom.Contour{c}}
 	}
-	type job = toolpath.SheetJob
+	type job = plan.SheetJob
 	tests := []struct {
 		name string
 		edit func(*job)
@@ -89,7 +90,7 @@ func TestPlanSheetRefuses(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			j := plateJob()
 			tt.edit(&j)
-			p, _, err := toolpath.PlanSheet(j)
+			p, _, err := plan.PlanSheet(j)
 			if err == nil {
 				t.Fatal("was not refused")
 			}
@@ -110,7 +111,7 @@ func TestProblemsInInches(t *testing.T) {
 	j := plateJob()
 	j.Unit = geom.Inch
 	j.Tabs.Height = 25.4
-	_, _, err := toolpath.PlanSheet(j)
+	_, _, err := plan.PlanSheet(j)
 	if err == nil || !strings.Contains(err.Error(), "tabs.height = 1 in") {
 		t.Errorf("message %v", err)
 	}

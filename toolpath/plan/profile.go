@@ -1,15 +1,16 @@
-package toolpath
+package plan
 
 import (
 	"math"
 
 	"starwright/geom"
+	"starwright/toolpath"
 )
 
 // walk is the cutter on its way: where it is, and the steps so far.
 type walk struct {
 	at     geom.Point3
-	steps  []Step
+	steps  []toolpath.Step
 	feed   float64 // mm/min
 	plunge float64
 	slope  float64 // steepest ramp, as a tangent
@@ -24,10 +25,10 @@ func (w *walk) rampFeed() float64 { return RampFeed(w.feed, w.plunge, 1, w.slope
 // enter brings the cutter over a place and down to the wood's surface.
 func (w *walk) enter(p geom.Point) {
 	w.at = geom.Point3{X: p.X, Y: p.Y, Z: w.safe}
-	w.steps = append(w.steps, RapidTo(w.at))
+	w.steps = append(w.steps, toolpath.RapidTo(w.at))
 	if w.near < w.safe {
 		w.at.Z = w.near
-		w.steps = append(w.steps, RapidTo(w.at))
+		w.steps = append(w.steps, toolpath.RapidTo(w.at))
 	}
 	w.line(p, 0, w.plunge)
 }
@@ -37,7 +38,7 @@ func (w *walk) leave() {
 	w.line(w.at.XY(), w.near, w.feed)
 	if w.near < w.safe {
 		w.at.Z = w.safe
-		w.steps = append(w.steps, RapidTo(w.at))
+		w.steps = append(w.steps, toolpath.RapidTo(w.at))
 	}
 }
 
@@ -45,15 +46,15 @@ func (w *walk) line(p geom.Point, z, feed float64) {
 	to := geom.Point3{X: p.X, Y: p.Y, Z: z}
 	w.cutMM += w.at.Dist(to)
 	w.at = to
-	w.steps = append(w.steps, FeedTo(to, feed))
+	w.steps = append(w.steps, toolpath.FeedTo(to, feed))
 }
 
 // circle leads the cutter once round o, down to z on the way.
-func (w *walk) circle(k Kind, o geom.Point, z, feed float64) {
+func (w *walk) circle(k toolpath.Kind, o geom.Point, z, feed float64) {
 	turn := 2 * math.Pi * w.at.XY().Dist(o)
 	w.cutMM += math.Hypot(turn, w.at.Z-z)
 	w.at.Z = z
-	w.steps = append(w.steps, ArcTo(k, w.at, o, feed))
+	w.steps = append(w.steps, toolpath.ArcTo(k, w.at, o, feed))
 }
 
 // curve leads the cutter along c to its end, down or up to z on the way.
@@ -62,13 +63,13 @@ func (w *walk) curve(c geom.Curve, z, feed float64) {
 		w.line(c.B, z, feed)
 		return
 	}
-	k := ArcCW
+	k := toolpath.ArcCW
 	if c.Bulge > 0 {
-		k = ArcCCW
+		k = toolpath.ArcCCW
 	}
 	w.cutMM += math.Hypot(c.Length(), w.at.Z-z)
 	w.at = geom.Point3{X: c.B.X, Y: c.B.Y, Z: z}
-	w.steps = append(w.steps, ArcTo(k, w.at, c.Center(), feed))
+	w.steps = append(w.steps, toolpath.ArcTo(k, w.at, c.Center(), feed))
 }
 
 // level leads the cutter along the way from s over dist at its present height.

@@ -1,4 +1,4 @@
-package toolpath_test
+package plan_test
 
 import (
 	"errors"
@@ -13,11 +13,12 @@ import (
 
 	"starwright/geom"
 	"starwright/toolpath"
+	"starwright/toolpath/plan"
 )
 
 // plateJob is a job that works: a plate of 80 by 50 with three holes, a
 // rounded window and four tabs, in 12 mm plywood.
-func plateJob() toolpath.SheetJob {
+func plateJob() plan.SheetJob {
 	plate := toolpath.Part{
 		Name:    "plate",
 		Outline: geom.Rect(geom.Box{Max: geom.Pt(80, 50)}),
@@ -28,17 +29,17 @@ func plateJob() toolpath.SheetJob {
 			geom.RoundedRect(geom.Box{Min: geom.Pt(10, 32), Max: geom.Pt(50, 44)}, 3.175),
 		},
 	}
-	return toolpath.SheetJob{
+	return plan.SheetJob{
 		Name: "jigs-1", Parts: []toolpath.Part{plate.Placed(geom.Place{Move: geom.Pt(20, 15)})},
 		SheetW: 150, SheetH: 100, Thickness: 12, Breakthrough: 0.3, Travel: geom.Point3{X: 400, Y: 400, Z: 90},
 		CutterDiameter: 6.35, CutLength: 22, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: geom.Deg(5),
 		RPM: 18000, SafeZ: 10, Approach: 2, Arcs: true,
-		Tabs: toolpath.Tabs{Count: 4, Width: 6, Height: 1.5},
+		Tabs: plan.Tabs{Count: 4, Width: 6, Height: 1.5},
 	}
 }
 
 // prove replays a program in the slow twin and returns all that is wrong.
-func prove(j toolpath.SheetJob, p toolpath.Program, rep toolpath.SheetReport, cell float64) []string {
+func prove(j plan.SheetJob, p toolpath.Program, rep plan.SheetReport, cell float64) []string {
 	box := geom.EmptyBox()
 	for _, part := range j.Parts {
 		box = box.Union(part.Outline.Bounds())
@@ -68,26 +69,26 @@ func prove(j toolpath.SheetJob, p toolpath.Program, rep toolpath.SheetReport, ce
 func TestPlanSheet(t *testing.T) {
 	tests := []struct {
 		name string
-		edit func(*toolpath.SheetJob)
+		edit func(*plan.SheetJob)
 	}{
-		{"as it is", func(j *toolpath.SheetJob) {}},
-		{"climb", func(j *toolpath.SheetJob) { j.Climb = true }},
-		{"lines only", func(j *toolpath.SheetJob) { j.Arcs = false }},
-		{"lines only, climb", func(j *toolpath.SheetJob) { j.Arcs, j.Climb = false, true }},
-		{"no tabs", func(j *toolpath.SheetJob) { j.Tabs.Count = 0 }},
-		{"one tab", func(j *toolpath.SheetJob) { j.Tabs.Count = 1 }},
-		{"high tabs over three passes", func(j *toolpath.SheetJob) { j.Tabs.Height = 8 }},
-		{"tabs over all passes", func(j *toolpath.SheetJob) { j.Tabs.Height = 11 }},
-		{"tab top at a pass", func(j *toolpath.SheetJob) { j.Breakthrough = 0; j.Tabs.Height = 3 - 0.01 }},
-		{"one pass", func(j *toolpath.SheetJob) { j.DepthPerPass = 20 }},
-		{"many passes", func(j *toolpath.SheetJob) { j.DepthPerPass = 0.7 }},
-		{"flat ramp", func(j *toolpath.SheetJob) { j.RampMax = geom.Deg(1) }},
-		{"steep ramp", func(j *toolpath.SheetJob) { j.RampMax = geom.Deg(30) }},
-		{"as many tabs as fit", func(j *toolpath.SheetJob) { j.Tabs.Count = 10; j.Tabs.Width = 3 }},
-		{"turned part", func(j *toolpath.SheetJob) {
+		{"as it is", func(j *plan.SheetJob) {}},
+		{"climb", func(j *plan.SheetJob) { j.Climb = true }},
+		{"lines only", func(j *plan.SheetJob) { j.Arcs = false }},
+		{"lines only, climb", func(j *plan.SheetJob) { j.Arcs, j.Climb = false, true }},
+		{"no tabs", func(j *plan.SheetJob) { j.Tabs.Count = 0 }},
+		{"one tab", func(j *plan.SheetJob) { j.Tabs.Count = 1 }},
+		{"high tabs over three passes", func(j *plan.SheetJob) { j.Tabs.Height = 8 }},
+		{"tabs over all passes", func(j *plan.SheetJob) { j.Tabs.Height = 11 }},
+		{"tab top at a pass", func(j *plan.SheetJob) { j.Breakthrough = 0; j.Tabs.Height = 3 - 0.01 }},
+		{"one pass", func(j *plan.SheetJob) { j.DepthPerPass = 20 }},
+		{"many passes", func(j *plan.SheetJob) { j.DepthPerPass = 0.7 }},
+		{"flat ramp", func(j *plan.SheetJob) { j.RampMax = geom.Deg(1) }},
+		{"steep ramp", func(j *plan.SheetJob) { j.RampMax = geom.Deg(30) }},
+		{"as many tabs as fit", func(j *plan.SheetJob) { j.Tabs.Count = 10; j.Tabs.Width = 3 }},
+		{"turned part", func(j *plan.SheetJob) {
 			j.Parts[0] = j.Parts[0].Placed(geom.Place{Turn: geom.Deg(17), Move: geom.Pt(20, -10)})
 		}},
-		{"mirrored part", func(j *toolpath.SheetJob) {
+		{"mirrored part", func(j *plan.SheetJob) {
 			j.Parts[0] = j.Parts[0].Placed(geom.Place{Mirror: true, Move: geom.Pt(0, 90)})
 		}},
 	}
@@ -95,7 +96,7 @@ func TestPlanSheet(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			j := plateJob()
 			tt.edit(&j)
-			p, rep, err := toolpath.PlanSheet(j)
+			p, rep, err := plan.PlanSheet(j)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -123,12 +124,12 @@ func TestSheetOfRandomParts(t *testing.T) {
 		j.DepthPerPass = rapid.Float64Range(0.8, 6).Draw(t, "per pass")
 		j.RampMax = geom.Deg(rapid.Float64Range(1, 30).Draw(t, "ramp"))
 		j.Climb, j.Arcs = rapid.Bool().Draw(t, "climb"), rapid.Bool().Draw(t, "arcs")
-		j.Tabs = toolpath.Tabs{Count: rapid.IntRange(0, 5).Draw(t, "tabs"), Width: rapid.Float64Range(0.5, 8).Draw(t, "width"),
+		j.Tabs = plan.Tabs{Count: rapid.IntRange(0, 5).Draw(t, "tabs"), Width: rapid.Float64Range(0.5, 8).Draw(t, "width"),
 			Height: rapid.Float64Range(0.1, j.Thickness-0.3).Draw(t, "height")}
 		hole := rapid.Float64Range(j.CutterDiameter/2+0.3, 9).Draw(t, "hole")
 		j.Parts = []toolpath.Part{{Name: "part", Outline: out, Holes: []geom.Contour{geom.Circle(geom.Pt(0, 0), hole)}}}
 		j.Parts[0] = j.Parts[0].Placed(geom.Place{Turn: geom.Deg(rapid.Float64Range(0, 360).Draw(t, "turn")), Move: geom.Pt(200, 200)})
-		p, rep, err := toolpath.PlanSheet(j)
+		p, rep, err := plan.PlanSheet(j)
 		if err != nil {
 			var ps toolpath.Problems
 			if !errors.As(err, &ps) || len(ps) == 0 {
@@ -152,7 +153,7 @@ func TestSheetOrderAndSide(t *testing.T) {
 		t.Run(fmt.Sprintf("climb %v", climb), func(t *testing.T) {
 			j := plateJob()
 			j.Climb = climb
-			p, rep, err := toolpath.PlanSheet(j)
+			p, rep, err := plan.PlanSheet(j)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -163,7 +164,7 @@ func TestSheetOrderAndSide(t *testing.T) {
 				// round an outside, clockwise inside (from the velocity of
 				// the tooth at the wall).
 				area := c.Way[0].Area()
-				if ccw := (c.Kind == toolpath.CutOutline) != climb; ccw != (area > 0) {
+				if ccw := (c.Kind == plan.CutOutline) != climb; ccw != (area > 0) {
 					t.Errorf("%s of %s runs the wrong way: area %g", c.Kind, c.Part, area)
 				}
 			}
@@ -190,7 +191,7 @@ func TestSheetBlocks(t *testing.T) {
 	j := plateJob()
 	j.Tabs.Count = 0
 	j.Parts[0].Holes = nil
-	p, rep, err := toolpath.PlanSheet(j)
+	p, rep, err := plan.PlanSheet(j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -225,7 +226,7 @@ func TestTidy(t *testing.T) {
 		{A: geom.Pt(12, 2), B: geom.Pt(10, 4), Bulge: math.Tan(math.Pi / 8)},
 		{A: geom.Pt(10, 4), B: geom.Pt(-3, 4)}, {A: geom.Pt(-3, 4), B: geom.Pt(-3, 0)}, {A: geom.Pt(-3, 0), B: geom.Pt(0, 0)},
 	}
-	got := toolpath.Tidy(way)
+	got := plan.Tidy(way)
 	if len(got) != 4 {
 		t.Fatalf("%d pieces %v, want 4", len(got), got)
 	}
@@ -241,7 +242,7 @@ func TestStartOffSeats(t *testing.T) {
 	j.Parts[0].Holes = nil
 	c := j.Parts[0].Outline.Curves()
 	j.Parts[0].NoTab = c[:3]
-	p, _, err := toolpath.PlanSheet(j)
+	p, _, err := plan.PlanSheet(j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -259,11 +260,11 @@ func TestStartOffSeats(t *testing.T) {
 }
 
 func TestPlanSheetSameTwice(t *testing.T) {
-	a, ra, err := toolpath.PlanSheet(plateJob())
+	a, ra, err := plan.PlanSheet(plateJob())
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, rb, _ := toolpath.PlanSheet(plateJob())
+	b, rb, _ := plan.PlanSheet(plateJob())
 	if !reflect.DeepEqual(a, b) || !reflect.DeepEqual(ra, rb) {
 		t.Error("the same job gives another program the second time")
 	}
@@ -284,11 +285,11 @@ func TestSweptAreaAgainstReference(t *testing.T) {
 		{"bulging", geom.Contour{{Point: geom.Pt(0, 0), Bulge: 0.3}, {Point: geom.Pt(60, 0), Bulge: 0.2}, {Point: geom.Pt(60, 40)}, {Point: geom.Pt(0, 40), Bulge: 0.1}}, 2},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			w, err := toolpath.OffsetOut(tt.c, tt.r)
+			w, err := plan.OffsetOut(tt.c, tt.r)
 			if err != nil || len(w.Missed) > 0 {
 				t.Fatal(err, w.Missed)
 			}
-			far, err := toolpath.OffsetOut(tt.c, 2*tt.r)
+			far, err := plan.OffsetOut(tt.c, 2*tt.r)
 			if err != nil {
 				t.Fatal(err)
 			}

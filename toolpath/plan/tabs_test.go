@@ -1,4 +1,4 @@
-package toolpath_test
+package plan_test
 
 import (
 	"math"
@@ -6,6 +6,7 @@ import (
 
 	"starwright/geom"
 	"starwright/toolpath"
+	"starwright/toolpath/plan"
 )
 
 // Tabs stand on straight runs: everywhere along a tab the outline lies a
@@ -14,18 +15,18 @@ func TestTabsStandClear(t *testing.T) {
 	seat := geom.Curve{A: geom.Pt(0, 0), B: geom.Pt(80, 0)}
 	tests := []struct {
 		name string
-		edit func(*toolpath.SheetJob)
+		edit func(*plan.SheetJob)
 	}{
-		{"four", func(j *toolpath.SheetJob) {}},
-		{"seat along the whole lower edge", func(j *toolpath.SheetJob) { j.Parts[0].NoTab = []geom.Curve{moved(seat, 20, 15)} }},
-		{"seat along half of it", func(j *toolpath.SheetJob) { j.Parts[0].NoTab = []geom.Curve{moved(seat.Part(0.3, 0.8), 20, 15)} }},
-		{"seven", func(j *toolpath.SheetJob) { j.Tabs.Count = 7 }},
+		{"four", func(j *plan.SheetJob) {}},
+		{"seat along the whole lower edge", func(j *plan.SheetJob) { j.Parts[0].NoTab = []geom.Curve{moved(seat, 20, 15)} }},
+		{"seat along half of it", func(j *plan.SheetJob) { j.Parts[0].NoTab = []geom.Curve{moved(seat.Part(0.3, 0.8), 20, 15)} }},
+		{"seven", func(j *plan.SheetJob) { j.Tabs.Count = 7 }},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			j := plateJob()
 			tt.edit(&j)
-			_, rep, err := toolpath.PlanSheet(j)
+			_, rep, err := plan.PlanSheet(j)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -66,7 +67,7 @@ func moved(c geom.Curve, x, y float64) geom.Curve {
 func TestTabsSpreadEvenly(t *testing.T) {
 	j := plateJob()
 	j.Parts = []toolpath.Part{{Name: "square", Outline: geom.Rect(geom.Box{Min: geom.Pt(20, 20), Max: geom.Pt(80, 80)})}}
-	_, rep, err := toolpath.PlanSheet(j)
+	_, rep, err := plan.PlanSheet(j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,23 +91,23 @@ func TestTabsFindScrap(t *testing.T) {
 		{Point: geom.Pt(81, 35), Bulge: -1}, {Point: geom.Pt(69, 35)}, {Point: geom.Pt(69, 85)}, {Point: geom.Pt(20, 85)}}}
 	tests := []struct {
 		name string
-		edit func(*toolpath.SheetJob)
+		edit func(*plan.SheetJob)
 	}{
-		{"two parts little more than a cutter apart", func(j *toolpath.SheetJob) {
+		{"two parts little more than a cutter apart", func(j *plan.SheetJob) {
 			j.Parts = []toolpath.Part{plate(20), plate(78)}
 		}},
-		{"two parts far enough apart", func(j *toolpath.SheetJob) {
-			j.Parts = []toolpath.Part{plate(15), plate(15 + 50 + toolpath.TabSpacing(6.35))}
+		{"two parts far enough apart", func(j *plan.SheetJob) {
+			j.Parts = []toolpath.Part{plate(15), plate(15 + 50 + plan.TabSpacing(6.35))}
 		}},
-		{"own bay", func(j *toolpath.SheetJob) { j.Parts = []toolpath.Part{bay} }},
-		{"close to the sheet's edge", func(j *toolpath.SheetJob) { j.Parts = []toolpath.Part{plate(6.5)} }},
-		{"close to the edge, climb, lines", func(j *toolpath.SheetJob) { j.Parts = []toolpath.Part{plate(6.5)}; j.Climb, j.Arcs = true, false }},
+		{"own bay", func(j *plan.SheetJob) { j.Parts = []toolpath.Part{bay} }},
+		{"close to the sheet's edge", func(j *plan.SheetJob) { j.Parts = []toolpath.Part{plate(6.5)} }},
+		{"close to the edge, climb, lines", func(j *plan.SheetJob) { j.Parts = []toolpath.Part{plate(6.5)}; j.Climb, j.Arcs = true, false }},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			j := plateJob()
 			tt.edit(&j)
-			p, rep, err := toolpath.PlanSheet(j)
+			p, rep, err := plan.PlanSheet(j)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -1,9 +1,10 @@
-package toolpath
+package plan
 
 import (
 	"math"
 
 	"starwright/geom"
+	"starwright/toolpath"
 )
 
 // Limits of round holes.
@@ -83,7 +84,7 @@ func (h holeCut) ends(d geom.Angle) (from, to geom.Point) {
 
 // bore cuts the hole: a helix of even turns for each ring and a level turn at
 // full depth. Clockwise inside is conventional.
-func (w *walk) bore(h holeCut, d geom.Angle, k Kind) {
+func (w *walk) bore(h holeCut, d geom.Angle, k toolpath.Kind) {
 	from, _ := h.ends(d)
 	w.enter(from)
 	for i, q := range h.rings {

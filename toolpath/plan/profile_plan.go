@@ -1,10 +1,11 @@
-package toolpath
+package plan
 
 import (
 	"fmt"
 	"math"
 
 	"starwright/geom"
+	"starwright/toolpath"
 )
 
 // sheetPlan is a sheet while it is planned.
@@ -55,7 +56,7 @@ func (p *sheetPlan) reached(part, what string, c geom.Contour, w Way, err error,
 		err = errWay
 	}
 	if err != nil {
-		p.problems.add(part, Problem{Key: part, Why: fmt.Sprintf("%s cannot be cut: %v", what, err)})
+		p.problems.add(part, toolpath.Problem{Key: part, Why: fmt.Sprintf("%s cannot be cut: %v", what, err)})
 		return false
 	}
 	if len(w.Missed) == 0 {
@@ -67,7 +68,7 @@ func (p *sheetPlan) reached(part, what string, c geom.Contour, w Way, err error,
 			m = o
 		}
 	}
-	pr := Problem{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter)}
+	pr := toolpath.Problem{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter)}
 	if len(w.Loops) == 0 {
 		pr.Why = fmt.Sprintf("the cutter does not fit into %s at %s", what, place(u, c.Bounds().Center()))
 	} else {
@@ -87,7 +88,7 @@ func (p *sheetPlan) roundHole(i, k int, o geom.Point, r float64) {
 	u, part := p.Unit, p.Parts[i]
 	h, least, ok := planHole(o, r, p.depth, p.CutterDiameter, p.DepthPerPass, p.slope)
 	if !ok {
-		pr := Problem{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter),
+		pr := toolpath.Problem{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter),
 			Why: fmt.Sprintf("hole %d of %s, at %s, is %s wide; for the cutter to ramp down in it, it would have to be %s",
 				k+1, part.Name, place(u, o), u.FormatFine(2*r), u.Format(u.Ceil(2*least)))}
 		if fits := u.Floor(2 * (r - least + p.r)); fits > 0 {
@@ -111,9 +112,9 @@ func (p *sheetPlan) roundHole(i, k int, o geom.Point, r float64) {
 			from, to := h.ends(geom.Angle(q) * 90 * geom.Degree)
 			op.begins.from, op.begins.to = append(op.begins.from, from), append(op.begins.to, to)
 		}
-		kind := ArcCW
+		kind := toolpath.ArcCW
 		if p.Climb {
-			kind = ArcCCW
+			kind = toolpath.ArcCCW
 		}
 		op.run = func(w *walk, begin int) { w.bore(h, geom.Angle(begin)*90*geom.Degree, kind) }
 	}
@@ -148,7 +149,7 @@ func (p *sheetPlan) rampable(op operation, c contourCut) bool {
 	if c.lapFall(p.slope) >= p.depth/maxTurns {
 		return true
 	}
-	p.problems.add(op.Part, Problem{Key: "cutter.ramp", Got: p.RampMax.Format(),
+	p.problems.add(op.Part, toolpath.Problem{Key: "cutter.ramp", Got: p.RampMax.Format(),
 		Why:   fmt.Sprintf("%s leaves the cutter a way of only %s, too short for ramps that flat", op.label, p.Unit.FormatFine(c.length)),
 		Would: "a steeper ramp or a thinner cutter"})
 	return false
@@ -237,6 +238,11 @@ func (p *sheetPlan) addTabs(op *operation, g ground) bool {
 	// counts as a straight run; lengths differ by next to nothing.
 	whole := newTrack(op.Way[0].Curves(), true)
 	at, room := placeTabs(whole, g, p.Tabs)
+	if at == nil && p.FewestTabs > 0 && room >= p.FewestTabs {
+		fewer := p.Tabs
+		fewer.Count = room
+		at, _ = placeTabs(whole, g, fewer)
+	}
 	if at == nil {
 		p.problems.add(part.Name, p.noRoom(op, whole, g, room))
 		return false

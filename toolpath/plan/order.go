@@ -1,4 +1,4 @@
-package toolpath
+package plan
 
 import (
 	"math"

@@ -1,0 +1,78 @@
+package shopsheet
+
+import (
+	"fmt"
+
+	"starwright/geom"
+	"starwright/geom/jig"
+	"starwright/geom/star"
+	"starwright/post/sheet"
+)
+
+// Templates returns templates.pdf: segment, off-cut segment and angle blocks in
+// true size, with check bars.
+func Templates(in Input) ([]byte, error) {
+	m, err := newMaker(in)
+	if err != nil {
+		return nil, err
+	}
+	for _, t := range m.templates() {
+		if err := m.doc.Template(t); err != nil {
+			// Too large for paper: the drawing of the packet serves instead.
+			f := m.doc.Section(t.Title)
+			f.Text(err.Error() + ". Use the drawing in the packet.")
+		}
+	}
+	return m.doc.Bytes()
+}
+
+func (m *maker) templates() []sheet.Template {
+	b := m.Batch
+	out := []sheet.Template{m.segmentTemplate("Template: segment", &b.Main)}
+	if b.Offcut != nil {
+		out = append(out, m.segmentTemplate("Template: off-cut segment", b.Offcut))
+	}
+	blocks := jig.Blocks(b, m.Job.Saw.MaxMiter)
+	if len(blocks) == 0 {
+		return out
+	}
+	// For paper the block needs no reliefs and no sheet limits it.
+	kit, problems := jig.Kit(b, jig.Params{MaxMiter: m.Job.Saw.MaxMiter, Keys: []string{"angle-block"}, Thickness: m.Job.Sheet.Thickness})
+	if len(problems) > 0 {
+		return out
+	}
+	for _, j := range kit {
+		t := sheet.Template{Title: "Template: " + j.Title, Outline: j.Outline,
+			Note: fmt.Sprintf("%s, sheet %s thick. The fence lies along the long straight side, the board along the sloping one.", plural(j.Quantity, "piece", "pieces"), m.say(m.Job.Sheet.Thickness))}
+		for _, h := range j.Holes {
+			t.Holes = append(t.Holes, h.Contour)
+		}
+		for _, l := range j.Text {
+			t.Labels = append(t.Labels, sheet.TemplateLabel{At: l.At.Add(geom.Polar(float64(len(l.Text))*l.Height*0.3, l.Turn)), Text: l.Text})
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// segmentTemplate is a segment with its slots and its axis as guides.
+func (m *maker) segmentTemplate(title string, u *star.Unit) sheet.Template {
+	s := u.Segment
+	t := sheet.Template{Title: title, Outline: s.Outline(), Note: fmt.Sprintf("%d pieces, %s long, %s wide, %s thick; %s at the centre, %s at the tip.",
+		m.Batch.Segments(), m.say(s.Length), m.say(s.Width), m.say(m.Batch.Thickness), deg(s.Center), deg(s.Tip))}
+	t.Guides = append(t.Guides, geom.Polygon(geom.Pt(0, 0), geom.Pt(s.Length, 0)))
+	if u.Slot != nil {
+		rect := geom.Rect(geom.Box{Min: geom.Pt(u.Slot.Start, -u.Slot.Depth), Max: geom.Pt(u.Slot.End, 0)})
+		at := geom.Place{Turn: s.Center / 2}.Contour(rect)
+		t.Guides = append(t.Guides, at, geom.Place{Mirror: true}.Contour(at))
+		t.Note += " Dashed: middle line and slots, never cut."
+	}
+	v := s.Valley()
+	t.Labels = []sheet.TemplateLabel{
+		{At: geom.Pt(v.X*0.75, s.Width*0.02), Text: "star's centre"},
+		{At: geom.Pt(v.X, s.Width*0.4), Text: "valley"},
+		{At: geom.Pt(v.X, -s.Width*0.4), Text: "valley"},
+		{At: geom.Pt(s.Length*0.72, s.Width*0.02), Text: "tip"},
+	}
+	return t
+}

@@ -1,0 +1,182 @@
+//go:build reference
+
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"image/png"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"starwright/cmd/internal/benchwork"
+	"starwright/cmd/internal/packet"
+	"starwright/cmd/internal/shopsheet"
+)
+
+// The PDFs are held against poppler: page sizes by pdfinfo, words by
+// pdftotext, check bars in what pdftoppm draws.
+
+// pdfJobs name the paper that a job's pages must have, in points: A4 by ISO
+// 216, Letter 8 1/2 by 11 in.
+var pdfJobs = map[string]struct {
+	source, paper string
+	words         []string
+}{
+	"built-in":      {"", "595.276 x 841.89 pts (A4)", []string{"Saw set-up 2", "Stock plan", "How the wood will move", "Operator's ticket", "223 mm", "page 1 of"}},
+	"inches":        {referenceJobs["inches"], "612 x 792 pts (letter)", []string{"Saw set-up 2", "8 1/8 in", "54°", "against the bit", "page 1 of"}},
+	"twelve points": {referenceJobs["twelve points"], "595.276 x 841.89 pts (A4)", []string{"Glue-up", "Before you switch on"}},
+}
+
+func TestReferencePDF(t *testing.T) {
+	for name, row := range pdfJobs {
+		t.Run(name, func(t *testing.T) {
+			in := sheetInput(t, row.source)
+			dir := t.TempDir()
+			for file, build := range map[string]func(shopsheet.Input) ([]byte, error){"shop-sheet.pdf": shopsheet.Build, "templates.pdf": shopsheet.Templates} {
+				data, err := build(in)
+				if err != nil {
+					t.Fatal(err)
+				}
+				path := filepath.Join(dir, file)
+				if err := os.WriteFile(path, data, 0o644); err != nil {
+					t.Fatal(err)
+				}
+				pageSizes(t, path, row.paper)
+			}
+			text := string(outside(t, "pdftotext", "-layout", filepath.Join(dir, "shop-sheet.pdf"), "-"))
+			for _, w := range row.words {
+				if !strings.Contains(text, w) {
+					t.Errorf("pdftotext does not find %q", w)
+				}
+			}
+			if strings.Contains(text, "\ufffd") {
+				t.Error("a letter without a meaning is in the text")
+			}
+			checkBars(t, dir)
+		})
+	}
+}
+
+// sheetInput works a job out as the packet does.
+func sheetInput(t *testing.T, source string) shopsheet.Input {
+	t.Helper()
+	var args []string
+	if source != "" {
+		args = []string{filepath.Join(t.TempDir(), "job.toml")}
+		if err := os.WriteFile(args[0], []byte(source), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	w, err := load(args)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bench, problems := benchwork.New(w.Job, w.Batch)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	return shopsheet.Input{Job: w.Job, Batch: w.Batch, Title: w.Title(), Bench: bench, Programs: sheetFiles(w)}
+}
+
+func sheetFiles(w *packet.Work) []shopsheet.File {
+	var out []shopsheet.File
+	for _, p := range w.Programs {
+		out = append(out, shopsheet.File{Path: p.Path, Use: p.Use, Quantity: p.Quantity, Minutes: p.Minutes})
+	}
+	return out
+}
+
+// outside runs a program of the system and returns what it prints. What it has
+// to complain of fails the test.
+func outside(t *testing.T, name string, args ...string) []byte {
+	t.Helper()
+	var out, errs bytes.Buffer
+	cmd := exec.Command(name, args...)
+	cmd.Stdout, cmd.Stderr = &out, &errs
+	if err := cmd.Run(); err != nil {
+		t.Fatalf("%s: %v\n%s", name, err, errs.String())
+	}
+	if errs.Len() > 0 {
+		t.Errorf("%s complains: %s", name, errs.String())
+	}
+	return out.Bytes()
+}
+
+func pageSizes(t *testing.T, path, paper string) {
+	t.Helper()
+	info := string(outside(t, "pdfinfo", "-f", "1", "-l", "999", path))
+	sizes := regexp.MustCompile(`Page +\d+ size: +(.*)`).FindAllStringSubmatch(info, -1)
+	if len(sizes) == 0 {
+		t.Fatalf("pdfinfo finds no pages:\n%s", info)
+	}
+	for i, s := range sizes {
+		if s[1] != paper {
+			t.Errorf("%s page %d is %s, want %s", filepath.Base(path), i+1, s[1], paper)
+		}
+	}
+	if strings.Contains(info, "CreationDate") {
+		t.Errorf("the time of making is in %s:\n%s", path, info)
+	}
+}
+
+// checkBars measures both bars of every template page in a rendering of 254
+// dots an inch, ten to the millimetre: 1000 and 1016, give or take one.
+func checkBars(t *testing.T, dir string) {
+	t.Helper()
+	outside(t, "pdftoppm", "-r", "254", "-png", "-gray", filepath.Join(dir, "templates.pdf"), filepath.Join(dir, "page"))
+	pages, err := filepath.Glob(filepath.Join(dir, "page-*.png"))
+	if err != nil || len(pages) == 0 {
+		t.Fatalf("no pages were drawn: %v", err)
+	}
+	for _, p := range pages {
+		bars := solidBars(t, p)
+		if len(bars) != 2 || math.Abs(float64(bars[0]-1016)) > 1 || math.Abs(float64(bars[1]-1000)) > 1 {
+			t.Errorf("%s: bars of %v dots, want 1016 and 1000", filepath.Base(p), bars)
+		}
+	}
+}
+
+// solidBars returns the lengths of the black bars of a page from its top: runs
+// of black at least 80 mm long in at least 15 rows (1.5 mm) one after the other.
+func solidBars(t *testing.T, path string) []int {
+	t.Helper()
+	f, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	img, err := png.Decode(f)
+	if err != nil {
+		t.Fatal(fmt.Errorf("%s: %w", path, err))
+	}
+	const long, rows, black = 800, 15, 0x4000
+	var out []int
+	b := img.Bounds()
+	height, last := 0, 0
+	for y := b.Min.Y; y < b.Max.Y; y++ {
+		run, best := 0, 0
+		for x := b.Min.X; x < b.Max.X; x++ {
+			if v, _, _, _ := img.At(x, y).RGBA(); v < black {
+				run++
+				best = max(best, run)
+			} else {
+				run = 0
+			}
+		}
+		if best >= long {
+			height, last = height+1, best
+			if height == rows {
+				out = append(out, last)
+			}
+		} else {
+			height = 0
+		}
+	}
+	return out
+}

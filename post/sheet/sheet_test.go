@@ -1,0 +1,271 @@
+package sheet
+
+import (
+	"bytes"
+	"compress/zlib"
+	"encoding/binary"
+	"fmt"
+	"io"
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"starwright/geom"
+	"starwright/post/picture"
+
+	"pgregory.net/rapid"
+)
+
+func say(mm float64) string { return fmt.Sprintf("%.0f mm", mm) }
+
+// sample is a document with every kind of block.
+func sample(p Paper) *Document {
+	d := New(p, "a job (with brackets)", "")
+	f := d.Section("First")
+	f.Head("Heading")
+	f.Text(strings.Repeat("words that run on ", 20))
+	f.Strong("strong words")
+	f.Steps("one", "two")
+	f.Points("a point")
+	f.Ticks("tick me")
+	f.Write("Name:")
+	f.Table([]Column{{Tick: true}, {Head: "What", Wide: 1}, {Head: "How many", Right: true}}, [][]string{{"", "blanks", "40"}})
+	square := geom.Rect(geom.Box{Max: geom.Pt(100, 60)})
+	p1 := picture.Panel{Name: "a board", Shapes: []picture.Shape{{Contour: square, Look: picture.Part}}}
+	f.View(p1, 60, say)
+	f.Beside(p1, p1, 0.5, 40, say)
+	return d
+}
+
+func mustBytes(t *testing.T, d *Document) []byte {
+	t.Helper()
+	b, err := d.Bytes()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// A4 is 210 by 297 mm (ISO 216), Letter 8 1/2 by 11 in; a point is 1/72 in.
+func TestPageSizes(t *testing.T) {
+	for _, row := range []struct {
+		name string
+		w, h float64 // points
+	}{{"A4", 210 / 25.4 * 72, 297 / 25.4 * 72}, {"Letter", 612, 792}} {
+		t.Run(row.name, func(t *testing.T) {
+			p, ok := PaperNamed(row.name)
+			if !ok {
+				t.Fatal("no such paper")
+			}
+			boxes := regexp.MustCompile(`/MediaBox\[0 0 ([0-9.]+) ([0-9.]+)\]`).FindAllStringSubmatch(string(mustBytes(t, sample(p))), -1)
+			if len(boxes) == 0 {
+				t.Fatal("no page has a size")
+			}
+			for _, b := range boxes {
+				var w, h float64
+				fmt.Sscan(b[1], &w)
+				fmt.Sscan(b[2], &h)
+				if math.Abs(w-row.w) > 0.01 || math.Abs(h-row.h) > 0.01 {
+					t.Errorf("a page of %g by %g points, want %.2f by %.2f", w, h, row.w, row.h)
+				}
+			}
+		})
+	}
+	if _, ok := PaperNamed("Legal"); ok {
+		t.Error("there is a paper that is not")
+	}
+}
+
+// The clock shows whole seconds in a PDF's information and its fonts, so the
+// two runs lie more than one apart.
+func TestSameBytesASecondLater(t *testing.T) {
+	p, _ := PaperNamed("A4")
+	a := mustBytes(t, sample(p))
+	time.Sleep(1100 * time.Millisecond)
+	if b := mustBytes(t, sample(p)); !bytes.Equal(a, b) {
+		t.Error("two runs differ")
+	}
+	if bytes.Contains(a, []byte("CreationDate")) {
+		t.Error("the time of making is in the file")
+	}
+}
+
+// OpenType specification, "Calculating checksums": the whole font adds up to
+// 0xB1B0AFBA, each table to the sum in its entry, the head table with its own
+// adjustment left out.
+func TestFontsStaySound(t *testing.T) {
+	p, _ := PaperNamed("A4")
+	fonts := 0
+	for _, m := range regexp.MustCompile(`(?s)/Length ([0-9]+)>>stream\n`).FindAllSubmatchIndex(mustBytes(t, sample(p)), -1) {
+		data := mustBytes(t, sample(p))
+		var n int
+		fmt.Sscan(string(data[m[2]:m[3]]), &n)
+		z, err := zlib.NewReader(bytes.NewReader(data[m[1] : m[1]+n]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		font, err := io.ReadAll(z)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.HasPrefix(font, []byte{0, 1, 0, 0}) {
+			continue
+		}
+		fonts++
+		if s := sumWords(font); s != 0xB1B0AFBA {
+			t.Errorf("the font adds up to %x", s)
+		}
+		for i := range int(binary.BigEndian.Uint16(font[4:])) {
+			e := font[12+16*i:]
+			at, long := binary.BigEndian.Uint32(e[8:]), binary.BigEndian.Uint32(e[12:])
+			table := bytes.Clone(font[at : at+long])
+			if string(e[:4]) == "head" {
+				clear(table[8:12])
+				if !bytes.Equal(table[28:36], make([]byte, 8)) {
+					t.Error("the font says when it was changed")
+				}
+			}
+			if want := binary.BigEndian.Uint32(e[4:]); sumWords(table) != want {
+				t.Errorf("table %s adds up to %x, its entry says %x", e[:4], sumWords(table), want)
+			}
+		}
+	}
+	if fonts != 2 {
+		t.Errorf("%d fonts, want a regular and a bold one", fonts)
+	}
+}
+
+// sumWords is the slow twin of fontSum.
+func sumWords(b []byte) uint32 {
+	var sum uint32
+	for i, c := range b {
+		sum += uint32(c) << (24 - 8*(i%4))
+	}
+	return sum
+}
+
+// The table of places at the end must lead to each object.
+func TestPlacesLeadToObjects(t *testing.T) {
+	p, _ := PaperNamed("Letter")
+	data := mustBytes(t, sample(p))
+	o, err := objectPlaces(data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(o.begin) < 8 {
+		t.Fatalf("only %d objects", len(o.begin))
+	}
+	for i, at := range o.begin {
+		if want := fmt.Sprintf("%d 0 obj\n", i+1); !bytes.HasPrefix(data[at:], []byte(want)) {
+			t.Errorf("object %d is not at its place", i+1)
+		}
+	}
+}
+
+func TestSettleRefuses(t *testing.T) {
+	for name, data := range map[string]string{
+		"empty": "", "no table": "startxref\n0\n%%EOF", "beyond the end": "startxref\n999\n%%EOF\n", "no number": "startxref\nx\n",
+	} {
+		if _, err := settle([]byte(data)); err == nil {
+			t.Errorf("%s: settled", name)
+		}
+	}
+}
+
+func TestLongSectionsFlowOver(t *testing.T) {
+	p, _ := PaperNamed("A4")
+	d := New(p, "job", "2026-12-05")
+	f := d.Section("Long")
+	var rows [][]string
+	for i := range 120 {
+		rows = append(rows, []string{fmt.Sprint(i), "a part"})
+	}
+	f.Table([]Column{{Head: "No.", Right: true}, {Head: "Part", Wide: 1}}, rows)
+	if d.Pages() < 3 {
+		t.Fatalf("120 rows on %d pages", d.Pages())
+	}
+	mustBytes(t, d)
+	seen := 0
+	for i, words := range d.Words() {
+		page := strings.Join(words, "|")
+		if !strings.Contains(page, "No.|Part") {
+			t.Errorf("page %d repeats no heads", i+1)
+		}
+		if !strings.Contains(page, fmt.Sprintf("page %d of %d", i+1, d.Pages())) || !strings.Contains(page, "Date: 2026-12-05") {
+			t.Errorf("page %d has no foot", i+1)
+		}
+		seen += strings.Count(page, "a part")
+	}
+	if seen != 120 {
+		t.Errorf("%d rows were printed, want 120", seen)
+	}
+	for i, w := range d.pages[0].base.Words() {
+		if w.At.Y < marginFoot-0.1 || w.At.Y > p.H || w.At.X < 0 || w.At.X > p.W {
+			t.Errorf("word %d lies off the page: %+v", i, w)
+		}
+	}
+}
+
+// A window moved along a line keeps what lies within: every kept point is on
+// the line and in the box, and sampled points of the line that lie in the box
+// are kept.
+func TestClip(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		num := func(name string) float64 { return rapid.Float64Range(-50, 50).Draw(rt, name) }
+		a, b := geom.Pt(num("ax"), num("ay")), geom.Pt(num("bx"), num("by"))
+		box := geom.Box{Min: geom.Pt(-20, -10), Max: geom.Pt(20, 10)}
+		p, q, ok := clip(a, b, box)
+		const tol = 1e-9
+		for i := range 101 {
+			s := a.Lerp(b, float64(i)/100)
+			in := box.Grow(-tol).Holds(geom.Box{Min: s, Max: s})
+			kept := ok && s.Dist(geom.Curve{A: p, B: q}.Nearest(s)) <= 1e-7
+			if in && !kept {
+				rt.Fatalf("%v lies in the box and was cut off", s)
+			}
+			if kept && !box.Grow(1e-7).Holds(geom.Box{Min: s, Max: s}) {
+				rt.Fatalf("%v lies outside the box and was kept", s)
+			}
+		}
+	})
+}
+
+func TestTemplateTiles(t *testing.T) {
+	p, _ := PaperNamed("A4")
+	for _, row := range []struct {
+		name  string
+		w, h  float64
+		pages int
+	}{
+		{"fits", 150, 90, 1},
+		{"fits turned", 210, 90, 1},
+		{"two", 300, 90, 2},
+		{"A4 across", 297, 210, 2}, // windows of 178 mm that overlap by 14 reach 342
+		{"A3 upright", 297, 420, 4},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			d := New(p, "job", "")
+			if err := d.Template(Template{Title: "T", Outline: geom.Rect(geom.Box{Max: geom.Pt(row.w, row.h)}), Note: "a note"}); err != nil {
+				t.Fatal(err)
+			}
+			if d.Pages() != row.pages {
+				t.Errorf("%d pages, want %d", d.Pages(), row.pages)
+			}
+			for i, words := range d.Words() {
+				page := strings.Join(words, "|")
+				if !strings.Contains(page, "100 mm.") || !strings.Contains(page, "4 in.") {
+					t.Errorf("page %d has no check bars", i+1)
+				}
+				if row.pages > 1 && !strings.Contains(page, "lay ring on ring") {
+					t.Errorf("page %d does not say which part it is", i+1)
+				}
+			}
+		})
+	}
+	d := New(p, "job", "")
+	if err := d.Template(Template{Title: "T", Outline: geom.Rect(geom.Box{Max: geom.Pt(9000, 9000)})}); err == nil {
+		t.Error("a template of nine metres was printed")
+	}
+}

@@ -1,0 +1,247 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"starwright/geom"
+	"starwright/post/picture"
+)
+
+// Template is a shape in true size, mm.
+type Template struct {
+	Title   string
+	Note    string // a few sentences below the title
+	Outline geom.Contour
+	Holes   []geom.Contour
+	Guides  []geom.Contour // never cut: dashed
+	Labels  []TemplateLabel
+}
+
+// TemplateLabel is words at a place of a template, centred on it.
+type TemplateLabel struct {
+	At   geom.Point
+	Text string
+}
+
+// Sizes of a template's page, mm.
+const (
+	barRoom   = 19.0 // for the check bars
+	overlap   = 14.0 // of neighbouring tiles
+	markRound = 3.0  // radius of a register mark
+	flatTol   = 0.01 // of arcs drawn as chords, a hundredth of a millimetre
+	maxTiles  = 12   // along each side
+)
+
+// Lengths of the check bars, mm.
+const (
+	metricBar = 100.0
+	inchBar   = 4 * geom.MMPerInch
+	barHigh   = 2.5
+)
+
+// Template prints a shape in true size on as many pages as it takes. Where it
+// takes several, neighbours overlap, and register marks say how they lie on
+// each other.
+func (d *Document) Template(t Template) error {
+	f := d.Section(t.Title)
+	f.Compact()
+	f.Text(t.Note)
+	window := geom.Box{Min: geom.Pt(marginLeft, f.bottom()+barRoom), Max: geom.Pt(f.right(), f.y-2)}
+	t = t.turned(window)
+	b := t.Outline.Bounds()
+	nx, ny := tiles(b.W(), window.W()), tiles(b.H(), window.H())
+	if nx > maxTiles || ny > maxTiles {
+		return fmt.Errorf("%s is too large to be printed in true size: it takes %d pages", t.Title, nx*ny)
+	}
+	// The shape lies in the middle of all tiles together.
+	full := geom.Pt(float64(nx-1)*(window.W()-overlap)+window.W(), float64(ny-1)*(window.H()-overlap)+window.H())
+	origin := b.Center().Sub(full.Mul(0.5))
+	for row := range ny {
+		for col := range nx {
+			if row+col > 0 {
+				f = d.Section(t.Title)
+				f.Compact()
+			}
+			// Rows are counted from the top.
+			at := origin.Add(geom.Pt(float64(col)*(window.W()-overlap), float64(ny-1-row)*(window.H()-overlap)))
+			k := tile{f.page.base, window, window.Min.Sub(at)}
+			k.draw(t)
+			if nx*ny > 1 {
+				k.seams(col, row, nx, ny)
+				f.tileName(col, row, nx, ny)
+			}
+			f.checkBars()
+		}
+	}
+	return nil
+}
+
+// tiles returns how many pages a length takes.
+func tiles(length, window float64) int {
+	if length <= window {
+		return 1
+	}
+	return 1 + int(math.Ceil((length-window)/(window-overlap)-1e-9))
+}
+
+// turned returns the template turned by a quarter where that takes fewer pages.
+func (t Template) turned(window geom.Box) Template {
+	count := func(w, h float64) int { return tiles(w, window.W()) * tiles(h, window.H()) }
+	b := t.Outline.Bounds()
+	if count(b.W(), b.H()) <= count(b.H(), b.W()) {
+		return t
+	}
+	p := geom.Place{Turn: 90 * geom.Degree}
+	all := func(cs []geom.Contour) []geom.Contour {
+		out := make([]geom.Contour, len(cs))
+		for i, c := range cs {
+			out[i] = p.Contour(c)
+		}
+		return out
+	}
+	t.Outline, t.Holes, t.Guides = p.Contour(t.Outline), all(t.Holes), all(t.Guides)
+	labels := make([]TemplateLabel, len(t.Labels))
+	for i, l := range t.Labels {
+		labels[i] = TemplateLabel{p.Point(l.At), l.Text}
+	}
+	t.Labels = labels
+	return t
+}
+
+// tile is one page's window onto a template.
+type tile struct {
+	s      *picture.Sheet
+	window geom.Box
+	move   geom.Point // from the template to the page
+}
+
+func (k tile) draw(t Template) {
+	cut := picture.Pen{Color: picture.Ink, Width: 0.25}
+	k.contour(t.Outline, cut)
+	for _, h := range t.Holes {
+		k.contour(h, cut)
+	}
+	for _, g := range t.Guides {
+		k.contour(g, picture.Pen{Color: picture.Ink, Width: 0.2, Dash: []float64{3, 2}})
+	}
+	typ := words(smallSize, false)
+	typ.Align = picture.AlignCenter
+	for _, l := range t.Labels {
+		p := l.At.Add(k.move)
+		half := typ.Width(l.Text) / 2
+		if k.window.Holds(geom.Box{Min: p.Sub(geom.Pt(half, 1)), Max: p.Add(geom.Pt(half, 4))}) {
+			k.s.Text(p, l.Text, typ)
+		}
+	}
+}
+
+// contour draws what of a contour lies within the window, joined where it can
+// be, so that dashes run on.
+func (k tile) contour(c geom.Contour, pen picture.Pen) {
+	pts := c.Flatten(flatTol)
+	var run []geom.Curve
+	flush := func() {
+		if len(run) > 0 {
+			k.s.Curves(run, pen)
+		}
+		run = nil
+	}
+	for i, a := range pts {
+		b := pts[(i+1)%len(pts)]
+		p, q, ok := clip(a.Add(k.move), b.Add(k.move), k.window)
+		if !ok {
+			flush()
+			continue
+		}
+		if n := len(run); n > 0 && run[n-1].B != p {
+			flush()
+		}
+		run = append(run, geom.Curve{A: p, B: q})
+	}
+	flush()
+}
+
+// clip returns the part of a straight line within a box (Liang and Barsky
+// 1984).
+func clip(a, b geom.Point, box geom.Box) (p, q geom.Point, ok bool) {
+	d := b.Sub(a)
+	lo, hi := 0.0, 1.0
+	for _, e := range [4][2]float64{
+		{-d.X, a.X - box.Min.X}, {d.X, box.Max.X - a.X}, {-d.Y, a.Y - box.Min.Y}, {d.Y, box.Max.Y - a.Y},
+	} {
+		switch {
+		case e[0] == 0 && e[1] < 0:
+			return a, b, false
+		case e[0] < 0:
+			lo = math.Max(lo, e[1]/e[0])
+		case e[0] > 0:
+			hi = math.Min(hi, e[1]/e[0])
+		}
+	}
+	if lo >= hi {
+		return a, b, false
+	}
+	p, q = a, b
+	if lo > 0 {
+		p = a.Lerp(b, lo)
+	}
+	if hi < 1 {
+		q = a.Lerp(b, hi)
+	}
+	return p, q, true
+}
+
+// seams draws the lines in the middle of each overlap, with two register marks
+// on each: they come to lie on those of the neighbour.
+func (k tile) seams(col, row, nx, ny int) {
+	w := k.window
+	dash := picture.Pen{Color: picture.Ink, Width: 0.15, Dash: []float64{1, 2}}
+	for _, s := range []struct {
+		is   bool
+		a, b geom.Point
+	}{
+		{col > 0, geom.Pt(w.Min.X+overlap/2, w.Min.Y), geom.Pt(w.Min.X+overlap/2, w.Max.Y)},
+		{col < nx-1, geom.Pt(w.Max.X-overlap/2, w.Min.Y), geom.Pt(w.Max.X-overlap/2, w.Max.Y)},
+		{row < ny-1, geom.Pt(w.Min.X, w.Min.Y+overlap/2), geom.Pt(w.Max.X, w.Min.Y+overlap/2)},
+		{row > 0, geom.Pt(w.Min.X, w.Max.Y-overlap/2), geom.Pt(w.Max.X, w.Max.Y-overlap/2)},
+	} {
+		if !s.is {
+			continue
+		}
+		k.s.Line(s.a, s.b, dash)
+		for _, t := range []float64{0.2, 0.8} {
+			k.mark(s.a.Lerp(s.b, t))
+		}
+	}
+}
+
+// mark draws a register mark: a ring with a cross through it.
+func (k tile) mark(o geom.Point) {
+	pen := picture.Pen{Color: picture.Ink, Width: 0.15}
+	const arm = markRound * 1.7
+	k.s.Outline(geom.Circle(o, markRound), pen)
+	k.s.Line(o.Sub(geom.Pt(arm, 0)), o.Add(geom.Pt(arm, 0)), pen)
+	k.s.Line(o.Sub(geom.Pt(0, arm)), o.Add(geom.Pt(0, arm)), pen)
+}
+
+// tileName says which part of the whole a page is.
+func (f *Flow) tileName(col, row, nx, ny int) {
+	t := words(f.size, true)
+	t.Align = picture.AlignRight
+	name := fmt.Sprintf("row %d of %d, sheet %d of %d: lay ring on ring", row+1, ny, col+1, nx)
+	f.page.base.Text(geom.Pt(f.right(), f.bottom()+barRoom-4.5), name, t)
+}
+
+// checkBars draws both bars with their lengths, at the same place of each page.
+func (f *Flow) checkBars() {
+	t := words(f.size, false)
+	for i, b := range []struct {
+		long float64
+		name string
+	}{{metricBar, "100 mm. Print at 100 %, not fitted"}, {inchBar, "4 in. Measure both before use"}} {
+		at := geom.Pt(marginLeft, f.bottom()+1+float64(i)*6)
+		f.page.base.Fill(picture.Ink, geom.Rect(geom.Box{Min: at, Max: at.Add(geom.Pt(b.long, barHigh))}))
+		f.page.base.Text(at.Add(geom.Pt(b.long+3, 0)), b.name, t)
+	}
+}
