@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Reads a packet with programs that are not part of the project and compares.
 
-    outside.py PACKET PLAN.json MOVES.jsonl
+    outside.py PACKET PLAN.json MOVES.jsonl [PACKET PLAN.json MOVES.jsonl ...]
 
 PLAN.json is the output of `starwright plan --json`, MOVES.jsonl that of
 replay.cjs for the packet's programs. Prints what was compared and 'N passed, N
@@ -121,20 +121,86 @@ def slot_polygon(slot, corner, mirror, dy):
     return Polygon([(-x, yy) for x, yy in p.exterior.coords]) if mirror else p
 
 
-def swept(moves, radius, z):
+def pieces(m):
+    """A move as short straight pieces [x, y, z]; arcs as chords of a degree."""
+    a, b = m[1:4], m[4:7]
+    if m[0] not in ("G2", "G3"):
+        return [a, b]
+    cx, cy = m[7], m[8]
+    r = math.hypot(a[0] - cx, a[1] - cy)
+    start, end = math.atan2(a[1] - cy, a[0] - cx), math.atan2(b[1] - cy, b[0] - cx)
+    turn = (end - start) % (2 * math.pi) if m[0] == "G3" else -((start - end) % (2 * math.pi))
+    if abs(turn) < 1e-9:
+        turn = 2 * math.pi if m[0] == "G3" else -2 * math.pi
+    n = max(2, int(abs(math.degrees(turn))))
+    out = [a]
+    for i in range(1, n):
+        t = i / n
+        out.append([cx + r * math.cos(start + turn * t), cy + r * math.sin(start + turn * t), a[2] + (b[2] - a[2]) * t])
+    return out + [b]
+
+
+def swept(moves, radius, z, fine=256):
     """What the moves take away at height z: capsules of the parts below it."""
     out = []
     for m in moves:
-        a, b = m[1:4], m[4:7]
-        if min(a[2], b[2]) > z or m[0] == "G0":
+        if m[0] == "G0":
             continue
-        t0 = 0.0 if a[2] <= z else (a[2] - z) / (a[2] - b[2])
-        t1 = 1.0 if b[2] <= z else (a[2] - z) / (a[2] - b[2])
-        p = [a[0] + (b[0] - a[0]) * t0, a[1] + (b[1] - a[1]) * t0]
-        q = [a[0] + (b[0] - a[0]) * t1, a[1] + (b[1] - a[1]) * t1]
-        g = Point(p) if math.dist(p, q) < 1e-9 else LineString([p, q])
-        out.append(g.buffer(radius, resolution=256))
-    return unary_union(out)
+        way = []
+        points = pieces(m)
+        for a, b in zip(points, points[1:]):
+            if min(a[2], b[2]) > z:
+                continue
+            t0 = 0.0 if a[2] <= z else (a[2] - z) / (a[2] - b[2])
+            t1 = 1.0 if b[2] <= z else (a[2] - z) / (a[2] - b[2])
+            p = (a[0] + (b[0] - a[0]) * t0, a[1] + (b[1] - a[1]) * t0)
+            q = (a[0] + (b[0] - a[0]) * t1, a[1] + (b[1] - a[1]) * t1)
+            if way and math.dist(way[-1], p) > 1e-9:
+                out.append(LineString(way) if len(way) > 1 else Point(way[0]))
+                way = []
+            way += [p, q] if not way else [q]
+        if way:
+            out.append(Point(way[0]) if all(math.dist(way[0], w) < 1e-9 for w in way) else LineString(way))
+    # Passes run over each other: a way that comes again is swept once.
+    once = {tuple((round(x, 4), round(y, 4)) for x, y in g.coords): g for g in out}
+    return unary_union([g.buffer(radius, resolution=fine) for g in once.values()])
+
+
+def sheets(packet, plan, programs):
+    """Shapely's cut-through area frees each part but for its tabs, and no part
+    loses wood; the parts are those of the sheet's own drawing, as ezdxf reads it."""
+    r = plan["cutter"]["diameter_mm"] / 2
+    for s in plan["sheets"]:
+        moves = programs[os.path.join(packet, s["program"])]
+        _, polygons = read_dxf(os.path.join(packet, s["drawing"]))
+        holes = [p for l, p in polygons if l == "HOLE"]
+        parts = [p for l, p in polygons if l == "OUTLINE"]
+        check(len(parts) == s["parts"], f"{s['drawing']}: {len(parts)} parts, planned {s['parts']}")
+        room = box(0, 0, s["width_mm"], s["height_mm"])
+        for i, p in enumerate(parts):
+            check(room.contains(p), f"{s['drawing']}: part {i} leaves the sheet")
+            for q in parts[i + 1:]:
+                check(p.distance(q) >= 2 * r - 1e-6, f"{s['drawing']}: parts {p.distance(q):.3f} mm apart, the cutter is {2 * r}")
+        through = swept(moves, r, -s["thickness_mm"] + 0.01, 16).buffer(0.021, resolution=2)
+        touched = swept(moves, r, -0.01, 16)
+        held = 0
+        for p in parts:
+            wood = p
+            for h in holes:
+                if p.contains(h):
+                    wood = wood.difference(h)
+                    check(h.exterior.difference(through).length < 1e-3, f"{s['program']}: a hole is not cut through")
+            lost = touched.intersection(wood.buffer(-0.021)).area
+            check(lost < 1e-3, f"{s['program']}: {lost:.4f} mm2 cut from a part")
+            rest = p.exterior.difference(through)
+            tabs = [g for g in getattr(rest, "geoms", [rest]) if g.length > 0.5]
+            ends = [g for g in tabs if g.intersects(Point(p.exterior.coords[0]).buffer(1e-6))]
+            held += len(tabs) - (1 if len(ends) == 2 else 0)
+            for g in tabs:
+                check(g.length >= s["tab_width_mm"] - 0.5, f"{s['program']}: a tab of {g.length:.2f} mm")
+        check(held == s["tabs"], f"{s['program']}: {held} tabs, planned {s['tabs']}")
+        low = min(min(m[3], m[6]) for m in moves)
+        check(abs(low + s["thickness_mm"] + s["breakthrough_mm"]) < 0.002, f"{s['program']}: lowest Z {low}")
 
 
 def slots(packet, plan, programs):
@@ -159,8 +225,9 @@ def slots(packet, plan, programs):
             check(abs(low + slot["depth_mm"]) < 0.001, f"{name}: lowest Z {low}, depth {slot['depth_mm']}")
 
 
-def main():
-    packet, plan_file, moves_file = sys.argv[1:4]
+def one(packet, plan_file, moves_file):
+    """Reads one packet."""
+    before = PASSED, len(FAILED)
     plan = json.load(open(plan_file))
     programs = {}
     for line in open(moves_file):
@@ -178,7 +245,13 @@ def main():
             n, seg = plan["star"]["points"], plan["segment"]
             check(abs(polygons[0][1].area - n * Polygon(seg["outline_mm"]).area) < 1e-4 * polygons[0][1].length, f"{f}: area")
     slots(packet, plan, programs)
-    print(f"{packet}: {len(drawings)} drawings, {len(programs)} programs: {PASSED} passed, {len(FAILED)} failed")
+    sheets(packet, plan, programs)
+    print(f"{packet}: {len(drawings)} drawings, {len(programs)} programs: {PASSED - before[0]} passed, {len(FAILED) - before[1]} failed")
+
+
+def main():
+    for i in range(1, len(sys.argv), 3):
+        one(*sys.argv[i:i + 3])
     sys.exit(1 if FAILED else 0)
 
 

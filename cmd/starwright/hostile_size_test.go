@@ -154,14 +154,14 @@ func hostileDrawings(rng *rand.Rand) map[string][]byte {
 // hostileManifests are manifests built to cost time or memory.
 func hostileManifests() map[string][]byte {
 	const head = `{"format": 2, "files": [`
-	cut := func(b []byte) []byte { return b[:min(len(b), 4<<20)] }
+	cut := func(b []byte) []byte { return b[:min(len(b), 8<<20)] }
 	return map[string][]byte{
 		"ten megabytes": again(head, text("{},"), "{}]}"),
-		"empty files":   append(cut(again(head, text("{},"), ""))[:4<<20-10], "{}]}"...),
+		"empty files":   append(cut(again(head, text("{},"), ""))[:8<<20-10], "{}]}"...),
 		"deep":          cut(again(head, text("["), "")),
-		"checks":        append(cut(again(head+`{"checks": [`, text("{},"), ""))[:4<<20-10], "{}]}]}"...),
+		"checks":        append(cut(again(head+`{"checks": [`, text("{},"), ""))[:8<<20-10], "{}]}]}"...),
 		"one name":      cut(again(head+`{"path": "`, text("a"), "")),
-		"escapes":       append(cut(again(head+`{"path": "`, text(`\u001b`), ""))[:4<<20-64-(4<<20-64-35)%6], `"}]}`...),
+		"escapes":       append(cut(again(head+`{"path": "`, text(`\u001b`), ""))[:8<<20-64-(8<<20-64-35)%6], `"}]}`...),
 		"keys":          cut(again(`{"format": 2`, func(b *bytes.Buffer, i int) { fmt.Fprintf(b, `, "%d": 0`, i) }, "")),
 	}
 }

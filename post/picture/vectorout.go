@@ -20,7 +20,7 @@ func (s *Sheet) Canvas() *canvas.Canvas { return s.canvas(pathText) }
 
 // TextCanvas is [Sheet.Canvas] with words as text, for writers that embed
 // fonts, so that they can be selected and searched.
-func (s *Sheet) TextCanvas() *canvas.Canvas { return s.canvas(realText) }
+func (s *Sheet) TextCanvas() *canvas.Canvas { return new(Texts).TextCanvas(s) }
 
 func (s *Sheet) canvas(text func(canvas.Renderer, Word, canvas.Matrix)) *canvas.Canvas {
 	w, h := s.Size()
@@ -126,12 +126,33 @@ func pathText(r canvas.Renderer, w Word, m canvas.Matrix) {
 	}
 }
 
-// realText draws a word as text.
-func realText(r canvas.Renderer, w Word, m canvas.Matrix) {
-	face := w.face().font.Face(w.Size, w.Color.RGBA8())
+// Texts keeps words that were shaped for a writer that sets them as text, so
+// that each is shaped once however often it stands in a document.
+type Texts struct{ shaped map[textKey]*canvas.Text }
+
+type textKey struct {
+	text  string
+	size  float64
+	bold  bool
+	color Color
+}
+
+// TextCanvas is [Sheet.TextCanvas] with words from t where it has them.
+func (t *Texts) TextCanvas(s *Sheet) *canvas.Canvas { return s.canvas(t.set) }
+
+// set draws a word as text.
+func (t *Texts) set(r canvas.Renderer, w Word, m canvas.Matrix) {
+	k := textKey{w.Text, w.Size, w.Bold, w.Color}
+	line := t.shaped[k]
+	if line == nil {
+		if t.shaped == nil {
+			t.shaped = map[textKey]*canvas.Text{}
+		}
+		line = canvas.NewTextLine(w.face().font.Face(w.Size, w.Color.RGBA8()), w.Text, canvas.Left)
+		t.shaped[k] = line
+	}
 	o := w.start()
-	m = m.Translate(o.X, o.Y).Rotate(w.Turn.Degrees())
-	r.RenderText(canvas.NewTextLine(face, w.Text, canvas.Left), m)
+	r.RenderText(line, m.Translate(o.X, o.Y).Rotate(w.Turn.Degrees()))
 }
 
 // SVG returns the sheet as an SVG file. Letters are outlines, each drawn once

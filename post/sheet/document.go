@@ -23,6 +23,7 @@ type Document struct {
 type page struct {
 	base  *picture.Sheet
 	views []view
+	foot  bool // is written
 }
 
 // view is a drawing on a page: a sheet of its own, enlarged, its lower left at
@@ -59,15 +60,17 @@ func (d *Document) Words() [][]string {
 	return out
 }
 
-// Faults lists what is wrong with the drawings: words over words, labels that
-// found no free place. A test asks; a page with a fault is still a page.
+// Faults lists what is wrong with the pages: words over words, labels that found
+// no free place. A test asks; a page with a fault is still a page.
 func (d *Document) Faults() []string {
 	var out []string
 	for i, p := range d.pages {
+		faults := p.base.Faults()
 		for _, v := range p.views {
-			for _, f := range v.sheet.Faults() {
-				out = append(out, fmt.Sprintf("page %d: %s", i+1, f))
-			}
+			faults = append(faults, v.sheet.Faults()...)
+		}
+		for _, f := range faults {
+			out = append(out, fmt.Sprintf("page %d: %s", i+1, f))
 		}
 	}
 	return out
@@ -79,30 +82,61 @@ func (d *Document) addPage() *page {
 	return p
 }
 
-// Bytes returns the PDF. The same content makes the same bytes.
+// Bytes returns the PDF. The same content makes the same bytes. Nothing can be
+// added afterwards: the feet say how many pages there are.
 func (d *Document) Bytes() ([]byte, error) {
 	if len(d.pages) == 0 {
 		d.addPage()
 	}
 	var b bytes.Buffer
-	out := pdf.New(&b, d.Paper.W, d.Paper.H, &pdf.Options{Compress: true, SubsetFonts: true})
+	out := pdf.New(&b, d.Paper.W, d.Paper.H, &pdf.Options{SubsetFonts: true})
 	out.SetInfo(plainTitle(d.Title), "", "", "", "starwright")
 	r := mono{out}
-	for i, p := range d.pages {
+	i := 0
+	for drawn := range d.drawn() {
 		if i > 0 {
 			out.NewPage(d.Paper.W, d.Paper.H)
 		}
-		d.foot(p, i+1)
-		p.base.TextCanvas().RenderTo(r)
-		for _, v := range p.views {
-			m := canvas.Identity.Translate(v.at.X, v.at.Y).Scale(v.zoom, v.zoom)
-			v.sheet.TextCanvas().RenderViewTo(r, m)
+		i++
+		for _, l := range drawn {
+			l.canvas.RenderViewTo(r, l.at)
 		}
 	}
 	if err := out.Close(); err != nil {
 		return nil, fmt.Errorf("the pages cannot be written: %w", err)
 	}
 	return settle(b.Bytes())
+}
+
+// layer is a sheet as it is to be written, with its place on the page.
+type layer struct {
+	canvas *canvas.Canvas
+	at     canvas.Matrix
+}
+
+// drawn returns the layers of each page in order. Words are set while earlier
+// pages are being written, by one goroutine: the font's shaper serves one at a
+// time.
+func (d *Document) drawn() <-chan []layer {
+	for i, p := range d.pages {
+		if !p.foot {
+			d.foot(p, i+1)
+		}
+		p.foot = true
+	}
+	pages := make(chan []layer, len(d.pages))
+	go func() {
+		defer close(pages)
+		var texts picture.Texts
+		for _, p := range d.pages {
+			layers := []layer{{texts.TextCanvas(p.base), canvas.Identity}}
+			for _, v := range p.views {
+				layers = append(layers, layer{texts.TextCanvas(v.sheet), canvas.Identity.Translate(v.at.X, v.at.Y).Scale(v.zoom, v.zoom)})
+			}
+			pages <- layers
+		}
+	}()
+	return pages
 }
 
 // plainTitle keeps a title to signs that every PDF reader shows in the title

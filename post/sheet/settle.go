@@ -8,14 +8,20 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"runtime"
 	"strconv"
+	"sync"
 )
 
 // settle takes the clock out of a PDF as the renderer leaves it: the date of
-// making in its information and in the embedded fonts. All else is copied, and
-// the table of places is made anew.
+// making in its information and in the embedded fonts. It packs what is not
+// packed yet, copies all else, and makes the table of places anew.
 func settle(data []byte) ([]byte, error) {
 	places, err := objectPlaces(data)
+	if err != nil {
+		return nil, err
+	}
+	objects, err := settleObjects(data, places)
 	if err != nil {
 		return nil, err
 	}
@@ -24,11 +30,7 @@ func settle(data []byte) ([]byte, error) {
 	at := make([]int, len(places.begin))
 	for _, i := range places.order {
 		at[i] = out.Len()
-		body, err := settleObject(data[places.begin[i]:places.end[i]])
-		if err != nil {
-			return nil, err
-		}
-		out.Write(body)
+		out.Write(objects[i])
 	}
 	xref := out.Len()
 	fmt.Fprintf(&out, "xref\n0 %d\n0000000000 65535 f \n", len(at)+1)
@@ -37,6 +39,28 @@ func settle(data []byte) ([]byte, error) {
 	}
 	fmt.Fprintf(&out, "%s\nstartxref\n%d\n%%%%EOF\n", places.trailer, xref)
 	return out.Bytes(), nil
+}
+
+// settleObjects settles all objects, on as many processors as there are.
+func settleObjects(data []byte, places objectList) ([][]byte, error) {
+	n := len(places.begin)
+	out, errs := make([][]byte, n), make([]error, n)
+	next := make(chan int)
+	var all sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		all.Go(func() {
+			pack, _ := zlib.NewWriterLevel(nil, zlib.BestSpeed) // a level there is
+			for i := range next {
+				out[i], errs[i] = settleObject(data[places.begin[i]:places.end[i]], pack)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	all.Wait()
+	return out, errors.Join(errs...)
 }
 
 var errPDF = errors.New("the PDF is not as its writer leaves it")
@@ -117,7 +141,7 @@ var (
 )
 
 // settleObject takes the clock out of one object.
-func settleObject(obj []byte) ([]byte, error) {
+func settleObject(obj []byte, pack *zlib.Writer) ([]byte, error) {
 	head, rest, isStream := bytes.Cut(obj, []byte(">>stream\n"))
 	if !isStream {
 		if creation.Match(obj) {
@@ -126,12 +150,15 @@ func settleObject(obj []byte) ([]byte, error) {
 		}
 		return obj, nil
 	}
-	if !bytes.Contains(head, []byte("/FlateDecode")) {
-		return obj, nil
-	}
 	body, tail, err := cutStream(head, rest)
 	if err != nil {
 		return nil, err
+	}
+	if !bytes.Contains(head, []byte("/Filter")) {
+		return packed(head, body, tail, "/Filter/FlateDecode", pack), nil
+	}
+	if !bytes.Contains(head, []byte("/FlateDecode")) {
+		return obj, nil
 	}
 	z, err := zlib.NewReader(bytes.NewReader(body))
 	if err != nil {
@@ -149,16 +176,22 @@ func settleObject(obj []byte) ([]byte, error) {
 	if err := settleFont(font); err != nil {
 		return nil, err
 	}
-	var packed bytes.Buffer
-	w := zlib.NewWriter(&packed)
-	_, _ = w.Write(font) // a buffer takes all that is written to it
-	_ = w.Close()
+	return packed(head, font, tail, "", pack), nil
+}
+
+// packed returns an object with its stream packed anew; filter is what has to
+// be said of that beside the length.
+func packed(head, body, tail []byte, filter string, pack *zlib.Writer) []byte {
+	var z bytes.Buffer
+	pack.Reset(&z)
+	_, _ = pack.Write(body) // a buffer takes all that is written to it
+	_ = pack.Close()
 	var out bytes.Buffer
-	out.Write(length.ReplaceAll(head, []byte("/Length "+strconv.Itoa(packed.Len()))))
+	out.Write(length.ReplaceAll(head, []byte(filter+"/Length "+strconv.Itoa(z.Len()))))
 	out.WriteString(">>stream\n")
-	out.Write(packed.Bytes())
+	out.Write(z.Bytes())
 	out.Write(tail)
-	return out.Bytes(), nil
+	return out.Bytes()
 }
 
 // cutStream parts a stream's bytes from what follows them.

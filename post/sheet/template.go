@@ -14,7 +14,8 @@ type Template struct {
 	Note    string // a few sentences below the title
 	Outline geom.Contour
 	Holes   []geom.Contour
-	Guides  []geom.Contour // never cut: dashed
+	Guides  []geom.Contour  // never cut: dashed
+	Axes    [][2]geom.Point // straight lines that are never cut: dashed
 	Labels  []TemplateLabel
 }
 
@@ -101,6 +102,11 @@ func (t Template) turned(window geom.Box) Template {
 		return out
 	}
 	t.Outline, t.Holes, t.Guides = p.Contour(t.Outline), all(t.Holes), all(t.Guides)
+	axes := make([][2]geom.Point, len(t.Axes))
+	for i, a := range t.Axes {
+		axes[i] = [2]geom.Point{p.Point(a[0]), p.Point(a[1])}
+	}
+	t.Axes = axes
 	labels := make([]TemplateLabel, len(t.Labels))
 	for i, l := range t.Labels {
 		labels[i] = TemplateLabel{p.Point(l.At), l.Text}
@@ -122,8 +128,14 @@ func (k tile) draw(t Template) {
 	for _, h := range t.Holes {
 		k.contour(h, cut)
 	}
+	dashed := picture.Pen{Color: picture.Ink, Width: 0.2, Dash: []float64{3, 2}}
 	for _, g := range t.Guides {
-		k.contour(g, picture.Pen{Color: picture.Ink, Width: 0.2, Dash: []float64{3, 2}})
+		k.contour(g, dashed)
+	}
+	for _, a := range t.Axes {
+		if p, q, ok := clip(a[0].Add(k.move), a[1].Add(k.move), k.window); ok {
+			k.s.Line(p, q, dashed)
+		}
 	}
 	typ := words(smallSize, false)
 	typ.Align = picture.AlignCenter

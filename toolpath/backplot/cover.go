@@ -55,7 +55,7 @@ func (f *field) firstOpen(e geom.Curve, r, z float64) (geom.Curve, bool) {
 
 // openWithin returns the first uncovered piece of e that lies in the region.
 func (f *field) openWithin(g region, e geom.Curve, r, z float64) (geom.Curve, bool) {
-	if !e.Bounds().Overlaps(g.bounds) {
+	if !roomBox(e).Overlaps(g.bounds) {
 		return geom.Curve{}, false
 	}
 	q := newQuery(e)

@@ -161,7 +161,7 @@ func (r *Replay) deeper(s sweep, whole *sweep, t, u, least float64) (bite float6
 	if r.field.covered(s.axis, level) {
 		return 0, at
 	}
-	if math.Abs(s.zA-s.zB) > Tol/4 {
+	if math.Abs(s.zA-s.zB) > Tol/4 && s.axis.Length() > sliver/2 {
 		mid := (t + u) / 2
 		// The deeper half first: the other one then seldom takes more.
 		order := [2][2]float64{{t, mid}, {mid, u}}
@@ -172,6 +172,9 @@ func (r *Replay) deeper(s sweep, whole *sweep, t, u, least float64) (bite float6
 			b, p := r.deeper(whole.part(h[0], h[1]), whole, h[0], h[1], max(least, bite))
 			if b > bite {
 				bite, at = b, p
+			}
+			if bite > 2*r.Limits.StepDown {
+				break // more than enough to condemn
 			}
 		}
 		return bite, at

@@ -16,9 +16,10 @@ type field struct {
 	stamp uint32
 	own   *sweep // counts as cut too, though not filed: the way of a move so far
 
-	found []int32 // of the last search
-	spans [2][]span
-	ts    []float64
+	found  []int32 // of the last search
+	looked int     // at so many sweeps in all searches
+	spans  [2][]span
+	ts     []float64
 }
 
 // newField returns an empty field for a cutter of radius r.
@@ -40,6 +41,9 @@ func (f *field) add(s sweep) {
 		return
 	}
 	s.stamp = 0
+	if isPoint(s.axis) { // up or down: what it leaves is as deep as its lower end
+		s.zA, s.zB = s.low(), s.low()
+	}
 	if old := f.retraced(s.axis); old != nil {
 		zA, zB := old.zA, old.zB
 		if old.axis.A != s.axis.A {
@@ -86,6 +90,7 @@ func (f *field) gather(c geom.Curve, reach float64) {
 	f.stamp++
 	f.found = f.found[:0]
 	f.where.along(c, reach, f.collect)
+	f.looked += len(f.found)
 }
 
 // gatherBox collects the sweeps whose axes may come within the box.
@@ -93,6 +98,7 @@ func (f *field) gatherBox(b geom.Box) {
 	f.stamp++
 	f.found = f.found[:0]
 	f.where.within(b, f.collect)
+	f.looked += len(f.found)
 }
 
 // collect adds a sweep to those found, once a search.
@@ -109,9 +115,9 @@ func (f *field) open(c geom.Curve, r, z float64) []span {
 	left := append(f.spans[0][:0], span{0, 1})
 	f.spans[0] = left
 	q, ready, turn := query{}, false, 0
-	box := curveBox(c).Grow(r + coverSlack)
+	box := roomBox(c).Grow(r + coverSlack)
 	visit := func(axis geom.Curve) bool { // reports whether the curve is covered
-		if !curveBox(axis).Overlaps(box) {
+		if !roomBox(axis).Overlaps(box) {
 			return false
 		}
 		if c.Bulge == 0 && axis.Bulge == 0 && dist2(axis.A, axis.B, c.A) <= r*r && dist2(axis.A, axis.B, c.B) <= r*r {
@@ -146,7 +152,7 @@ func (f *field) axesIn(b geom.Box, r, z float64) []geom.Curve {
 	b = b.Grow(r + coverSlack)
 	f.gatherBox(b)
 	keep := func(s *sweep) {
-		if axis, ok := s.below(z); ok && curveBox(axis).Overlaps(b) {
+		if axis, ok := s.below(z); ok && roomBox(axis).Overlaps(b) {
 			out = append(out, axis)
 		}
 	}

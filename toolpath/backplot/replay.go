@@ -33,6 +33,9 @@ type Replay struct {
 	load    int // loads begun
 	print   uint64
 	clean   bool // the load before left nothing standing
+	moves   int  // taken in so far
+	beyond  int  // sweeps measured after the findings were full
+	tangled bool // too many cuts lie over each other
 
 	bite     float64 // deepest wood taken by a move
 	rapidLow float64 // lowest end of a rapid
@@ -79,6 +82,7 @@ func Judge(t Task, moves []toolpath.Move) Result {
 
 // Move takes in a move. The move is not kept.
 func (r *Replay) Move(m *toolpath.Move) {
+	r.moves++
 	r.follow(m)
 	r.extent.add(m)
 	r.buf = sweeps(r.buf[:0], m)
@@ -124,15 +128,43 @@ func (r *Replay) sweep(m *toolpath.Move, s *sweep) {
 			return
 		}
 	}
+	if r.tooTangled(m.Line) {
+		return
+	}
 	if r.count >= MaxFindings {
-		r.gouge(m, s)
+		if r.beyond++; r.beyond <= maxBeyond {
+			r.gouge(m, s)
+		}
 		return // no more is asked of the wood
 	}
-	if m.Cuts() {
+	// A cut that should not be there at all has been named, and is asked no
+	// more.
+	if s.clear = r.gouge(m, s); m.Cuts() && (s.clear || s.low() >= -Tol) {
 		r.engage(m, s)
 	}
-	s.clear = r.gouge(m, s)
 	r.field.add(*s)
+}
+
+// Bounds of the work on one program, so that no file can hold the judge up: how
+// many cuts may be looked at in all, and for each move on the way. A program
+// of long cuts looks at a few for each move, a relief of short lines at some
+// hundred.
+const (
+	tangleFree    = 150_000_000
+	tanglePerMove = 100
+	maxBeyond     = 100_000 // sweeps that are measured after the findings are full
+)
+
+// tooTangled reports whether so many cuts lie over each other that they are
+// not judged any further, and says so once.
+func (r *Replay) tooTangled(line int) bool {
+	if r.tangled || r.field.looked <= tangleFree+tanglePerMove*r.moves {
+		return r.tangled
+	}
+	r.tangled = true
+	r.find(line, "tangle", "so many cuts lie over each other that what they leave is not worked out from here on", 0, r.at,
+		"nothing is known of the wood beyond this line")
+	return true
 }
 
 // again reports whether a cut along the same way as one that is known to keep
@@ -172,7 +204,7 @@ func (r *Replay) Stop(line int) {
 // endLoad looks at what the cuts so far have left. A load that was cut just
 // like the one before leaves the same.
 func (r *Replay) endLoad() {
-	if r.count >= MaxFindings {
+	if r.count >= MaxFindings || r.tangled {
 		return
 	}
 	print := r.field.fingerprint()
@@ -193,7 +225,7 @@ func (r *Replay) Finish() Result {
 		r.find(0, "loads", fmt.Sprintf("the work is cut %d times, the job fills the stations %d times in one program", r.load, want), 0, r.at,
 			"pieces are left uncut, or cut twice")
 	}
-	if r.Sheet != nil && r.count < MaxFindings {
+	if r.Sheet != nil && r.count < MaxFindings && !r.tangled {
 		r.sheetRest()
 	}
 	r.travel()

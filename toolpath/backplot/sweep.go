@@ -105,6 +105,16 @@ func curveBox(c geom.Curve) geom.Box {
 	}
 }
 
+// roomBox is a box that holds the curve with room to spare, quickly. Arcs are
+// of half a turn at most, so that they lie within a circle on their chord.
+func roomBox(c geom.Curve) geom.Box {
+	if c.Bulge == 0 || math.Abs(c.Bulge) > 1.001 {
+		return curveBox(c)
+	}
+	m := c.A.Lerp(c.B, 0.5)
+	return geom.Box{Min: m, Max: m}.Grow(c.A.Dist(c.B) * 0.501)
+}
+
 // distTo is [geom.Curve.DistTo] without math.Hypot for straight pieces.
 func distTo(c geom.Curve, p geom.Point) float64 {
 	if c.Bulge != 0 {

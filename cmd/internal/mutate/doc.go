@@ -32,10 +32,10 @@ const Near = 0.003
 
 // Change is one changed file.
 type Change struct {
-	Class string // what kind of change
-	What  string // the change itself, for people
-	Line  int    // the line that was changed, 1-based; 0 where the file as a whole was
-	Text  []byte // the changed file
+	Class string        // what kind of change
+	What  string        // the change itself, for people
+	Line  int           // the line that was changed, 1-based; 0 where the file as a whole was
+	Text  func() []byte // makes the changed file
 }
 
 // Job is what a program was to do, in mm, mm/min, degrees and seconds: the

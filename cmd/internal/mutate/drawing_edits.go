@@ -14,7 +14,7 @@ func DrawingEdits(text []byte) []Change {
 		for i := 0; i+1 < len(lines); i += 2 {
 			lines[i], lines[i+1] = change(i, lines[i], lines[i+1])
 		}
-		return Change{class, "the whole file", 0, []byte(strings.Join(lines, "\n") + "\n")}
+		return Change{class, "the whole file", 0, d.with(0, len(d.lines), lines...)}
 	}
 	real := func(i int) bool { c := d.code(i); return c >= 10 && c < 60 }
 	out := []Change{
@@ -45,8 +45,8 @@ func DrawingEdits(text []byte) []Change {
 			}
 			return c, v
 		}),
-		{"DXF line ends", "CR LF", 0, []byte(strings.ReplaceAll(string(text), "\n", "\r\n"))},
-		{"DXF comments added", "at the head", 0, append([]byte("999\nchecked at the bench\n"), text...)},
+		each("DXF line ends", func(_ int, c, v string) (string, string) { return c + "\r", v + "\r" }),
+		{"DXF comments added", "at the head", 0, d.with(0, 0, "999", "checked at the bench")},
 	}
 	for i := 0; i+1 < len(d.lines); i += 2 {
 		if d.code(i) == 0 && d.value(i) == "POLYLINE" {

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// sheet is a DXF file as lines of pairs, for changing.
+// pages is a DXF file as lines of pairs, for changing.
 type pages struct {
 	lines []string
 	unit  float64
@@ -16,7 +16,7 @@ func newPages(text []byte) *pages {
 	return &pages{strings.Split(strings.TrimSuffix(string(text), "\n"), "\n"), parse(text).unit}
 }
 
-func (d *pages) with(i, k int, lines ...string) []byte {
+func (d *pages) with(i, k int, lines ...string) func() []byte {
 	f := file{d.lines}
 	return f.with(i, k, lines...)
 }
@@ -183,7 +183,7 @@ func (d *pages) wholeSlips() []Change {
 				}
 			}
 		}
-		return Change{class, what, 0, []byte(strings.Join(lines, "\n") + "\n")}
+		return Change{class, what, 0, d.with(0, len(d.lines), lines...)}
 	}
 	return []Change{
 		all("DXF scaled", "all by 25.4", func(_ int, x float64) float64 { return x * 25.4 }),

@@ -21,13 +21,15 @@ func Edits(text []byte, unitMM float64, every int) []Change {
 	return append(out, f.moveEdits(unitMM, every)...)
 }
 
-// each returns the text with every line changed.
-func (f *file) each(change func(i int, l string) string) []byte {
-	out := make([]string, len(f.lines))
-	for i, l := range f.lines {
-		out[i] = change(i, l)
+// each returns what makes the text with every line changed.
+func (f *file) each(change func(i int, l string) string) func() []byte {
+	return func() []byte {
+		out := make([]string, len(f.lines))
+		for i, l := range f.lines {
+			out[i] = change(i, l)
+		}
+		return []byte(strings.Join(out, "\n") + "\n")
 	}
-	return []byte(strings.Join(out, "\n") + "\n")
 }
 
 // rewrite changes the words of a line and leaves comments alone.
@@ -131,7 +133,7 @@ func (f *file) wholeEdits() []Change {
 		}),
 		in("zeros", words(" ", padded)), in("zeros", words(" ", bare)), in("plus signs", words(" ", plus)),
 		in("order of words", func(_ int, l string) string { return backwards(l) }),
-		{"line ends", "CR LF", 0, []byte(strings.ReplaceAll(string(f.with(0, 0)), "\n", "\r\n"))},
+		in("line ends", func(_ int, l string) string { return l + "\r" }),
 		in("blank lines", func(_ int, l string) string { return l + "\n" }),
 	}
 }

@@ -23,7 +23,7 @@ type Sheet struct {
 type Part struct {
 	Outline [][2]float64
 	Holes   [][][2]float64
-	Tabs    int // how many hold it
+	Tabs    int            // how many hold it
 	Seats   [][][2]float64 // rows of places along seats
 }
 
@@ -150,6 +150,9 @@ func (r *ruling) sheetEdges(j *Job, segs []seg) {
 		r.over(-min(a[2], b[2])-j.Depth, outlineTol, segs[i].line, "into the spoilboard")
 		over := max(-min(a[0], b[0]), -min(a[1], b[1]), max(a[0], b[0])-s.W, max(a[1], b[1])-s.H) - rad
 		r.over(over, partTol, segs[i].line, "beyond the sheet")
+		if r.Verdict == Harmful {
+			return
+		}
 		r.over(s.reach(a, b, rad), partTol, segs[i].line, "into a part or screw zone")
 		if r.Verdict == Harmful {
 			return

@@ -29,11 +29,13 @@ func newFile(text []byte) *file {
 	return &file{strings.Split(strings.TrimSuffix(string(text), "\n"), "\n")}
 }
 
-// with returns the text with lines i to k replaced.
-func (f *file) with(i, k int, lines ...string) []byte {
-	out := append([]string(nil), f.lines[:i]...)
-	out = append(append(out, lines...), f.lines[k:]...)
-	return []byte(strings.Join(out, "\n") + "\n")
+// with returns what makes the text with lines i to k replaced.
+func (f *file) with(i, k int, lines ...string) func() []byte {
+	return func() []byte {
+		out := append([]string(nil), f.lines[:i]...)
+		out = append(append(out, lines...), f.lines[k:]...)
+		return []byte(strings.Join(out, "\n") + "\n")
+	}
 }
 
 // token is a word of a block and where it stands in its line.

@@ -16,7 +16,7 @@ import (
 // far below.
 const (
 	maxJobBytes      = 1 << 20   // a job of every key there is has a few thousand
-	maxManifestBytes = 4 << 20   // that of a thousand files has two million
+	maxManifestBytes = 8 << 20   // that of a hundred files has a hundred thousand
 	maxFileBytes     = 256 << 20 // ten million blocks of a program
 )
 

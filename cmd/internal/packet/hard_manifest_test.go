@@ -115,6 +115,7 @@ func TestManifestFormats(t *testing.T) {
 		"itself":          {`{"format": 2, "files": [{"path": "manifest.json"}]}`, "one file on some systems"},
 		"outside":         {`{"format": 2, "files": [{"path": "../../x"}]}`, `names the file "../../x": this lies outside`},
 		"control letters": {`{"format": 2, "files": [{"path": "a\u001b[2J"}]}`, `names the file "a\x1b[2J": this has a sign`},
+		"many values":     {`{"format": 2, "files": [` + strings.Repeat("{},", 400_000) + `{}]}`, "has 400001 values"},
 		"many":            {`{"format": 2, "files": [` + strings.Repeat("{},", 5000) + `{}]}`, "names 5001 files"},
 	} {
 		_, err := decodeManifest([]byte(c.json))

@@ -4,3 +4,6 @@ package packet
 
 // sameJobs is how many random jobs the slower properties look at.
 const sameJobs = 25
+
+// kitJobs is how many random jobs have their whole jig kit cut.
+const kitJobs = 4

@@ -65,7 +65,7 @@ func Make(w *Work, target string, force bool) (*Made, error) {
 	if !made.OK() {
 		return made, nil
 	}
-	others, err := w.writePictures(st, made.Proofs)
+	others, err := w.writePapers(st, made.Proofs)
 	if err != nil {
 		return nil, err
 	}

@@ -21,6 +21,9 @@ const ManifestName = "manifest.json"
 // stars has some hundred.
 const maxFiles = 5000
 
+// maxValues is the most values of all kinds: some fifty for each file.
+const maxValues = 60 * maxFiles
+
 // Manifest is what a packet says of its files.
 type Manifest struct {
 	Format    int    `json:"format"`
@@ -92,6 +95,10 @@ func badManifest(format string, args ...any) error {
 // decodeManifest reads a manifest, refusing formats this program cannot know
 // and paths that no packet may have.
 func decodeManifest(data []byte) (Manifest, error) {
+	// Values without number take far more memory than room in the file.
+	if n := bytes.Count(data, []byte{','}); n > maxValues {
+		return Manifest{}, badManifest("has %d values; no packet has more than %d", n, maxValues)
+	}
 	// The format comes first, for a later one may have anything else.
 	var head struct{ Format *int }
 	if err := json.Unmarshal(data, &head); err != nil {

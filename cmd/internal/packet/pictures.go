@@ -1,7 +1,6 @@
 package packet
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
@@ -85,28 +84,6 @@ func proofsByPath(proofs []Proof) map[string]*Proof {
 		out[proofs[i].Path] = &proofs[i]
 	}
 	return out
-}
-
-// writePictures draws what people look at, from the files as they were read
-// back, and returns them for the manifest.
-func (w *Work) writePictures(st *release.Stage, proofs []Proof) ([]File, error) {
-	list := w.pictureList(proofs)
-	files := make([][]File, len(list))
-	errs := make([]error, len(list))
-	inParallel(len(list), func(i int) { files[i], errs[i] = writePicture(st, list[i]) })
-	if err := errors.Join(errs...); err != nil {
-		return nil, err
-	}
-	var out []File
-	for _, f := range files {
-		out = append(out, f...)
-	}
-	data, err := w.buildPage(proofs)
-	if err != nil {
-		return nil, err
-	}
-	const path = "pictures/backplot.html"
-	return append(out, lookedAt(path, "picture", "programs and drawings as read back, to play and measure in any browser", data)), st.Write(path, data)
 }
 
 // writePicture writes one picture as SVG and PNG.

@@ -268,6 +268,7 @@ func (w *Work) sheet(stock sheetStock, number, of int, s nest.Sheet, runs int) [
 		Plan: program, Task: sheetTask(w, job, w.heldBy(job, report.Tabs)), UnitMM: w.Job.Output.GCodeUnits.MM(),
 		Minutes: estimate(program, w.Job.Machine.Accel),
 		Sheet:   &job, Tabs: report.Tabs,
+		Travel: report.TravelMM, TravelBound: report.TravelBound, Blocks: report.Blocks,
 	}
 	p.Plan.Header = sheetHeader(w, job, report, p, stock)
 	w.Programs = append(w.Programs, p)

@@ -3,6 +3,7 @@ package packet
 import (
 	"fmt"
 
+	"starwright/cmd/internal/benchwork"
 	"starwright/cmd/internal/job"
 	"starwright/geom/jig"
 	"starwright/geom/star"
@@ -20,6 +21,7 @@ type Work struct {
 	Drawings []Drawing
 	Programs []Program
 	Jigs     []jig.Jig
+	Bench    *benchwork.Work
 	Warnings []star.Note // of the sheets; the model's own stand in the batch
 }
 
@@ -44,6 +46,10 @@ type Program struct {
 	Slot  *SlotOf        // of a slot program: which facet
 	Sheet *plan.SheetJob // of a sheet's program: what lies where
 	Tabs  []plan.Tab     // and its tabs
+	// How long the program is: its travel between cuts, what no order of them
+	// could undercut (mm), and its moves.
+	Travel, TravelBound float64
+	Blocks              int
 }
 
 // Load reads a job file and works it out, or says all that is wrong with it.
@@ -60,9 +66,11 @@ func Load(name string, source []byte) (*Work, []job.Error) {
 	}
 	w.Programs = programs
 	problems = append(jigSheets(w), splineSheets(w)...)
-	if len(problems) > 0 {
+	bench, more := benchwork.New(j, batch)
+	if problems = append(problems, more...); len(problems) > 0 {
 		return nil, asErrors(j, problems)
 	}
+	w.Bench = bench
 	return w, nil
 }
 
@@ -78,6 +86,9 @@ func asErrors(j *job.Job, ps []star.Problem) []job.Error {
 func (w *Work) Title() string {
 	if w.Job.Title != "" {
 		return w.Job.Title
+	}
+	if w.Batch.Count == 1 {
+		return fmt.Sprintf("one star of %d points", w.Batch.Main.Points)
 	}
 	return fmt.Sprintf("%d stars of %d points", w.Batch.Count, w.Batch.Main.Points)
 }

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -98,13 +99,14 @@ func Page(w *packet.Work) string {
 		p.star(w, "Off-cut star", b.Offcut)
 		p.slot(w, "Off-cut slots", b.Offcut)
 	}
-	warnings := append(append([]star.Note{}, w.Job.Warnings...), b.Warnings...)
-	if x := benchOf(w); x != nil {
+	warnings := slices.Concat(w.Job.Warnings, b.Warnings, w.Warnings)
+	if x := w.Bench; x != nil {
 		p.stock(w, x.Stock)
 		p.wood(w, x.Wood)
 		p.feeds(x.Feeds)
 		warnings = append(warnings, x.Warnings...)
 	}
+	p.jigs(w)
 	p.programs(w)
 	p.notes("Defaults taken", append(append([]star.Note{}, w.Job.Defaults...), b.Defaults...))
 	p.notes("Warnings", warnings)
@@ -149,23 +151,10 @@ func (p *page) blank(w *packet.Work) {
 }
 
 func (p *page) saw(w *packet.Work) {
-	s, limit := w.Batch.Main.Segment, w.Job.Saw.MaxMiter
 	p.group("Saw settings, from a square cut")
-	reach := func(name string, a, half fmt.Stringer, deg float64) {
-		about := "within the saw's " + star.FormatAngle(limit)
-		if deg > limit.Degrees()+1e-9 {
-			about = fmt.Sprintf("beyond the saw's %s: hold the board's axis at %s to the fence by a block", star.FormatAngle(limit), half)
-		}
-		p.add(name, a.String(), about)
-	}
-	reach("facets, at the centre", angle(s.CenterMiter().Degrees()), angle(s.Center.Degrees()/2), s.CenterMiter().Degrees())
-	reach("tip", angle(s.TipMiter().Degrees()), angle(s.Tip.Degrees()/2), s.TipMiter().Degrees())
+	p.blocks(w)
 	p.add("kerf", w.Say(w.Job.Saw.Kerf), "on the off-cut's side of the tip cuts")
 }
-
-type angle float64
-
-func (a angle) String() string { return fmt.Sprintf("%.2f°", float64(a)) }
 
 func (p *page) slot(w *packet.Work, title string, u *star.Unit) {
 	s, sp := u.Slot, u.Spline

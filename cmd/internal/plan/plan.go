@@ -27,6 +27,8 @@ type Plan struct {
 	Offcut   *Offcut   `json:"offcut,omitempty"`
 	Cutter   Cutter    `json:"cutter"`
 	Stations Stations  `json:"stations"`
+	Jigs     []Jig     `json:"jigs"`
+	Sheets   []Sheet   `json:"sheets"`
 	Programs []Program `json:"programs"`
 	Drawings []Drawing `json:"drawings"`
 
@@ -150,13 +152,14 @@ func New(w *packet.Work) *Plan {
 		Slot: newSlot(b.Main.Slot), Spline: newSpline(b.Main.Spline),
 		Cutter:   Cutter{b.Cutter, j.Cutter.Feed, j.Cutter.PlungeFeed, j.Cutter.DepthPerPass, j.Cutter.SpindleRPM},
 		Stations: Stations{j.Slot.Stations, j.Slot.Pitch, j.Slot.Loads},
+		Jigs:     newJigs(w.Jigs), Sheets: newSheets(w),
 		Programs: []Program{}, Drawings: []Drawing{}, Feeds: []benchwork.FeedDocument{},
-		Defaults: notes(j.Defaults, b.Defaults), Warnings: notes(j.Warnings, b.Warnings),
+		Defaults: notes(j.Defaults, b.Defaults), Warnings: notes(j.Warnings, b.Warnings, w.Warnings),
 	}
 	if o := b.Offcut; o != nil {
 		p.Offcut = &Offcut{newStar(o.Star), newSegment(o.Segment, b.Thickness), newSlot(o.Slot), newSpline(o.Spline)}
 	}
-	if x := benchOf(w); x != nil {
+	if x := w.Bench; x != nil {
 		p.Stock, p.Wood, p.Feeds = x.Stock.Document(), x.Wood.Document(), x.FeedDocuments()
 		p.Warnings = append(p.Warnings, notes(x.Warnings)...)
 	}
@@ -167,16 +170,6 @@ func New(w *packet.Work) *Plan {
 		p.Drawings = append(p.Drawings, Drawing{d.Path, d.Use, d.Quantity})
 	}
 	return p
-}
-
-// benchOf returns what the job says of wood and tools, nil where that cannot be
-// worked out; the packet refuses such a job when it is loaded.
-func benchOf(w *packet.Work) *benchwork.Work {
-	b, problems := benchwork.New(w.Job, w.Batch)
-	if len(problems) > 0 {
-		return nil
-	}
-	return b
 }
 
 func newStar(s star.Star) Star {

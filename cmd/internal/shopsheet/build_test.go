@@ -64,7 +64,7 @@ func input(t *testing.T, source string) Input {
 	if title == "" {
 		title = "a job without a name"
 	}
-	return Input{Job: j, Batch: b, Title: title, Bench: w, Jigs: JigsOf(kit, "dxf"),
+	return Input{Job: j, Batch: b, Title: title, Bench: w, Jigs: kit,
 		Programs: []File{{"gcode/slot-left.nc", "spline slot in the left facet", b.Segments(), 0.5}},
 		Drawings: []File{{"dxf/segment.dxf", "one segment", b.Segments(), 0}, {"dxf/star.dxf", "the whole star", b.Count, 0}}}
 }
@@ -130,6 +130,31 @@ func TestPagesSayIt(t *testing.T) {
 		if !strings.Contains(all.String(), want) {
 			t.Errorf("no page says %q", want)
 		}
+	}
+}
+
+func TestTemplatesAreLegible(t *testing.T) {
+	for name, source := range jobs {
+		t.Run(name, func(t *testing.T) {
+			m, err := newMaker(input(t, source))
+			if err != nil {
+				t.Fatal(err)
+			}
+			list := m.templates()
+			if len(list) == 0 {
+				t.Fatal("no templates")
+			}
+			for _, one := range list {
+				if err := m.doc.Template(one); err != nil {
+					t.Error(err)
+				}
+			}
+			for _, f := range m.doc.Faults() {
+				if !strings.Contains(f, "a line runs through") { // a seam may pass a word
+					t.Error(f)
+				}
+			}
+		})
 	}
 }
 

@@ -118,7 +118,7 @@ func (m *maker) jigTable() {
 	f.Text(fmt.Sprintf("From sheet %s thick. The drawings are in the packet's folder dxf, pictures of each with the work in it under pictures.", m.say(sh.Thickness)))
 	rows := make([][]string, 0, len(m.Jigs))
 	for _, j := range m.Jigs {
-		rows = append(rows, []string{"", fmt.Sprint(j.Quantity), j.Title, j.Path})
+		rows = append(rows, []string{"", fmt.Sprint(j.Quantity), j.Title, jigPath(j)})
 	}
-	f.Table([]sheet.Column{{Tick: true}, {Head: "Pieces", Right: true}, {Head: "Jig", Wide: 3}, {Head: "Drawing", Wide: 3}}, rows)
+	f.Table([]sheet.Column{{Tick: true}, {Head: "Pieces", Right: true}, {Head: "Jig", Wide: 1}, {Head: "Drawing"}}, rows)
 }

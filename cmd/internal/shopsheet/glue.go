@@ -242,14 +242,20 @@ func (m *maker) files() {
 		for _, p := range m.Programs {
 			rows = append(rows, []string{"", p.Path, p.Use, fmt.Sprint(p.Quantity), fmt.Sprintf("%.1f", p.Minutes)})
 		}
-		f.SmallTable([]sheet.Column{{Tick: true}, {Head: "File", Wide: 4}, {Head: "What it does", Wide: 6}, {Head: "Runs", Right: true}, {Head: "min each", Right: true}}, rows)
+		f.SmallTable([]sheet.Column{{Tick: true}, {Head: "File"}, {Head: "What it does", Wide: 1}, {Head: "Runs", Right: true}, {Head: "min each", Right: true}}, rows)
 	}
 	if len(m.Drawings) > 0 {
 		f.Head("Drawings")
 		var rows [][]string
 		for _, p := range m.Drawings {
-			rows = append(rows, []string{p.Path, p.Use, fmt.Sprint(p.Quantity)})
+			use := p.Use
+			for _, j := range m.Jigs {
+				if jigPath(j) == p.Path {
+					use = j.Title
+				}
+			}
+			rows = append(rows, []string{p.Path, use, fmt.Sprint(p.Quantity)})
 		}
-		f.SmallTable([]sheet.Column{{Head: "File", Wide: 4}, {Head: "What it shows", Wide: 7}, {Head: "Cut", Right: true}}, rows)
+		f.SmallTable([]sheet.Column{{Head: "File"}, {Head: "What it shows", Wide: 1}, {Head: "Cut", Right: true}}, rows)
 	}
 }

@@ -23,7 +23,7 @@ type Input struct {
 	Date     string // as [Date] gives it; "" leaves a line to write on
 	Programs []File
 	Drawings []File
-	Jigs     []Jig
+	Jigs     []jig.Jig
 	Bench    *benchwork.Work // nil leaves stock, wood and feeds out
 }
 
@@ -35,23 +35,8 @@ type File struct {
 	Minutes  float64 // one run of a program
 }
 
-// Jig is a helper of the packet.
-type Jig struct {
-	Key      string // name in `[jigs] make`
-	Title    string
-	Use      string
-	Path     string // of its drawing
-	Quantity int
-}
-
-// JigsOf names the jigs of a kit whose drawings lie in a folder of the packet.
-func JigsOf(kit []jig.Jig, folder string) []Jig {
-	out := make([]Jig, 0, len(kit))
-	for _, j := range kit {
-		out = append(out, Jig{j.Key, j.Title, j.Use, folder + "/" + j.File + ".dxf", j.Quantity})
-	}
-	return out
-}
+// jigPath is where the packet has a jig's drawing.
+func jigPath(j jig.Jig) string { return "dxf/" + j.File + ".dxf" }
 
 // EpochVariable is the variable of the environment that gives a date where the
 // job gives none, in seconds since 1970 (reproducible-builds.org,

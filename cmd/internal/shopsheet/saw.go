@@ -147,8 +147,18 @@ func (m *maker) blockJigs() []jig.Jig {
 	return m.kit("angle-block")
 }
 
-// kit makes the jigs of one kind for drawing.
+// kit returns the packet's jigs of one kind, or makes them for drawing where
+// it has none.
 func (m *maker) kit(key string) []jig.Jig {
+	var out []jig.Jig
+	for _, j := range m.Jigs {
+		if j.Key == key {
+			out = append(out, j)
+		}
+	}
+	if len(out) > 0 {
+		return out
+	}
 	sh := m.Job.Sheet
 	kit, problems := jig.Kit(m.Batch, jig.Params{Cutter: m.Batch.Cutter, MaxMiter: m.Job.Saw.MaxMiter, Keys: []string{key},
 		MaxW: sh.Width - 2*sh.Margin, MaxH: sh.Height - 2*sh.Margin, Thickness: sh.Thickness})

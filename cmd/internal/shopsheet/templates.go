@@ -60,7 +60,7 @@ func (m *maker) segmentTemplate(title string, u *star.Unit) sheet.Template {
 	s := u.Segment
 	t := sheet.Template{Title: title, Outline: s.Outline(), Note: fmt.Sprintf("%d pieces, %s long, %s wide, %s thick; %s at the centre, %s at the tip.",
 		m.Batch.Segments(), m.say(s.Length), m.say(s.Width), m.say(m.Batch.Thickness), deg(s.Center), deg(s.Tip))}
-	t.Guides = append(t.Guides, geom.Polygon(geom.Pt(0, 0), geom.Pt(s.Length, 0)))
+	t.Axes = [][2]geom.Point{{{}, geom.Pt(s.Length, 0)}}
 	if u.Slot != nil {
 		rect := geom.Rect(geom.Box{Min: geom.Pt(u.Slot.Start, -u.Slot.Depth), Max: geom.Pt(u.Slot.End, 0)})
 		at := geom.Place{Turn: s.Center / 2}.Contour(rect)
@@ -69,10 +69,10 @@ func (m *maker) segmentTemplate(title string, u *star.Unit) sheet.Template {
 	}
 	v := s.Valley()
 	t.Labels = []sheet.TemplateLabel{
-		{At: geom.Pt(v.X*0.75, s.Width*0.02), Text: "star's centre"},
+		{At: geom.Pt(v.X*0.8, s.Width*0.15), Text: "star's centre"},
 		{At: geom.Pt(v.X, s.Width*0.4), Text: "valley"},
 		{At: geom.Pt(v.X, -s.Width*0.4), Text: "valley"},
-		{At: geom.Pt(s.Length*0.72, s.Width*0.02), Text: "tip"},
+		{At: geom.Pt(s.Length*0.72, s.Width*0.06), Text: "tip"},
 	}
 	return t
 }

@@ -91,16 +91,37 @@ func (m *maker) kerfLine() string {
 	return "Lines are the true edges of the parts; no kerf is taken off. Set the machine to cut outside of OUTLINE and inside of HOLE by half its kerf. Without an offset parts come out smaller by half a kerf all round."
 }
 
-// ticketFiles lists the drawings to be cut from sheet.
+// ticketFiles lists the drawings to be cut from sheet: nested sheets, or the
+// single parts for a machine that nests itself.
 func (m *maker) ticketFiles() []string {
-	var out []string
+	var sheets, parts []string
 	for _, d := range m.Drawings {
-		if strings.Contains(d.Path, "/star.") {
-			continue // the whole star is for looking at
+		name := d.Path[strings.LastIndexByte(d.Path, '/')+1:]
+		switch {
+		case name == "star.dxf": // for looking at
+		case strings.HasPrefix(name, "sheet-"):
+			sheets = append(sheets, fmt.Sprintf("[ ] %s: cut %d from %s", d.Path, d.Quantity, m.materialOf(name)))
+		case strings.HasSuffix(name, "segment.dxf"):
+			parts = append(parts, fmt.Sprintf("[ ] %s: cut only if asked to, %d from boards %s thick", d.Path, d.Quantity, m.say(m.Batch.Thickness)))
+		default:
+			parts = append(parts, fmt.Sprintf("[ ] %s: cut %d from %s", d.Path, d.Quantity, m.materialOf(name)))
 		}
-		out = append(out, fmt.Sprintf("[ ] %s: cut %d; %s.", d.Path, d.Quantity, strings.TrimSuffix(d.Use, ".")))
 	}
-	return out
+	if len(sheets) == 0 {
+		return parts
+	}
+	out := append([]string{"Either whole sheets, parts nested and spaced:"}, sheets...)
+	out = append(out, "Or the single parts, for a machine that nests itself. Do not cut both.")
+	return append(out, parts...)
+}
+
+// materialOf says what a drawing is cut from, by its name.
+func (m *maker) materialOf(name string) string {
+	sp := m.Batch.Main.Spline
+	if strings.Contains(name, "splines") && sp != nil {
+		return "spline stock, " + m.u.FormatFine(sp.Thickness)
+	}
+	return "jig sheet, " + m.say(m.Job.Sheet.Thickness)
 }
 
 // ticketPage is the ticket as a page.

@@ -15,6 +15,9 @@ const (
 	// freePairs in any case.
 	pairsPerPiece = 20
 	freePairs     = 500_000
+	// arcCost is how many pairs of straight pieces one with an arc counts as:
+	// it takes so much longer to hold against each other.
+	arcCost = 4
 	// freeCrossings is the like for the pieces that a line of sight is held
 	// against to tell what lies in what, which is much less work.
 	freeCrossings = 40_000_000
@@ -160,6 +163,10 @@ func (m *meetings) crossings(j *judge) {
 			}
 			p, q := m.pieces[i], m.pieces[k]
 			key := [2]int32{min(p.contour, q.contour), max(p.contour, q.contour)}
+			cost := 1
+			if p.Bulge != 0 || q.Bulge != 0 {
+				cost = arcCost
+			}
 			if !m.skip(key) {
 				if at, lap, ok := m.meet(p, q); ok {
 					if n, again := seen[key]; again {
@@ -170,7 +177,7 @@ func (m *meetings) crossings(j *judge) {
 					}
 				}
 			}
-			return m.spend(1)
+			return m.spend(cost)
 		})
 		if m.tangled || len(found) >= maxMeetings {
 			break

@@ -1,0 +1,85 @@
+package packet
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	"starwright/cmd/internal/release"
+	"starwright/cmd/internal/shopsheet"
+)
+
+// paper is a file that people read, print or open: not cut, so not proven.
+type paper struct {
+	path, kind, use string
+	make            func() ([]byte, error)
+}
+
+// papers are the files of the packet for people.
+func (w *Work) papers(proofs []Proof) ([]paper, error) {
+	in, err := w.sheetInput()
+	if err != nil {
+		return nil, err
+	}
+	return []paper{
+		{"pictures/backplot.html", "picture", "programs and drawings as read back, to play and measure in any browser",
+			func() ([]byte, error) { return w.buildPage(proofs) }},
+		{"shop-sheet.pdf", "sheet", "the printed sheet for the bench, from the rack to the last glue-up",
+			func() ([]byte, error) { return shopsheet.Build(in) }},
+		{"templates.pdf", "sheet", "segment, off-cut segment and angle blocks at full size, with check bars",
+			func() ([]byte, error) { return shopsheet.Templates(in) }},
+		{"operator.txt", "ticket", "for the person at the laser or the makerspace",
+			func() ([]byte, error) { return shopsheet.Ticket(in), nil }},
+	}, nil
+}
+
+// writePapers writes the files for people, pictures among them, and returns
+// them for the manifest.
+func (w *Work) writePapers(st *release.Stage, proofs []Proof) ([]File, error) {
+	papers, err := w.papers(proofs)
+	if err != nil {
+		return nil, err
+	}
+	pictures := w.pictureList(proofs)
+	files := make([][]File, len(papers)+len(pictures))
+	errs := make([]error, len(files))
+	inParallel(len(files), func(i int) { // the papers first: they take longest
+		if i < len(papers) {
+			files[i], errs[i] = writePaper(st, papers[i])
+			return
+		}
+		files[i], errs[i] = writePicture(st, pictures[i-len(papers)])
+	})
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
+	}
+	var out []File
+	for _, f := range append(files[len(papers):], files[:len(papers)]...) {
+		out = append(out, f...)
+	}
+	return out, nil
+}
+
+func writePaper(st *release.Stage, p paper) ([]File, error) {
+	data, err := p.make()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", p.path, err)
+	}
+	return []File{lookedAt(p.path, p.kind, p.use, data)}, st.Write(p.path, data)
+}
+
+// sheetInput is what the printed sheet is made from.
+func (w *Work) sheetInput() (shopsheet.Input, error) {
+	date, err := shopsheet.Date(w.Job, os.Getenv(shopsheet.EpochVariable))
+	if err != nil {
+		return shopsheet.Input{}, &RefusedError{"date", err.Error()}
+	}
+	in := shopsheet.Input{Job: w.Job, Batch: w.Batch, Title: w.Title(), Date: date, Jigs: w.Jigs, Bench: w.Bench}
+	for _, g := range w.Programs {
+		in.Programs = append(in.Programs, shopsheet.File{Path: g.Path, Use: g.Use, Quantity: g.Quantity, Minutes: g.Minutes})
+	}
+	for _, d := range w.Drawings {
+		in.Drawings = append(in.Drawings, shopsheet.File{Path: d.Path, Use: d.Use, Quantity: d.Quantity})
+	}
+	return in, nil
+}
