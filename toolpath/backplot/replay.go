@@ -22,20 +22,21 @@ type Replay struct {
 	count    int
 	said     map[fault]bool
 
-	at      geom.Point3
-	started bool
-	setBy   [3]int // the lines that last changed X, Y and Z
-	wasBy   [3]int // the same before the present move
-	buf     []sweep
-	turns   spindle
-	fed     feedFault
-	extent  extent
-	load    int // loads begun
-	print   uint64
-	clean   bool // the load before left nothing standing
-	moves   int  // taken in so far
-	beyond  int  // sweeps measured after the findings were full
-	tangled bool // too many cuts lie over each other
+	at       geom.Point3
+	started  bool
+	setBy    [3]int // the lines that last changed X, Y and Z
+	wasBy    [3]int // the same before the present move
+	buf      []sweep
+	turns    spindle
+	fed      feedFault
+	extent   extent
+	load     int // loads begun
+	print    uint64
+	clean    bool // the load before left nothing standing
+	moves    int  // taken in so far
+	beyond   int  // sweeps measured after the findings were full
+	repeated int  // cuts that repeat one at fault
+	tangled  bool // too many cuts lie over each other
 
 	bite     float64 // deepest wood taken by a move
 	rapidLow float64 // lowest end of a rapid
@@ -128,7 +129,7 @@ func (r *Replay) sweep(m *toolpath.Move, s *sweep) {
 			return
 		}
 	}
-	if r.tooTangled(m.Line) {
+	if r.tooTangled(m.Line) || r.oldFault(s) {
 		return
 	}
 	if r.count >= MaxFindings {
@@ -152,7 +153,7 @@ func (r *Replay) sweep(m *toolpath.Move, s *sweep) {
 const (
 	tangleFree    = 150_000_000
 	tanglePerMove = 100
-	maxBeyond     = 100_000 // sweeps that are measured after the findings are full
+	maxBeyond     = 50_000 // sweeps that are measured after the findings are full, or repeat one at fault
 )
 
 // tooTangled reports whether so many cuts lie over each other that they are
@@ -165,6 +166,18 @@ func (r *Replay) tooTangled(line int) bool {
 	r.find(line, "tangle", "so many cuts lie over each other that what they leave is not worked out from here on", 0, r.at,
 		"nothing is known of the wood beyond this line")
 	return true
+}
+
+// oldFault reports whether a cut repeats one along the very same way that is
+// at least as deep and at fault already. Up to maxBeyond times it is judged
+// all the same.
+func (r *Replay) oldFault(s *sweep) bool {
+	old := r.field.retraced(s.axis)
+	if old == nil || old.clear || !old.level() || s.low() < old.zA {
+		return false
+	}
+	r.repeated++
+	return r.repeated > maxBeyond
 }
 
 // again reports whether a cut along the same way as one that is known to keep

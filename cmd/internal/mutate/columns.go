@@ -65,9 +65,9 @@ func stand(segs []seg, rad float64) *columns {
 			if k := [2]float64{e[0], e[1]}; !ends[k] {
 				ends[k] = true
 				c.place(e[0], e[1])
-				if l := math.Hypot(s.b[0]-s.a[0], s.b[1]-s.a[1]); l > 0.5 || l == 0 { // pieces of arcs need no ring at each end
-					c.ring(e[0], e[1], rad-insets[0], 120)
-					c.ring(e[0], e[1], rad-insets[1], 120)
+				if i == 0 || i == len(segs)-1 || segs[i-1].move != s.move || segs[i+1].move != s.move { // only the ends of arcs
+					c.ring(e[0], e[1], rad-insets[0], 96)
+					c.ring(e[0], e[1], rad-insets[1], 96)
 					c.ring(e[0], e[1], rad/2, 12)
 				}
 			}
@@ -109,37 +109,68 @@ func (c *columns) along(s *seg, rad float64) {
 }
 
 // cutColumns cuts all columns in the order of the program and looks at each
-// cut before it is made: how much wood it meets, how it goes down into it.
+// move before it is made: how much wood it meets, how it goes down into it.
 func (r *ruling) cutColumns(j *Job, segs []seg) {
 	rad := j.Cutter / 2
 	cols := stand(segs, rad)
-	for i := range segs {
-		s := &segs[i]
-		if s.rapid {
-			continue
+	for from := 0; from < len(segs); {
+		to := from
+		for to < len(segs) && segs[to].move == segs[from].move {
+			to++
 		}
-		low := math.Min(s.a[2], s.b[2])
-		bite, maybe, most := 0.0, 0.0, math.Inf(-1)
-		cols.near(s, rad, func(c *column) {
-			if z, _, under := s.over(c.x, c.y, rad-possible); under {
-				maybe = max(maybe, c.h-z)
-			}
-			if z, _, under := s.over(c.x, c.y, rad-certain); under {
-				bite, most = max(bite, c.h-z), max(most, c.h)
-			}
-			if _, lowest, under := s.over(c.x, c.y, rad); under {
-				c.h = min(c.h, lowest)
-			}
-		})
-		if low < -outlineTol {
-			r.over(bite-j.Pass, outlineTol, s.line, "bite deeper than the pass by")
-			if maybe-j.Pass > outlineTol {
-				r.add(Either, "line %d: a bite of %.3f mm into a narrow strip", s.line, maybe)
+		if move := segs[from:to]; !move[0].rapid {
+			r.meets(j, cols, move)
+			for i := range move {
+				r.bite(j, cols, &move[i])
 			}
 		}
-		r.sinking(j, s, most)
+		from = to
 		if r.Verdict == Harmful {
 			return
+		}
+	}
+}
+
+// meets holds a move that goes down, or is slow, against the wood that stands
+// under its way before it is made.
+func (r *ruling) meets(j *Job, cols *columns, move []seg) {
+	s := &move[0]
+	if s.fall <= heightTol && s.feed >= j.Feed*crawlPart {
+		return
+	}
+	wood, untouched := false, false
+	for i := range move {
+		p := &move[i]
+		low := min(p.a[2], p.b[2])
+		cols.near(p, j.Cutter/2, func(c *column) {
+			if _, _, under := p.over(c.x, c.y, j.Cutter/2-certain); under {
+				wood = wood || low < -outlineTol && c.h > low+outlineTol
+				untouched = untouched || c.h > -outlineTol
+			}
+		})
+	}
+	r.sinking(j, move, wood, untouched)
+}
+
+// bite cuts a piece of a move, and looks at how deep a bite it takes.
+func (r *ruling) bite(j *Job, cols *columns, s *seg) {
+	rad, low := j.Cutter/2, min(s.a[2], s.b[2])
+	bite, maybe := 0.0, 0.0
+	cols.near(s, rad, func(c *column) {
+		if z, _, under := s.over(c.x, c.y, rad-possible); under {
+			maybe = max(maybe, c.h-z)
+		}
+		if z, _, under := s.over(c.x, c.y, rad-certain); under {
+			bite = max(bite, c.h-z)
+		}
+		if _, lowest, under := s.over(c.x, c.y, rad); under {
+			c.h = min(c.h, lowest)
+		}
+	})
+	if low < -outlineTol {
+		r.over(bite-j.Pass, outlineTol, s.line, "bite deeper than the pass by")
+		if maybe-j.Pass > outlineTol {
+			r.add(Either, "line %d: a bite of %.3f mm into a narrow strip", s.line, maybe)
 		}
 	}
 }
@@ -168,27 +199,26 @@ func (s *seg) over(x, y, rad float64) (first, lowest float64, ok bool) {
 	return z0, math.Min(z0, z1), true
 }
 
-// sinking holds a piece that goes down, or only rubs, against the job, where
-// the highest column it meets stands up to most.
-func (r *ruling) sinking(j *Job, s *seg, most float64) {
-	low := math.Min(s.a[2], s.b[2])
-	inWood := low < -outlineTol && most > low+outlineTol
+// sinking holds a move that goes down, or only rubs, against the job: wood
+// says that it meets any, untouched that the surface stands somewhere on its
+// way.
+func (r *ruling) sinking(j *Job, move []seg, wood, untouched bool) {
+	s, end := &move[0], move[len(move)-1].b[2]
 	least := j.Feed
 	if s.fall > heightTol {
 		least = math.Min(least, j.Plunge*s.run/s.fall)
 	}
-	if inWood && s.feed < least*crawlPart {
+	if wood && s.feed < least*crawlPart {
 		r.add(Harmful, "line %d: feed %.1f in wood: the cutter rubs", s.line, s.feed)
 	}
-	if s.fall <= heightTol || s.b[2] >= j.Approach-heightTol {
+	if s.fall <= heightTol || end >= j.Approach-heightTol {
 		return
 	}
-	untouched := most > -outlineTol // the surface has not been cut away here
-	if !inWood && !(low >= -outlineTol && untouched) {
+	if !wood && !(end >= -outlineTol && untouched) {
 		return
 	}
 	flat := math.Sqrt(math.Max(0, s.run*s.run-s.fall*s.fall))
-	if inWood {
+	if wood {
 		deg := math.Atan2(s.fall, flat) * 180 / math.Pi
 		switch limit := j.RampDeg*sinkTol + 0.006; {
 		case flat < heightTol:

@@ -95,13 +95,17 @@ func (r *ruling) entity(t *thing) {
 		}
 		return
 	}
+	worst := Harmful
+	if !cutLayer(layer) {
+		worst = Either // a guide is looked at, not cut
+	}
 	switch {
 	case !t.closed:
 		r.add(Harmful, "line %d: a polyline without SEQEND", t.line)
 	case t.text(66) != "1":
-		r.add(Harmful, "line %d: group 66 does not say that vertices follow", t.line)
+		r.add(worst, "line %d: group 66 does not say that vertices follow", t.line)
 	case t.text(70) != "1":
-		r.add(Harmful, "line %d: flags %s: not simply closed", t.line, t.text(70))
+		r.add(worst, "line %d: flags %s: not simply closed", t.line, t.text(70))
 	}
 	for _, c := range [6]int{38, 39, 40, 41, 43, 30} {
 		if t.real(c) != 0 {

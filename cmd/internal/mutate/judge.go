@@ -124,6 +124,7 @@ type seg struct {
 	rapid      bool
 	feed       float64
 	run, fall  float64 // of the whole move: length and descent
+	move       int     // its number
 }
 
 // arcChord is how far the chords that stand for an arc leave it, mm.
@@ -131,8 +132,12 @@ const arcChord = 0.001
 
 // flatten appends a move as straight pieces.
 func flatten(out []seg, m *move) []seg {
+	number := 0
+	if len(out) > 0 {
+		number = out[len(out)-1].move + 1
+	}
 	flat := math.Hypot(m.to[0]-m.from[0], m.to[1]-m.from[1])
-	s := seg{line: m.line, load: m.load, rapid: m.g == 0, feed: m.feed, fall: m.from[2] - m.to[2]}
+	s := seg{line: m.line, load: m.load, move: number, rapid: m.g == 0, feed: m.feed, fall: m.from[2] - m.to[2]}
 	if m.g < 2 || m.sweep == 0 {
 		s.a, s.b, s.run = m.from, m.to, math.Hypot(flat, s.fall)
 		if m.first {

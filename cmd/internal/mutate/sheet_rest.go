@@ -71,6 +71,13 @@ func (r *ruling) sheetRest(j *Job, segs []seg) {
 		}
 		held := 0
 		for _, run := range uncutRuns(r, p, floor, rad) {
+			most := 0.0
+			for _, q := range run {
+				most = max(most, floor.gap(q.x, q.y))
+			}
+			if most < partTol+Near {
+				continue // told as Either
+			}
 			neck := neckOf(run, floor)
 			if neck < holdLeast+tabNear || neck > s.TabWidth+tabMore-tabNear {
 				if neck > holdLeast-tabNear && neck < holdLeast+tabNear || math.Abs(neck-s.TabWidth-tabMore) < tabNear {
@@ -138,16 +145,14 @@ func rimOf(poly [][2]float64, rad, step float64) []rimPoint {
 // depth, closer to a limit than can be told as Either.
 func uncutRuns(r *ruling, p *Part, floor *lowCuts, rad float64) [][]rimPoint {
 	rim := rimOf(p.Outline, rad, rimStep)
-	bad := make([]bool, len(rim))
+	gaps, bad := make([]float64, len(rim)), make([]bool, len(rim))
 	any, all := false, true
 	for i, q := range rim {
-		g := floor.gap(q.x, q.y)
-		bad[i] = g > partTol
-		if math.Abs(g-partTol) < Near && neckAt(q, floor) <= 0 {
-			r.add(Either, "%.4f mm left on an outline", g)
-		}
+		gaps[i] = floor.gap(q.x, q.y)
+		bad[i] = gaps[i] > partTol
 		any, all = any || bad[i], all && bad[i]
 	}
+	r.nearly(rim, gaps)
 	if !any {
 		return nil
 	}
@@ -169,7 +174,24 @@ func uncutRuns(r *ruling, p *Part, floor *lowCuts, rad float64) [][]rimPoint {
 	return out
 }
 
-func neckAt(q rimPoint, c *lowCuts) float64 { return c.gap(q.cx, q.cy) }
+// nearly adds Either for places that are cut nearly deep enough and nearly not,
+// but for those at the ends of a bridge, where every gap begins.
+func (r *ruling) nearly(rim []rimPoint, gaps []float64) {
+	const ends = 40 // places to either side
+	n := len(rim)
+	for i := range rim {
+		if math.Abs(gaps[i]-partTol) > Near {
+			continue
+		}
+		most := 0.0
+		for k := -ends; k <= ends; k++ {
+			most = max(most, gaps[((i+k)%n+n)%n])
+		}
+		if most < partTol+Near {
+			r.add(Either, "%.4f mm left on an outline", gaps[i])
+		}
+	}
+}
 
 // neckOf returns the widest stretch of a run along which the cutter's middle
 // line is not cut, looked at finely, and marks it.

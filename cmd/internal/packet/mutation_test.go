@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 	"testing"
@@ -26,13 +27,15 @@ board_width = "3 1/2 in"
 thickness = "3/4 in"
 count = 6
 offcut_star = true
+[jigs]
+make = []
 [slot]
 depth = "3/8 in"
 [cutter]
 diameter = "1/4 in"
 `},
-	{"wide slot", "[star]\nboard_width = \"120 mm\"\nthickness = \"30 mm\"\ncount = 2\n[slot]\nwidth = \"9 mm\"\n[cutter]\ndiameter = \"6 mm\"\n"},
-	{"wide slot, climb", "[star]\nboard_width = \"120 mm\"\nthickness = \"30 mm\"\ncount = 2\n[slot]\nwidth = \"10 mm\"\ndepth = \"9 mm\"\n[cutter]\ndiameter = \"6 mm\"\nside = \"climb\"\n"},
+	{"wide slot", "[star]\nboard_width = \"120 mm\"\nthickness = \"30 mm\"\ncount = 2\n[jigs]\nmake = []\n[slot]\nwidth = \"9 mm\"\n[cutter]\ndiameter = \"6 mm\"\n"},
+	{"wide slot, climb", "[star]\nboard_width = \"120 mm\"\nthickness = \"30 mm\"\ncount = 2\n[jigs]\nmake = []\n[slot]\nwidth = \"10 mm\"\ndepth = \"9 mm\"\n[cutter]\ndiameter = \"6 mm\"\nside = \"climb\"\n"},
 	{"stations and loads", `[star]
 board_width = "140 mm"
 thickness = "30 mm"
@@ -42,15 +45,17 @@ width = "8 mm"
 stations = 2
 pitch = "45 mm"
 loads = 2
+[jigs]
+make = []
 [cutter]
 diameter = "8 mm"
 `},
-	{"one pass", "[star]\nboard_width = \"90 mm\"\ncount = 2\n[slot]\ndepth = \"4 mm\"\n[cutter]\ndepth_per_pass = \"5 mm\"\n"},
-	{"seven points", "[star]\npoints = 7\nstar_width = \"620 mm\"\ncount = 2\n"},
-	{"arcs", "[star]\nboard_width = \"100 mm\"\ncount = 1\n[slot]\nmake = false\n[cutter]\narcs = true\n"},
-	{"arcs as lines", "[star]\nboard_width = \"100 mm\"\ncount = 1\n[slot]\nmake = false\n[cutter]\narcs = false\ndiameter = \"6 mm\"\n"},
-	{"arcs, inches", "units = \"in\"\n[star]\nboard_width = \"4 in\"\ncount = 1\n[slot]\nmake = false\n[cutter]\narcs = true\n"},
-	{"travel", "[star]\nboard_width = \"110 mm\"\ncount = 3\n[machine]\ntravel = [\"300 mm\", \"200 mm\", \"60 mm\"]\nsafe_z = \"8 mm\"\n"},
+	{"one pass", "[star]\nboard_width = \"90 mm\"\ncount = 2\n[jigs]\nmake = []\n[slot]\ndepth = \"4 mm\"\n[cutter]\ndepth_per_pass = \"5 mm\"\n"},
+	{"seven points", "[star]\npoints = 7\nstar_width = \"620 mm\"\ncount = 2\n[jigs]\nmake = []\n"},
+	{"arcs", "[star]\nboard_width = \"100 mm\"\ncount = 1\n[jigs]\nmake = []\n[slot]\nmake = false\n[cutter]\narcs = true\n"},
+	{"arcs as lines", "[star]\nboard_width = \"100 mm\"\ncount = 1\n[jigs]\nmake = []\n[slot]\nmake = false\n[cutter]\narcs = false\ndiameter = \"6 mm\"\n"},
+	{"arcs, inches", "units = \"in\"\n[star]\nboard_width = \"4 in\"\ncount = 1\n[jigs]\nmake = []\n[slot]\nmake = false\n[cutter]\narcs = true\n"},
+	{"travel", "[star]\nboard_width = \"110 mm\"\ncount = 3\n[jigs]\nmake = []\n[machine]\ntravel = [\"300 mm\", \"200 mm\", \"60 mm\"]\nsafe_z = \"8 mm\"\n"},
 }
 
 // tally is what became of the changes of one class.
@@ -248,7 +253,14 @@ func mutatePrograms(t *testing.T, k *killTable, name, source string, step int) (
 		j := mutationJob(w, g)
 		list := append(mutate.Slips(text, g.UnitMM), mutate.Edits(text, g.UnitMM, 3)...)
 		list = append(list, mutate.Change{Class: "unchanged", Text: func() []byte { return text }})
-		changes += judgeAll(k, name+" "+g.Path, list, step, func(c mutate.Change) (mutate.Verdict, string, *Proof) {
+		each := step
+		if g.Task.Sheet != nil { // columns of a whole sheet take their time
+			if bytes.Count(text, []byte("\n")) > longestSheet {
+				continue
+			}
+			each *= sheetStep
+		}
+		changes += judgeAll(k, name+" "+g.Path, list, each, func(c mutate.Change) (mutate.Verdict, string, *Proof) {
 			p := &Proof{Path: g.Path, Text: c.Text()}
 			v, why := mutate.JudgeProgram(j, p.Text)
 			proveProgram(p, g)
@@ -291,9 +303,6 @@ func judgeAll(k *killTable, file string, list []mutate.Change, step int, judge f
 		p   *Proof
 	}
 	var picked []mutate.Change
-	if most := 6000 / step; len(list)/step > most { // long programs say the same over and over
-		step = len(list) / most
-	}
 	for i, c := range list {
 		if i%step == 0 || i == len(list)-1 {
 			picked = append(picked, c)
@@ -310,6 +319,13 @@ func judgeAll(k *killTable, file string, list []mutate.Change, step int, judge f
 	}
 	return len(picked)
 }
+
+// Sheet programs are long and alike: of their changes one in sheetStep is made,
+// and none in programs of more lines than longestSheet.
+const (
+	longestSheet = 360
+	sheetStep    = 3
+)
 
 // drawnJobs is how many of the jobs have their drawings changed too: those of
 // other jobs differ in nothing but numbers.

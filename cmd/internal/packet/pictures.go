@@ -12,9 +12,10 @@ import (
 
 // drawn is a picture to be made: its name within pictures/, and how.
 type drawn struct {
-	name string
-	use  string
-	draw func() *picture.Sheet
+	name   string
+	use    string
+	draw   func() *picture.Sheet
+	vector bool // as SVG alone: one of many alike
 }
 
 // pictureList returns the pictures of the packet: the star and its segment, each
@@ -22,25 +23,25 @@ type drawn struct {
 func (w *Work) pictureList(proofs []Proof) []drawn {
 	b, unit := w.Batch, w.Job.Units
 	out := []drawn{
-		{"star", "the star with its dimensions", func() *picture.Sheet { return draw.Star(b.Main, unit, w.Title()) }},
+		{"star", "the star with its dimensions", func() *picture.Sheet { return draw.Star(b.Main, unit, w.Title()) }, false},
 		{"segment", "the segment in its blank, with the saw's settings", func() *picture.Sheet {
 			return draw.Segment(b, unit, fmt.Sprintf("Segment of the star of %d points", b.Main.Points))
-		}},
+		}, false},
 	}
 	if b.Offcut != nil {
 		out = append(out,
-			drawn{"offcut-star", "the second star with its dimensions", func() *picture.Sheet { return draw.Star(*b.Offcut, unit, "Second star, from the off-cuts") }},
-			drawn{"offcut-segment", "the segment of the second star in its two off-cuts", func() *picture.Sheet { return draw.OffcutSegment(b, unit, "Segment of the second star") }})
+			drawn{"offcut-star", "the second star with its dimensions", func() *picture.Sheet { return draw.Star(*b.Offcut, unit, "Second star, from the off-cuts") }, false},
+			drawn{"offcut-segment", "the segment of the second star in its two off-cuts", func() *picture.Sheet { return draw.OffcutSegment(b, unit, "Segment of the second star") }, false})
 	}
 	for _, j := range w.Jigs {
-		out = append(out, drawn{j.File, j.Use, func() *picture.Sheet { return draw.Jig(j, w.Job.Sheet.Thickness, unit) }})
+		out = append(out, drawn{j.File, j.Use, func() *picture.Sheet { return draw.Jig(j, w.Job.Sheet.Thickness, unit) }, true})
 	}
 	byPath := proofsByPath(proofs)
 	for i := range w.Programs {
 		g := &w.Programs[i]
 		p := byPath[g.Path]
 		name := strings.TrimSuffix(strings.TrimPrefix(g.Path, "gcode/"), ".nc")
-		out = append(out, drawn{"backplot-" + name, "back-plot of " + g.Path + ": " + g.Use, func() *picture.Sheet { return w.plotPicture(g, p) }})
+		out = append(out, drawn{"backplot-" + name, "back-plot of " + g.Path + ": " + g.Use, func() *picture.Sheet { return w.plotPicture(g, p) }, false})
 	}
 	return out
 }
@@ -86,26 +87,27 @@ func proofsByPath(proofs []Proof) map[string]*Proof {
 	return out
 }
 
-// writePicture writes one picture as SVG and PNG.
+// writePicture writes one picture, as SVG and, unless it is a vector one, PNG.
 func writePicture(st *release.Stage, d drawn) ([]File, error) {
 	sheet := d.draw()
-	svg, err := sheet.SVG()
-	if err != nil {
-		return nil, fmt.Errorf("picture %s: %w", d.name, err)
-	}
-	png, err := sheet.PNG(picture.DPI)
-	if err != nil {
-		return nil, fmt.Errorf("picture %s: %w", d.name, err)
+	outputs := []struct {
+		ending string
+		encode func() ([]byte, error)
+	}{{".svg", sheet.SVG}, {".png", func() ([]byte, error) { return sheet.PNG(picture.DPI) }}}
+	if d.vector {
+		outputs = outputs[:1]
 	}
 	var out []File
-	for _, f := range []struct {
-		path string
-		data []byte
-	}{{"pictures/" + d.name + ".svg", svg}, {"pictures/" + d.name + ".png", png}} {
-		if err := st.Write(f.path, f.data); err != nil {
-			return nil, err
+	for _, o := range outputs {
+		path := "pictures/" + d.name + o.ending
+		data, err := o.encode()
+		if err == nil {
+			err = st.Write(path, data)
 		}
-		out = append(out, lookedAt(f.path, "picture", d.use, f.data))
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", path, err)
+		}
+		out = append(out, lookedAt(path, "picture", d.use, data))
 	}
 	return out, nil
 }

@@ -57,14 +57,20 @@ func (w *Work) kit() ([]jig.Jig, []star.Problem) {
 	if p.Keys != nil {
 		return jig.Kit(w.Batch, p)
 	}
+	keys := jig.Needed(w.Batch, p)
+	made := make([][]jig.Jig, len(keys))
+	problems := make([][]star.Problem, len(keys))
+	inParallel(len(keys), func(i int) {
+		one := p
+		one.Keys = keys[i : i+1]
+		made[i], problems[i] = jig.Kit(w.Batch, one)
+	})
 	var out []jig.Jig
-	for _, key := range jig.Needed(w.Batch, p) {
-		p.Keys = []string{key}
-		jigs, problems := jig.Kit(w.Batch, p)
-		for _, one := range problems {
+	for i, key := range keys {
+		for _, one := range problems[i] {
 			w.warn(one.Key, one.Got, fmt.Sprintf("no %s is made: %s", key, one.Why))
 		}
-		out = append(out, jigs...)
+		out = append(out, made[i]...)
 	}
 	return out, nil
 }

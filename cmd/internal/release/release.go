@@ -103,7 +103,7 @@ func (s *Stage) open() (err error) {
 // Dir returns the folder to write to.
 func (s *Stage) Dir() string { return s.dir }
 
-// Write writes one file of the stage and syncs it. The path is relative and
+// Write writes one file of the stage. It is synced by [Stage.Commit]. The path is relative and
 // must not leave the stage.
 func (s *Stage) Write(path string, data []byte) error {
 	if !filepath.IsLocal(filepath.FromSlash(path)) {
@@ -118,7 +118,7 @@ func (s *Stage) Write(path string, data []byte) error {
 		return err
 	}
 	_, err = f.Write(data)
-	return errors.Join(err, f.Sync(), f.Close())
+	return errors.Join(err, f.Close())
 }
 
 // Abort throws the stage away. It is harmless after Commit.
@@ -209,12 +209,53 @@ func keepName(target string) (string, error) {
 	return "", fmt.Errorf("%s.edited-1 to -999 all exist; move some away", target)
 }
 
-// syncTree syncs every folder of a tree; its files were synced when written.
+// syncsAtOnce is how many files are synced at the same time: a disk then
+// settles many with one flush, where one after the other each waits for its own.
+const syncsAtOnce = 16
+
+// syncTree makes all files and folders of a tree last through a power cut.
 func syncTree(root string) error {
-	return filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
-		if err != nil || !d.IsDir() {
-			return err
+	var files, dirs []string
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err == nil && d.IsDir() {
+			dirs = append(dirs, path)
+		} else if err == nil {
+			files = append(files, path)
 		}
-		return syncDir(path)
+		return err
 	})
+	if err != nil {
+		return err
+	}
+	if err := syncAll(files, syncFile); err != nil {
+		return err
+	}
+	return syncAll(dirs, syncDir)
+}
+
+// syncAll calls sync for every path, several at the same time.
+func syncAll(paths []string, sync func(string) error) error {
+	errs := make(chan error, len(paths))
+	slots := make(chan struct{}, syncsAtOnce)
+	for _, p := range paths {
+		slots <- struct{}{}
+		go func() {
+			errs <- sync(p)
+			<-slots
+		}()
+	}
+	var all error
+	for range paths {
+		all = errors.Join(all, <-errs)
+	}
+	return all
+}
+
+// syncFile makes the content of a file last through a power cut.
+func syncFile(path string) error {
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	return errors.Join(f.Sync(), f.Close())
 }
