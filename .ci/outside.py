@@ -6,20 +6,22 @@
 PLAN.json is the output of `starwright plan --json`, MOVES.jsonl that of
 replay.cjs for the packet's programs. Prints what was compared and 'N passed, N
 failed'; exits 1 where anything differs. Readers: ezdxf (with its auditor),
-GDAL's ogr2ogr, shapely.
+GDAL, shapely.
 """
+import functools
 import json
 import math
 import os
-import subprocess
 import sys
 
 import ezdxf
+from osgeo import ogr
 from ezdxf.math import bulge_to_arc
 from shapely.geometry import LineString, Point, Polygon, box
 from shapely.ops import unary_union
 
 PASSED, FAILED = 0, []
+ogr.UseExceptions()
 
 
 def check(ok, what):
@@ -57,6 +59,7 @@ def flat(polyline, unit):
     return pts
 
 
+@functools.lru_cache(maxsize=100)
 def read_dxf(path):
     text = open(path, encoding="ascii").read()
     doc = ezdxf.readfile(path)
@@ -94,14 +97,13 @@ def bars(doc, unit, name):
 
 def gdal(path, doc, name):
     """GDAL reads the same vertices of straight outlines, the same count of all."""
-    out = subprocess.run(["ogr2ogr", "-f", "GeoJSON", "/vsistdout/", path, "entities", "-lco", "COORDINATE_PRECISION=8"],
-                         capture_output=True, text=True, check=True).stdout
+    source = ogr.Open(path)
     got = {}
-    for f in json.loads(out)["features"]:
-        g = f["geometry"]
-        if f["properties"]["Layer"] in ("OUTLINE", "HOLE") and g:
-            ring = g["coordinates"][0] if g["type"] == "Polygon" else g["coordinates"]
-            got.setdefault(len(got), [tuple(p[:2]) for p in ring])
+    for f in source.GetLayerByName("entities"):
+        g = f.GetGeometryRef()
+        if f["Layer"] in ("OUTLINE", "HOLE") and g is not None:
+            ring = g.GetGeometryRef(0) if g.GetGeometryCount() else g
+            got.setdefault(len(got), [p[:2] for p in ring.GetPoints()])
     want = [e for e in doc.modelspace() if e.dxf.layer in ("OUTLINE", "HOLE")]
     check(len(got) == len(want), f"{name}: GDAL reads {len(got)} contours, ezdxf {len(want)}")
     rings = list(got.values())
@@ -225,14 +227,21 @@ def slots(packet, plan, programs):
             check(abs(low + slot["depth_mm"]) < 0.001, f"{name}: lowest Z {low}, depth {slot['depth_mm']}")
 
 
-def one(packet, plan_file, moves_file):
-    """Reads one packet."""
-    before = PASSED, len(FAILED)
-    plan = json.load(open(plan_file))
+@functools.lru_cache(maxsize=1)
+def moves_of(moves_file):
+    """The moves of each program in a file; packets may share one."""
     programs = {}
     for line in open(moves_file):
         d = json.loads(line)
         programs[d["file"]] = d["moves"]
+    return programs
+
+
+def one(packet, plan_file, moves_file):
+    """Reads one packet."""
+    before = PASSED, len(FAILED)
+    plan = json.load(open(plan_file))
+    programs = {f: m for f, m in moves_of(moves_file).items() if f.startswith(packet + os.sep)}
     drawings = sorted(f for f in os.listdir(os.path.join(packet, "dxf")))
     for f in drawings:
         unit, polygons = read_dxf(os.path.join(packet, "dxf", f))

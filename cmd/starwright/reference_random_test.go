@@ -23,7 +23,7 @@ import (
 const (
 	randomJobs  = 300
 	randomBatch = 15
-	kitEvery    = 25 // every so many jobs have their whole jig kit cut
+	kitEvery    = 100 // every so many jobs have their whole jig kit cut
 )
 
 // TestReferenceRandomJobs holds the packets of 300 random jobs against readers

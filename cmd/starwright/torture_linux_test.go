@@ -133,3 +133,21 @@ func openBin(t *testing.T, bin string) string {
 	}
 	return to
 }
+
+// What cannot be printed is an error too.
+func TestTorturePrinting(t *testing.T) {
+	s := newShop(t)
+	for _, args := range [][]string{{"plan"}, {"plan", "--json"}, {"check", "packet"}, {"make", "-o", "other"}, {"version"}, {"--help"}} {
+		full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		cmd, said := s.command(args...)
+		cmd.Stdout = full
+		exit := exitOf(t, cmd.Run())
+		full.Close()
+		if exit != 3 || !strings.Contains(said.String(), "standard output: ") {
+			t.Errorf("%v: exit %d: %s", args, exit, said)
+		}
+	}
+}

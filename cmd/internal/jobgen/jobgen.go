@@ -106,7 +106,7 @@ func (d *draft) star() float64 {
 		}
 		d.line(`tip = "%.1f deg"`, d.between("tip", lo, hi))
 	}
-	d.line("count = %d", 1+d.pick("count", 12))
+	d.line("count = %d", 1+d.pick("count", []int{6, 6, 6, 16}[d.pick("batch", 4)]))
 	if d.one("second star", 2) {
 		d.line("offcut_star = true")
 	}

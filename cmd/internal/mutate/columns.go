@@ -65,7 +65,7 @@ func stand(segs []seg, rad float64) *columns {
 			if k := [2]float64{e[0], e[1]}; !ends[k] {
 				ends[k] = true
 				c.place(e[0], e[1])
-				if i == 0 || i == len(segs)-1 || segs[i-1].move != s.move || segs[i+1].move != s.move { // only the ends of arcs
+				if s.ring {
 					c.ring(e[0], e[1], rad-insets[0], 96)
 					c.ring(e[0], e[1], rad-insets[1], 96)
 					c.ring(e[0], e[1], rad/2, 12)

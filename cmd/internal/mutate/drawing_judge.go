@@ -177,7 +177,11 @@ func (r *ruling) corners(t *thing, scale float64) {
 	for i := range t.verts {
 		a, b := &t.verts[i], &t.verts[(i+1)%n]
 		if d := math.Hypot(a.real(10)-b.real(10), a.real(20)-b.real(20)) * scale; d < 1e-4 {
-			r.add(Harmful, "line %d: a vertex is repeated", b.line)
+			worst := Harmful
+			if !cutLayer(t.text(8)) {
+				worst = Either
+			}
+			r.add(worst, "line %d: a vertex is repeated", b.line)
 		}
 	}
 }
@@ -199,9 +203,30 @@ func apart(a, b *thing, scaleA, scaleB float64) float64 {
 		fine   = 0.05
 		along  = 10 // mm along a straight piece
 	)
+	if boxA, boxB := a.box(scaleA), b.box(scaleB); boxesApart(boxA, boxB) > 1 {
+		return math.Inf(1)
+	}
 	long := math.Inf(1)
 	return math.Max(oneWay(a.outline(scaleA, coarse, along), b.outline(scaleB, fine, long)),
 		oneWay(b.outline(scaleB, coarse, along), a.outline(scaleA, fine, long)))
+}
+
+// box is the least and the largest x and y of the vertices.
+func (t *thing) box(scale float64) [4]float64 {
+	b := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	for i := range t.verts {
+		x, y := t.verts[i].real(10)*scale, t.verts[i].real(20)*scale
+		b = [4]float64{min(b[0], x), min(b[1], y), max(b[2], x), max(b[3], y)}
+	}
+	return b
+}
+
+func boxesApart(a, b [4]float64) float64 {
+	d := 0.0
+	for k := range a {
+		d = max(d, math.Abs(a[k]-b[k]))
+	}
+	return d
 }
 
 // oneWay is the largest distance from a place to a closed row of chords.

@@ -125,10 +125,15 @@ type seg struct {
 	feed       float64
 	run, fall  float64 // of the whole move: length and descent
 	move       int     // its number
+	ring       bool    // wood all round its ends is looked at
 }
 
 // arcChord is how far the chords that stand for an arc leave it, mm.
 const arcChord = 0.001
+
+// smallArc is the radius, mm, below which an arc is a corner: wood beside every
+// piece of it is looked at.
+const smallArc = 0.2
 
 // flatten appends a move as straight pieces.
 func flatten(out []seg, m *move) []seg {
@@ -139,7 +144,7 @@ func flatten(out []seg, m *move) []seg {
 	flat := math.Hypot(m.to[0]-m.from[0], m.to[1]-m.from[1])
 	s := seg{line: m.line, load: m.load, move: number, rapid: m.g == 0, feed: m.feed, fall: m.from[2] - m.to[2]}
 	if m.g < 2 || m.sweep == 0 {
-		s.a, s.b, s.run = m.from, m.to, math.Hypot(flat, s.fall)
+		s.a, s.b, s.run, s.ring = m.from, m.to, math.Hypot(flat, s.fall), true
 		if m.first {
 			s.a = s.b
 		}
@@ -157,6 +162,7 @@ func flatten(out []seg, m *move) []seg {
 			p = m.to
 		}
 		s.a, s.b, at = at, p, p
+		s.ring = i == 1 || i == n/2 || i == n || rad < smallArc
 		out = append(out, s)
 	}
 	return out

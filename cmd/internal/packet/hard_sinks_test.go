@@ -106,7 +106,7 @@ func unsafeContent(ext string, data []byte) string {
 				return fmt.Sprintf("a sign that does not print: %U", r)
 			}
 		}
-		if ext != ".json" && strings.Contains(string(data), "<script>WORDS") {
+		if (ext == ".html" || ext == ".svg") && strings.Contains(string(data), "<script>WORDS") {
 			return "a script of somebody else's"
 		}
 	}
@@ -126,7 +126,7 @@ func unsafeTexts(data []byte) string {
 
 // rawWords looks for the words with their commands about them.
 func rawWords(data []byte) string {
-	for _, s := range []string{"\x1b]0;", "\u202eWORDS", "\u009b31m", "[2J"} {
+	for _, s := range []string{"\x1b]0;", "\u202eWORDS", "\u009b31m", "\x1b[2J"} {
 		if bytes.Contains(data, []byte(s)) {
 			return "the words as they came"
 		}

@@ -4,6 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"starwright/cmd/internal/release"
 	"starwright/cmd/internal/shopsheet"
@@ -74,12 +77,28 @@ func (w *Work) sheetInput() (shopsheet.Input, error) {
 	if err != nil {
 		return shopsheet.Input{}, &RefusedError{"date", err.Error()}
 	}
-	in := shopsheet.Input{Job: w.Job, Batch: w.Batch, Title: w.Title(), Date: date, Jigs: w.Jigs, Bench: w.Bench}
+	job := *w.Job
+	job.Title, job.Wood.Species = plainWords(job.Title), plainWords(job.Wood.Species)
+	in := shopsheet.Input{Job: &job, Batch: w.Batch, Title: plainWords(w.Title()), Date: plainWords(date), Jigs: w.Jigs, Bench: w.Bench}
 	for _, g := range w.Programs {
-		in.Programs = append(in.Programs, shopsheet.File{Path: g.Path, Use: g.Use, Quantity: g.Quantity, Minutes: g.Minutes})
+		in.Programs = append(in.Programs, shopsheet.File{Path: g.Path, Use: plainWords(g.Use), Quantity: g.Quantity, Minutes: g.Minutes})
 	}
 	for _, d := range w.Drawings {
-		in.Drawings = append(in.Drawings, shopsheet.File{Path: d.Path, Use: d.Use, Quantity: d.Quantity})
+		in.Drawings = append(in.Drawings, shopsheet.File{Path: d.Path, Use: plainWords(d.Use), Quantity: d.Quantity})
 	}
 	return in, nil
+}
+
+// plainWords returns the printable words of a text on one line. The job file
+// takes no others; this holds whatever way words come in.
+func plainWords(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == utf8.RuneError || !unicode.IsPrint(r) && !unicode.IsSpace(r):
+			return -1
+		case unicode.IsSpace(r):
+			return ' '
+		}
+		return r
+	}, s)
 }

@@ -141,7 +141,7 @@ const drawingTol = 0.002
 func proveProgram(p *Proof, g *Program) {
 	task := g.Task
 	task.File = p.Path
-	task.Block = func(line int) string { return ncread.Block(p.Text, line) }
+	task.Block = (&blocks{text: p.Text}).at
 	plot := backplot.New(task)
 	rep, err := ncread.Read(bytes.NewReader(p.Text), p.Path, ncread.Events{
 		Move: func(m *toolpath.Move) error {

@@ -22,6 +22,7 @@ type pairs struct {
 
 	gaveUp bool // the latter
 	file   *File
+	order  order
 }
 
 // next moves to the next pair and returns whether there is one.
@@ -53,6 +54,9 @@ func (p *pairs) next() bool {
 		return p.stop(p.line+1, "line longer than %d letters", maxLine)
 	}
 	p.code = n
+	if n != 999 {
+		p.point()
+	}
 	return true
 }
 

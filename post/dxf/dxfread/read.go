@@ -133,6 +133,9 @@ func (r *reader) section() bool {
 	begun := false // something has begun that groups may belong to
 	for more {
 		begun = begun || r.code == 0 || r.code == 9 && name == "HEADER"
+		if name == "TABLES" {
+			r.tables()
+		}
 		switch {
 		case r.is(0, "ENDSEC"):
 			return r.next()
@@ -190,7 +193,9 @@ func (r *reader) skipTo0() bool {
 func (r *reader) variable() bool {
 	name, line := r.word(), r.line+1
 	f := r.file
+	r.order.seen = 0
 	for r.next() && r.code != 9 && r.code != 0 {
+		r.once()
 		switch name {
 		case "$ACADVER":
 			if r.code == 1 {

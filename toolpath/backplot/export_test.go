@@ -1,0 +1,45 @@
+package backplot
+
+import (
+	"starwright/geom"
+	"starwright/toolpath"
+)
+
+// Field lets tests from outside ask the coverage primitive itself.
+type Field struct{ f *field }
+
+// NewField returns an empty field for a cutter of radius r.
+func NewField(r float64) Field { return Field{newField(r)} }
+
+// Add files a move.
+func (f Field) Add(m toolpath.Move) {
+	for _, s := range sweeps(nil, &m) {
+		f.f.add(s)
+	}
+}
+
+// Covered asks whether no wood above z stands under the cutter along axis.
+func (f Field) Covered(axis geom.Curve, z float64) bool { return f.f.covered(axis, z) }
+
+// Open returns which parts of c no cut at or below z reaches, as from and to.
+func (f Field) Open(c geom.Curve, r, z float64) (out [][2]float64) {
+	for _, s := range f.f.open(c, r, z) {
+		out = append(out, [2]float64{s.From, s.To})
+	}
+	return out
+}
+
+// Standing asks whether wood above z stands within a contour.
+func (f Field) Standing(c geom.Contour, z, grow float64) (geom.Point, bool) {
+	piece, ok := f.f.standing(contourRegion(c), z, grow)
+	return piece.At(0.5), ok
+}
+
+// Sliver is the strip that [Field.Covered] forgives.
+const Sliver = sliver
+
+// CurveDist is the fast distance of two curves.
+func CurveDist(a, b geom.Curve) float64 {
+	x, y := newEdge(a), newEdge(b)
+	return curveDist(&x, &y)
+}
