@@ -83,12 +83,69 @@ func (d *drawing) readPairs(text []byte) []pair {
 			d.comment(p.value)
 			continue
 		}
+		if n := len(out); n > 0 {
+			d.point(out[n-1], p)
+		}
 		out = append(out, p)
 	}
 	if len(lines)%2 == 1 {
 		d.fault("the file ends in the middle of a pair")
 	}
 	return out
+}
+
+// point holds two pairs against the rule that the Y of a point follows its X
+// and the Z its Y: programs that read points refuse others.
+func (d *drawing) point(a, b pair) {
+	switch {
+	case a.code >= 10 && a.code <= 18 && b.code != a.code+10,
+		b.code >= 20 && b.code <= 28 && a.code != b.code-10,
+		b.code >= 30 && b.code <= 37 && a.code != b.code-10:
+		d.fault("line %d: group %d behind group %d: the parts of a point follow each other", b.line, b.code, a.code)
+	}
+}
+
+// tables holds the section TABLES against its grammar: TABLE, its name,
+// records of that name, ENDTAB.
+func (d *drawing) tables(ps []pair) {
+	open := ""
+	for i, p := range ps {
+		switch {
+		case p.code != 0:
+		case p.value == "TABLE":
+			if open != "" || i+1 >= len(ps) || ps[i+1].code != 2 {
+				d.fault("line %d: TABLE within a table or without a name", p.line)
+				return
+			}
+			open = ps[i+1].value
+		case p.value == "ENDTAB":
+			if open == "" {
+				d.fault("line %d: ENDTAB of no table", p.line)
+			}
+			open = ""
+		case p.value != open:
+			d.fault("line %d: %s in the table %q", p.line, p.value, open)
+		}
+	}
+	if open != "" {
+		d.fault("table %s without ENDTAB", open)
+	}
+}
+
+// values holds header variables: each has a value, and no group twice.
+func (d *drawing) values() {
+	for name, v := range d.header {
+		seen := map[int]bool{}
+		for _, g := range v.groups {
+			if seen[g.code] {
+				d.fault("header variable %s has group %d twice", name, g.code)
+			}
+			seen[g.code] = true
+		}
+		if len(seen) == 0 {
+			d.fault("header variable %s without a value", name)
+		}
+	}
 }
 
 // comment takes in the unit where a comment states it.
@@ -148,6 +205,9 @@ func parse(text []byte) *drawing {
 			d.fault("line %d: outside of any section", p.line)
 			return d
 		case section == "HEADER" && p.code == 9:
+			if old := d.header[p.value]; old != nil && len(old.groups) == 0 {
+				d.fault("line %d: header variable %s without a value", p.line, p.value)
+			}
 			at = &thing{kind: p.value, line: p.line}
 			d.header[p.value] = at
 		case section == "ENTITIES" && p.code == 0:
@@ -165,6 +225,16 @@ func parse(text []byte) *drawing {
 	}
 	if !ended {
 		d.fault("the file has no EOF")
+	}
+	d.values()
+	for i, p := range ps {
+		if p.code == 2 && p.value == "TABLES" && i > 0 && ps[i-1].value == "SECTION" {
+			end := i + 1
+			for end < len(ps) && !(ps[end].code == 0 && (ps[end].value == "ENDSEC" || ps[end].value == "EOF")) {
+				end++
+			}
+			d.tables(ps[i+1 : end])
+		}
 	}
 	return d
 }

@@ -1,3 +1,5 @@
+//go:build mutation || reference
+
 package packet
 
 import (
@@ -258,7 +260,7 @@ func mutatePrograms(t *testing.T, k *killTable, name, source string, step int) (
 			if bytes.Count(text, []byte("\n")) > longestSheet {
 				continue
 			}
-			each *= sheetStep
+			each = max(each, len(list)/sheetChanges)
 		}
 		changes += judgeAll(k, name+" "+g.Path, list, each, func(c mutate.Change) (mutate.Verdict, string, *Proof) {
 			p := &Proof{Path: g.Path, Text: c.Text()}
@@ -323,11 +325,11 @@ func judgeAll(k *killTable, file string, list []mutate.Change, step int, judge f
 	return len(picked)
 }
 
-// Sheets are long and alike: of the changes to their programs one in sheetStep
-// is made, and none in files of more lines than these.
+// Sheets are long and alike: of the changes to a program of theirs sheetChanges
+// are made, one in so many, and none in files of more lines than these.
 const (
 	longestSheet   = 360
-	sheetStep      = 3
+	sheetChanges   = 400
 	longestDrawing = 1000
 )
 

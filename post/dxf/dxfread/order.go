@@ -27,10 +27,7 @@ func (p *pairs) point() {
 
 // once judges that a header variable has each of its groups once.
 func (r *reader) once() {
-	if r.code >= 64 {
-		return
-	}
-	bit := uint64(1) << r.code
+	bit := uint64(1) << (r.code % 64) // no variable has codes 64 apart
 	if r.order.seen&bit != 0 {
 		r.fault(r.line, "structure", string(r.value), "group %d twice in a header variable: the name of the next may be missing", r.code)
 	}

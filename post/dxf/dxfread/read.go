@@ -217,6 +217,9 @@ func (r *reader) variable() bool {
 		}
 		f.HasExtents = r.ext == 15
 	}
+	if r.order.seen == 0 {
+		r.fault(line, "structure", name, "header variable %s without a value", clip(name))
+	}
 	return !r.done
 }
 
