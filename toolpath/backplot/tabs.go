@@ -3,6 +3,7 @@ package backplot
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"starwright/geom"
 	"starwright/toolpath/finding"
@@ -27,20 +28,22 @@ func (r *Replay) sheetRest() {
 			}
 		}
 		held := 0
+		var stand []geom.Point
 		for _, b := range r.bridges(p.Outline) {
 			if neck := r.neck(b, r.floor()+Tol); neck < holdLeast || neck > r.Sheet.Tabs.Width+tabMore {
 				r.uncut(p, "", b, p.Outline)
 				continue
 			}
 			held++
+			stand = append(stand, b.mid)
 			narrowest = min(narrowest, r.tab(p, b))
 		}
 		tabs += held
 		asked := r.tabsOf(p)
 		want += asked
 		if held != asked {
-			at := p.outline.box.Center()
-			r.find(0, "tab-count", fmt.Sprintf("%s is held by %d tabs, the job asks for %d", p.Name, held, asked),
+			line, at := r.lostTab(p, stand)
+			r.find(line, "tab-count", fmt.Sprintf("%s is held by %d tabs, the job asks for %d", p.Name, held, asked),
 				0, geom.Point3{X: at.X, Y: at.Y}, "a part with too few tabs breaks loose, with too many is hard to free")
 		}
 	}
@@ -52,6 +55,19 @@ func (r *Replay) sheetRest() {
 			finding.AtLeast("narrowest tab", narrowest, r.Sheet.Tabs.Width-PartTol, "mm"),
 			finding.AtLeast("tabs", float64(tabs), float64(want), "tabs"))
 	}
+}
+
+// lostTab returns where a tab of a part should stand and does not, and the line
+// of the cut that went through there; line 0 and the part's middle where that
+// is not known.
+func (r *Replay) lostTab(p *part, stand []geom.Point) (line int, at geom.Point) {
+	near := 2 * (r.Sheet.Tabs.Width + r.Cutter)
+	for _, want := range p.TabsAt {
+		if !slices.ContainsFunc(stand, func(q geom.Point) bool { return q.Dist(want) < near }) {
+			return r.lineNear(want), want
+		}
+	}
+	return 0, p.outline.box.Center()
 }
 
 // tabsOf is how many tabs a part is to be held by.

@@ -70,6 +70,9 @@ type Part struct {
 	Outline geom.Contour
 	Holes   []geom.Contour
 	Tabs    int // how many hold it; 0 for as many as the sheet's others
+	// TabsAt are the middles of its tabs on the cutter's way, where they are
+	// known: they only help to name the line that cut one through.
+	TabsAt []geom.Point
 	// Seats are pieces of the outlines that work will lie against: no tab may
 	// stand there.
 	Seats []geom.Curve

@@ -2,7 +2,6 @@ package mutate
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 )
@@ -278,106 +277,6 @@ func (m *machine) modes(l *line) {
 			m.abs, m.rel = true, true
 		case "G80":
 			m.g = 80
-		}
-	}
-}
-
-// motion carries out G0 to G3. Missing unit, distance mode, work offset, plane
-// of an arc, feed, spindle: whatever is not said before it is needed is a
-// fault, by the terms of the proof.
-func (m *machine) motion(l *line) {
-	for g, c := range []string{"G0", "G1", "G2", "G3"} {
-		if l.has(c) {
-			m.g = g
-			if !l.any("XYZ") && g < 2 {
-				m.fault(l.at, "%s without an axis (§3.5.1)", c)
-			}
-		}
-	}
-	if l.any("IJR") && (m.g < 2 || m.g > 3) {
-		m.fault(l.at, "I, J or R belongs to no code")
-	}
-	if !l.any("XYZ") {
-		if l.any("IJR") || l.has("G2") || l.has("G3") {
-			m.fault(l.at, "arc without an end (§3.5.3)")
-		}
-		return
-	}
-	if m.g < 0 || m.g > 3 {
-		m.fault(l.at, "axis words without a motion (§3.5.15)")
-		return
-	}
-	if m.unit == 0 || !m.abs || !m.work {
-		m.fault(l.at, "motion before unit, distance mode or work offset")
-	}
-	if m.g > 0 && (m.feed == 0 || !m.spin || m.rpm == 0) {
-		m.fault(l.at, "cut without a feed or with the spindle off")
-	}
-	mv := move{line: l.at, g: m.g, from: m.pos, feed: m.feed, rpm: m.rpm, waited: m.waited, load: m.load}
-	to, known := m.pos, m.known
-	for k, letter := range []byte("XYZ") {
-		if v, ok := l.val[letter]; ok {
-			if to[k] = v * m.unit; m.rel {
-				to[k] += m.pos[k]
-				if !known[k] {
-					m.fault(l.at, "a step from a place that was not given")
-				}
-			}
-			known[k] = true
-		}
-	}
-	mv.first = m.known != [3]bool{true, true, true}
-	if mv.first && m.g > 0 {
-		m.fault(l.at, "cut from a place that was not given")
-	}
-	if mv.first && l.any("XY") && !known[2] {
-		m.fault(l.at, "travel at a height that was not given")
-	}
-	mv.to = to
-	if m.g > 1 {
-		m.arc(l, &mv)
-	}
-	m.pos, m.known = to, known
-	if known == [3]bool{true, true, true} {
-		m.moves = append(m.moves, mv)
-	}
-}
-
-// arc works out an arc by I and J (NISTIR 6556 §3.5.3.2: offsets from the
-// start; start and end at the same distance within 0.002 mm or 0.0002 in).
-func (m *machine) arc(l *line, mv *move) {
-	if !m.plane {
-		m.fault(l.at, "arc before any plane")
-	}
-	if l.any("R") || !l.any("IJ") || !l.any("XY") {
-		m.fault(l.at, "arc without end or centre, or by radius (§3.5.3)")
-		return
-	}
-	v := [2]float64{l.val['I'] * m.unit, l.val['J'] * m.unit}
-	mv.o = [2]float64{mv.from[0] + v[0], mv.from[1] + v[1]}
-	r0 := math.Hypot(v[0], v[1])
-	r1 := math.Hypot(mv.to[0]-mv.o[0], mv.to[1]-mv.o[1])
-	limit := 0.002
-	if m.unit == 25.4 {
-		limit = 0.0002 * 25.4
-	}
-	if r0 == 0 || math.Abs(r0-r1) > limit {
-		m.fault(l.at, "the centre is %.4f mm from the start and %.4f mm from the end (§3.5.3.2)", r0, r1)
-	}
-	a := math.Atan2(-v[1], -v[0])
-	b := math.Atan2(mv.to[1]-mv.o[1], mv.to[0]-mv.o[0])
-	mv.sweep = math.Mod(b-a, 2*math.Pi)
-	same := math.Hypot(mv.to[0]-mv.from[0], mv.to[1]-mv.from[1]) < 1e-7
-	switch {
-	case mv.g == 3 && (mv.sweep < 0 || same):
-		mv.sweep = math.Mod(mv.sweep+2*math.Pi, 2*math.Pi)
-		if same {
-			mv.sweep = 2 * math.Pi
-		}
-	case mv.g == 2 && (mv.sweep > 0 || same):
-		mv.sweep -= 2 * math.Pi
-		if same {
-			mv.sweep = -2 * math.Pi
 		}
 	}
 }

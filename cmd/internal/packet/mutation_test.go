@@ -9,13 +9,9 @@ import (
 	"testing"
 
 	"starwright/cmd/internal/mutate"
-	"starwright/geom"
 	"starwright/post/dxf/dxfwrite"
 	"starwright/post/rs274/ncwrite"
-	"starwright/toolpath"
-	"starwright/toolpath/backplot"
 	"starwright/toolpath/finding"
-	"starwright/toolpath/plan"
 )
 
 // mutationJobs are the jobs whose files are changed: other units, cutters
@@ -167,71 +163,6 @@ func mutationJob(w *Work, g *Program) *mutate.Job {
 		j.Slots = append(j.Slots, mutate.Slot{X0: b.Min.X, X1: b.Max.X, Y0: b.Min.Y, Y1: b.Max.Y})
 	}
 	return j
-}
-
-// mutationSheet is a sheet as the judge of programs knows it, arcs as chords.
-func mutationSheet(sh *backplot.Sheet) *mutate.Sheet {
-	const chord = 0.0005 // mm
-	poly := func(c geom.Contour) (out [][2]float64) {
-		for _, p := range c.CCW().Flatten(chord) {
-			out = append(out, [2]float64{p.X, p.Y})
-		}
-		return out
-	}
-	s := &mutate.Sheet{W: sh.Size.X, H: sh.Size.Y, Thickness: sh.Thickness,
-		TabWidth: sh.Tabs.Width, TabHeight: sh.Tabs.Height}
-	for _, p := range sh.Parts {
-		part := mutate.Part{Outline: poly(p.Outline), Tabs: sh.Tabs.Count}
-		if p.Tabs > 0 {
-			part.Tabs = p.Tabs
-		}
-		for _, h := range p.Holes {
-			part.Holes = append(part.Holes, poly(h))
-		}
-		for _, q := range p.Seats {
-			var row [][2]float64
-			for i := 0; i <= q.Chords(chord); i++ {
-				at := q.At(float64(i) / float64(q.Chords(chord)))
-				row = append(row, [2]float64{at.X, at.Y})
-			}
-			part.Seats = append(part.Seats, row)
-		}
-		s.Parts = append(s.Parts, part)
-	}
-	for _, k := range sh.Keepouts {
-		s.Keepouts = append(s.Keepouts, poly(k))
-	}
-	return s
-}
-
-// mutationPlate is a program for a plate with holes, a window and tabs, cut
-// from sheet with the cutter of the job.
-func mutationPlate(t *testing.T, w *Work) Program {
-	t.Helper()
-	c := w.Batch.Cutter
-	part := toolpath.Part{Name: "plate", Outline: geom.RoundedRect(geom.Box{Max: geom.Pt(70, 45)}, 6), Holes: []geom.Contour{
-		geom.Circle(geom.Pt(12, 12), c*0.7), geom.Circle(geom.Pt(50, 14), c*1.3),
-		geom.RoundedRect(geom.Box{Min: geom.Pt(10, 26), Max: geom.Pt(40, 38)}, c/2),
-	}}
-	j := plan.SheetJob{
-		Name: "plate", Unit: w.Job.Units, SheetW: 150, SheetH: 120, Thickness: 9, Breakthrough: 0.3,
-		Parts:          []toolpath.Part{part.Placed(geom.Place{Move: geom.Pt(40, 35)})},
-		ScrewZones:     []geom.Box{{Max: geom.Pt(25, 25)}},
-		CutterDiameter: c, DepthPerPass: w.Job.Cutter.DepthPerPass, Feed: w.Job.Cutter.Feed, PlungeFeed: w.Job.Cutter.PlungeFeed,
-		RampMax: w.Job.Cutter.Ramp, RPM: w.Job.Cutter.SpindleRPM, SpinUpS: w.Job.Machine.SpinUp,
-		SafeZ: w.Job.Machine.SafeZ, Approach: w.Job.Machine.Approach, Climb: w.Job.Cutter.Climb, Arcs: w.Job.Cutter.Arcs,
-		Tabs: plan.Tabs{Count: 3, Width: 5, Height: 1.5},
-	}
-	p, _, err := plan.PlanSheet(j)
-	if err != nil {
-		t.Fatal(err)
-	}
-	sheet := &backplot.Sheet{Size: geom.Pt(j.SheetW, j.SheetH), Thickness: j.Thickness, Breakthrough: j.Breakthrough,
-		Tabs:     backplot.Tabs{Count: j.Tabs.Count, Width: j.Tabs.Width, Height: j.Tabs.Height},
-		Keepouts: []geom.Contour{geom.Rect(j.ScrewZones[0])},
-		Parts:    []backplot.Part{{Name: "plate", Outline: j.Parts[0].Outline, Holes: j.Parts[0].Holes}}}
-	return Program{Path: "gcode/plate.nc", Plan: p, UnitMM: w.Job.Output.GCodeUnits.MM(),
-		Task: backplot.Task{Cutter: c, Limits: limits(w, j.Thickness+j.Breakthrough), Sheet: sheet}}
 }
 
 // mutatePrograms makes the programs of a job, changes each in every way, and

@@ -271,7 +271,7 @@ func (w *Work) sheet(stock sheetStock, number, of int, s nest.Sheet, runs int) [
 	p := Program{
 		Path: "gcode/" + name + ".nc", Quantity: runs,
 		Use:  fmt.Sprintf("%s from a sheet of %s by %s, %s thick: sheet %d of %d", stock.what, w.Say(job.SheetW), w.Say(job.SheetH), w.Job.Units.FormatFine(stock.thickness), number, of),
-		Plan: program, Task: sheetTask(w, job, w.heldBy(job, report.Tabs)), UnitMM: w.Job.Output.GCodeUnits.MM(),
+		Plan: program, Task: sheetTask(w, job, w.heldBy(job, report.Tabs), report.Tabs), UnitMM: w.Job.Output.GCodeUnits.MM(),
 		Minutes: estimate(program, w.Job.Machine.Accel),
 		Sheet:   &job, Tabs: report.Tabs,
 		Travel: report.TravelMM, TravelBound: report.TravelBound, Blocks: report.Blocks,
@@ -350,13 +350,18 @@ func oneOfEach(ps []star.Problem) []star.Problem {
 }
 
 // sheetTask states what a sheet's program has to do.
-func sheetTask(w *Work, job plan.SheetJob, held map[string]int) backplot.Task {
+func sheetTask(w *Work, job plan.SheetJob, held map[string]int, tabs []plan.Tab) backplot.Task {
 	sheet := &backplot.Sheet{
 		Size: geom.Pt(job.SheetW, job.SheetH), Thickness: job.Thickness, Breakthrough: job.Breakthrough,
 		Tabs: backplot.Tabs{Count: job.Tabs.Count, Width: job.Tabs.Width, Height: job.Tabs.Height},
 	}
+	at := map[string][]geom.Point{}
+	for _, t := range tabs {
+		at[t.Part] = append(at[t.Part], t.At)
+	}
 	for _, p := range job.Parts {
-		sheet.Parts = append(sheet.Parts, backplot.Part{Name: p.Name, Outline: p.Outline, Holes: p.Holes, Tabs: held[p.Name], Seats: p.NoTab})
+		sheet.Parts = append(sheet.Parts, backplot.Part{Name: p.Name, Outline: p.Outline, Holes: p.Holes,
+			Tabs: held[p.Name], TabsAt: at[p.Name], Seats: p.NoTab})
 	}
 	for _, z := range job.ScrewZones {
 		sheet.Keepouts = append(sheet.Keepouts, geom.Rect(z))
