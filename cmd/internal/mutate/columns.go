@@ -120,6 +120,9 @@ func (r *ruling) cutColumns(j *Job, segs []seg) {
 		}
 		if move := segs[from:to]; !move[0].rapid {
 			r.meets(j, cols, move)
+			if len(move) > 1 {
+				r.strips(j, cols, move)
+			}
 			for i := range move {
 				r.bite(j, cols, &move[i])
 			}
@@ -150,6 +153,19 @@ func (r *ruling) meets(j *Job, cols *columns, move []seg) {
 		})
 	}
 	r.sinking(j, move, wood, untouched)
+}
+
+// strips looks for narrow strips that an arc meets, before any piece of it has
+// brushed them away with its rim.
+func (r *ruling) strips(j *Job, cols *columns, move []seg) {
+	for i := range move {
+		s := &move[i]
+		cols.near(s, j.Cutter/2, func(c *column) {
+			if z, _, under := s.over(c.x, c.y, j.Cutter/2-possible); under && z < -outlineTol && c.h-z > j.Pass+outlineTol {
+				r.add(Either, "line %d: a bite of %.3f mm, maybe into a narrow strip", s.line, c.h-z)
+			}
+		})
+	}
 }
 
 // bite cuts a piece of a move, and looks at how deep a bite it takes.

@@ -12,7 +12,7 @@ func TestMutationWhole(t *testing.T) {
 	t.Run("programs", func(t *testing.T) {
 		var k killTable
 		for _, j := range mutationJobs {
-			total += mutatePrograms(t, &k, j.name, j.source, 1)
+			total += mutatePrograms(t, &k, j.name, j.source, 1, 400)
 		}
 		report(t, &k)
 	})

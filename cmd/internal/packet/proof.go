@@ -143,6 +143,7 @@ func proveProgram(p *Proof, g *Program) {
 	task.File = p.Path
 	task.Block = (&blocks{text: p.Text}).at
 	plot := backplot.New(task)
+	p.Moves = make([]toolpath.Move, 0, min(bytes.Count(p.Text, []byte{'\n'}), maxMovesKept))
 	rep, err := ncread.Read(bytes.NewReader(p.Text), p.Path, ncread.Events{
 		Move: func(m *toolpath.Move) error {
 			plot.Move(m)

@@ -25,7 +25,8 @@ type sheetStock struct {
 	name      string // jigs, splines
 	what      string // in words
 	thickness float64
-	minTabs   int // fewest tabs that still hold such parts
+	minTabs   int     // fewest tabs that still hold such parts
+	tabWidth  float64 // of narrower tabs than the job's, mm; 0 for the job's
 }
 
 // jigSheets makes the jig kit: a drawing for each jig, and drawing and program
@@ -39,14 +40,69 @@ func jigSheets(w *Work) []star.Problem {
 	if len(problems) > 0 {
 		return problems
 	}
-	stock := sheetStock{"jigs", "jigs", w.Job.Sheet.Thickness, 2}
-	kit, result, problems := nestKit(w, kit, made != nil)
+	stock := sheetStock{name: "jigs", what: "jigs", thickness: w.Job.Sheet.Thickness, minTabs: 2}
+	if made == nil {
+		if kit, problems = w.cuttable(kit, stock); len(problems) > 0 {
+			return problems
+		}
+	}
+	kit, result, problems := nestKit(w, kit, made != nil, w.nestOptions())
 	if len(problems) > 0 {
 		return problems
 	}
 	w.Jigs = kit
 	w.jigDrawings(kit)
-	return w.sheets(stock, result)
+	problems = w.sheets(stock, result)
+	if len(problems) == 0 || made != nil {
+		return problems
+	}
+	// Parts that lie too close leave no scrap for tabs: once more, wider apart.
+	if _, result, ps := nestKit(w, kit, false, w.rowOptions()); len(ps) == 0 {
+		if problems = w.sheets(stock, result); len(problems) == 0 {
+			return nil
+		}
+	}
+	w.warn(problems[0].Key, problems[0].Got, "the jigs are drawn but not cut by programs: "+problems[0].Why)
+	return nil
+}
+
+// cuttable leaves out, with a warning, the jigs that the job's cutter and tabs
+// cannot cut even from a sheet of their own. Where that is all of them and the
+// job itself gives the value at fault, it is an error.
+func (w *Work) cuttable(kit []jig.Jig, stock sheetStock) ([]jig.Jig, []star.Problem) {
+	problems := make([][]star.Problem, len(kit))
+	inParallel(len(kit), func(i int) { problems[i] = w.alone(kit[i], stock) })
+	var out []jig.Jig
+	var first []star.Problem
+	for i, j := range kit {
+		if len(problems[i]) == 0 {
+			out = append(out, j)
+		} else if first == nil {
+			first = problems[i]
+		}
+	}
+	if len(out) == 0 && first != nil && w.Job.At(first[0].Key) > 0 {
+		return nil, first
+	}
+	for i, j := range kit {
+		if len(problems[i]) > 0 {
+			w.warn(problems[i][0].Key, problems[i][0].Got, fmt.Sprintf("no %s is made: %s", j.Title, problems[i][0].Why))
+		}
+	}
+	return out, nil
+}
+
+// alone says what keeps a jig from being cut from a sheet large enough for it.
+func (w *Work) alone(j jig.Jig, stock sheetStock) []star.Problem {
+	items, _ := jigItems([]jig.Jig{j})
+	b := items[0].Part.Outline.Bounds()
+	const room = 100.0 // mm on all sides
+	move := geom.Place{Move: geom.Pt(room-b.Min.X, room-b.Min.Y)}
+	job := w.sheetJob(stock, 1, nest.Sheet{Parts: []nest.Placement{{Part: items[0].Part.Placed(move)}}})
+	job.SheetW, job.SheetH, job.ScrewZones, job.Travel = b.W()+2*room, b.H()+2*room, nil, geom.Point3{}
+	job.FewestTabs = fewestTabs(job.Tabs.Count, stock.minTabs)
+	_, _, err := plan.PlanSheet(job)
+	return oneOfEach(asProblems(err))
 }
 
 // kit makes the jigs. One that cannot be made, because the cutter does not
@@ -86,13 +142,13 @@ func (w *Work) jigParams(cutter float64) jig.Params {
 
 // nestKit nests the kit. A jig too large for the sheet is an error where the
 // job names its jigs, and is left out with a warning where it does not.
-func nestKit(w *Work, kit []jig.Jig, named bool) ([]jig.Jig, nest.Result, []star.Problem) {
+func nestKit(w *Work, kit []jig.Jig, named bool, o nest.Options) ([]jig.Jig, nest.Result, []star.Problem) {
 	for {
 		items, owner := jigItems(kit)
 		if len(items) == 0 {
 			return kit, nest.Result{}, nil
 		}
-		result, err := nest.Nest(items, w.nestOptions())
+		result, err := nest.Nest(items, o)
 		var large *nest.TooLarge
 		if !errors.As(err, &large) || named {
 			return kit, result, asProblems(err)
@@ -218,7 +274,22 @@ func splineSheets(w *Work) []star.Problem {
 	for len(runs) < len(full.Sheets) {
 		runs = append(runs, 1)
 	}
-	return w.sheets(sheetStock{"splines", "splines", thickness, 1}, full, runs...)
+	stock := sheetStock{name: "splines", what: "splines", thickness: thickness, minTabs: 1}
+	problems := w.sheets(stock, full, runs...)
+	// Splines are small: where the job's tabs find no room, narrower ones may.
+	const narrowest = 2.0 // mm
+	for width := w.Job.Tabs.Width; len(problems) > 0 && width*0.75 >= narrowest; {
+		width *= 0.75
+		stock.tabWidth = w.Job.Units.Floor(width)
+		if ps := w.sheets(stock, full, runs...); len(ps) == 0 {
+			w.warn("tabs.width", w.Say(w.Job.Tabs.Width), fmt.Sprintf("the splines are too small for such tabs, so theirs are %s wide", w.Say(stock.tabWidth)))
+			return nil
+		}
+	}
+	if len(problems) > 0 {
+		return w.withoutSplines(toolpath.Problem(problems[0]))
+	}
+	return nil
 }
 
 // withoutSplines gives the spline sheets up with a warning: splines are also
@@ -245,15 +316,17 @@ func fullSheet(part toolpath.Part, count int, o nest.Options) (*nest.Sheet, int,
 	return &first, count % len(first.Parts), nil
 }
 
-// sheets adds drawing and program of each nested sheet. runs says how often
-// each program is run, once where it is short.
+// sheets adds drawing and program of each nested sheet, all or none. runs says
+// how often each program is run, once where it is short.
 func (w *Work) sheets(stock sheetStock, r nest.Result, runs ...int) []star.Problem {
+	programs, drawings, warnings := len(w.Programs), len(w.Drawings), len(w.Warnings)
 	for i, s := range r.Sheets {
 		n := 1
 		if i < len(runs) {
 			n = runs[i]
 		}
 		if ps := w.sheet(stock, i+1, len(r.Sheets), s, n); len(ps) > 0 {
+			w.Programs, w.Drawings, w.Warnings = w.Programs[:programs], w.Drawings[:drawings], w.Warnings[:warnings]
 			return ps
 		}
 	}
@@ -262,6 +335,9 @@ func (w *Work) sheets(stock sheetStock, r nest.Result, runs ...int) []star.Probl
 
 func (w *Work) sheet(stock sheetStock, number, of int, s nest.Sheet, runs int) []star.Problem {
 	job := w.sheetJob(stock, number, s)
+	if stock.tabWidth > 0 {
+		job.Tabs.Width = stock.tabWidth
+	}
 	job.FewestTabs = fewestTabs(job.Tabs.Count, stock.minTabs)
 	program, report, err := plan.PlanSheet(job)
 	if err != nil {

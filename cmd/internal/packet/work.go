@@ -71,6 +71,7 @@ func Load(name string, source []byte) (*Work, []job.Error) {
 		return nil, asErrors(j, problems)
 	}
 	w.Bench = bench
+	w.laserDrawings()
 	return w, nil
 }
 

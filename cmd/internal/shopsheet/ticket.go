@@ -86,7 +86,7 @@ func (m *maker) ticket() []ticketPart {
 // kerfLine says on which side of the lines the cut goes.
 func (m *maker) kerfLine() string {
 	if k := m.Job.Laser.Kerf; k != nil && *k > 0 {
-		return fmt.Sprintf("Lines are the true edges of the parts. The job supposes a kerf of %s on this machine; the machine's own offset must not be added to one that the drawing has already: offset outside on OUTLINE, inside on HOLE, once.", m.u.FormatFine(*k))
+		return fmt.Sprintf("The drawings dxf/laser-*.dxf have a kerf of %s made up for: cut them on the line, with the machine's own offset off. All other drawings show the true edges.", m.u.FormatFine(*k))
 	}
 	return "Lines are the true edges of the parts; no kerf is taken off. Set the machine to cut outside of OUTLINE and inside of HOLE by half its kerf. Without an offset parts come out smaller by half a kerf all round."
 }

@@ -1,0 +1,72 @@
+package packet
+
+import (
+	"fmt"
+
+	"starwright/geom"
+	"starwright/geom/jig"
+	"starwright/geom/star"
+	"starwright/post/dxf"
+	"starwright/toolpath"
+	"starwright/toolpath/plan"
+)
+
+// laserDrawings adds, where the job gives the kerf of a laser, each jig and
+// spline once more as the beam has to be led: outlines grown and holes shrunk
+// by half the kerf, without the reliefs that only a cutter needs.
+func (w *Work) laserDrawings() {
+	k := w.Job.Laser.Kerf
+	if k == nil || *k <= 0 {
+		return
+	}
+	p := w.jigParams(0)
+	p.Keys = w.Job.Jigs.Make
+	if p.Keys == nil {
+		p.Keys = jig.Needed(w.Batch, p)
+	}
+	kit, problems := jig.Kit(w.Batch, p)
+	for _, one := range problems {
+		w.warn(one.Key, one.Got, "no jigs are drawn for the laser: "+one.Why)
+	}
+	for _, j := range kit {
+		w.laserDrawing("dxf/laser-"+j.File+".dxf", max(1, j.Quantity), j.Title, jigDrawing(j), *k)
+	}
+	splines := func(file, title string, u *star.Unit) {
+		if u != nil && u.Spline != nil {
+			s := u.Spline
+			w.laserDrawing("dxf/laser-"+file+".dxf", s.Count, title, outline(geom.Rect(geom.Box{Max: geom.Pt(s.Length, s.Width)})), *k)
+		}
+	}
+	splines("splines", "spline", &w.Batch.Main)
+	splines("offcut-splines", "off-cut spline", w.Batch.Offcut)
+}
+
+// laserDrawing adds one drawing with the kerf made up for; holes stand before
+// outlines, so that what falls out is cut last.
+func (w *Work) laserDrawing(path string, quantity int, title string, d dxf.Drawing, kerf float64) {
+	part := toolpath.Part{Name: title}
+	var rest []dxf.Contour
+	for _, c := range d.Contours {
+		switch c.Layer {
+		case dxf.Outline:
+			part.Outline = c.Contour
+		case dxf.Hole:
+			part.Holes = append(part.Holes, c.Contour)
+		default:
+			rest = append(rest, c)
+		}
+	}
+	led, err := plan.KerfOutline(part, kerf)
+	if err != nil {
+		w.warn("laser.kerf", w.Job.Units.FormatFine(kerf), "left out for the laser: "+err.Error())
+		return
+	}
+	d.Contours = nil
+	for _, h := range led.Holes {
+		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Hole, Contour: h})
+	}
+	d.Contours = append(append(d.Contours, dxf.Contour{Layer: dxf.Outline, Contour: led.Outline}), rest...)
+	made := w.drawing(path, quantity, title+", for the laser: cut on the line, no offset", title, d)
+	made.Want.Comments[1] = fmt.Sprintf("cut %d of each outline on the line: a kerf of %s is made up for", quantity, w.Job.Units.FormatFine(kerf))
+	w.Drawings = append(w.Drawings, made)
+}
