@@ -114,7 +114,9 @@ export async function wood(p, i, require) {
   const gone = asked.filter((q) => q.gone).length;
   await p.switchAll(true);
   if (wrong.length) throw new Error(`${wrong.length} of ${asked.length} places are drawn wrong after line ${stop}, the first at X${wrong[0].x.toFixed(2)} Y${wrong[0].y.toFixed(2)}, which should be ${wrong[0].gone ? "gone" : "standing"} and has the colour ${colours[asked.indexOf(wrong[0])]}`);
-  wantTrue("nothing was gone, or everything", gone > 5 && gone < asked.length - 5);
+  // On a sheet the cuts are narrow and few random places lie in them.
+  const least = prog.shapes.some((s) => s.role === "facet") ? 6 : 0;
+  wantTrue("nothing was gone, or everything", gone >= least && gone < asked.length - 5);
   return `${asked.length} places, ${gone} of them gone, seed ${SEED}`;
 }
 
