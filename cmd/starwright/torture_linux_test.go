@@ -137,7 +137,7 @@ func openBin(t *testing.T, bin string) string {
 // What cannot be printed is an error too.
 func TestTorturePrinting(t *testing.T) {
 	s := newShop(t)
-	for _, args := range [][]string{{"plan"}, {"plan", "--json"}, {"check", "packet"}, {"make", "-o", "other"}, {"version"}, {"--help"}} {
+	for _, args := range [][]string{{"plan", s.job(0)}, {"plan", "--json", s.job(0)}, {"check", "packet"}, {"make", "-o", "other", s.job(0)}, {"version"}, {"--help"}} {
 		full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
 		if err != nil {
 			t.Fatal(err)

@@ -1,3 +1,5 @@
+//go:build mutation || reference
+
 package packet
 
 import (
