@@ -1,0 +1,94 @@
+package packet
+
+import (
+	"fmt"
+	"math"
+
+	"starwright/geom"
+	"starwright/geom/star"
+	"starwright/toolpath"
+	"starwright/toolpath/nest"
+)
+
+// splineSheets makes the splines from sheet of their own thickness. Full
+// sheets of one kind are one program that is run several times; what is left
+// over shares the last sheets.
+func splineSheets(w *Work) []star.Problem {
+	thickness := 0.0
+	var full nest.Result
+	var runs []int
+	var rest []nest.Stack
+	for _, u := range []struct {
+		unit *star.Unit
+		name string
+	}{{&w.Batch.Main, "spline"}, {w.Batch.Offcut, "off-cut spline"}} {
+		if u.unit == nil || u.unit.Spline == nil {
+			continue
+		}
+		s := u.unit.Spline
+		thickness = s.Thickness
+		part := toolpath.Part{Name: u.name, Outline: geom.Rect(geom.Box{Max: geom.Pt(s.Length, s.Width)})}
+		one, left, err := fullSheet(part, s.Count, w.rowOptions())
+		if err != nil {
+			return w.withoutSplines(err)
+		}
+		if one != nil {
+			full.Sheets = append(full.Sheets, *one)
+			runs = append(runs, s.Count/len(one.Parts))
+		}
+		if left > 0 {
+			rest = append(rest, nest.Stack{Part: part, Count: left})
+		}
+	}
+	if thickness == 0 {
+		return nil
+	}
+	last, err := nest.Rows(rest, w.rowOptions())
+	if err != nil {
+		return w.withoutSplines(err)
+	}
+	full.Sheets = append(full.Sheets, last.Sheets...)
+	for len(runs) < len(full.Sheets) {
+		runs = append(runs, 1)
+	}
+	stock := sheetStock{name: "splines", what: "splines", thickness: thickness, minTabs: 1}
+	problems := w.sheets(stock, full, runs...)
+	// Splines are small: where the job's tabs find no room, narrower ones may.
+	const narrowest = 2.0 // mm
+	for width := w.Job.Tabs.Width; len(problems) > 0 && width*0.75 >= narrowest; {
+		width *= 0.75
+		stock.tabWidth = w.Job.Units.Floor(width)
+		if ps := w.sheets(stock, full, runs...); len(ps) == 0 {
+			w.warn("tabs.width", w.Say(w.Job.Tabs.Width), fmt.Sprintf("the splines are too small for such tabs, so theirs are %s wide", w.Say(stock.tabWidth)))
+			return nil
+		}
+	}
+	if len(problems) > 0 {
+		return w.withoutSplines(toolpath.Problem(problems[0]))
+	}
+	return nil
+}
+
+// withoutSplines gives the spline sheets up with a warning: splines are also
+// cut by hand from strips, so a sheet that does not hold them stops nothing.
+func (w *Work) withoutSplines(err error) []star.Problem {
+	for _, p := range asProblems(err) {
+		w.warn(p.Key, p.Got, "the splines are not nested on the sheet, cut them from strips: "+p.Why)
+	}
+	return nil
+}
+
+// fullSheet lays out a sheet full of one part, where there are enough for it,
+// and returns how many parts are left over after as many full sheets as go.
+func fullSheet(part toolpath.Part, count int, o nest.Options) (*nest.Sheet, int, error) {
+	most := int(math.Ceil(o.W*o.H/math.Abs(part.Outline.Area()))) + 1
+	trial, err := nest.Rows([]nest.Stack{{Part: part, Count: min(count, most)}}, o)
+	if err != nil {
+		return nil, 0, err
+	}
+	if len(trial.Sheets) < 2 && count <= most { // they do not fill one sheet
+		return nil, count, nil
+	}
+	first := trial.Sheets[0]
+	return &first, count % len(first.Parts), nil
+}
