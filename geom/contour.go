@@ -63,10 +63,19 @@ func RoundedRect(b Box, r float64) Contour {
 // Curves returns the pieces of the contour in order.
 func (c Contour) Curves() []Curve {
 	out := make([]Curve, len(c))
-	for i, v := range c {
-		out[i] = Curve{v.Point, c[(i+1)%len(c)].Point, v.Bulge}
+	for i := range c {
+		out[i] = c.Curve(i)
 	}
 	return out
+}
+
+// Curve returns the piece that leaves vertex i.
+func (c Contour) Curve(i int) Curve {
+	next := i + 1
+	if next == len(c) {
+		next = 0
+	}
+	return Curve{c[i].Point, c[next].Point, c[i].Bulge}
 }
 
 // Area returns the area within the contour in mm², positive where it runs
@@ -78,7 +87,8 @@ func (c Contour) Area() float64 {
 	}
 	o := c[0].Point // near origin of the sum, so that far-off contours lose no digits
 	sum := 0.0
-	for _, e := range c.Curves() {
+	for i := range c {
+		e := c.Curve(i)
 		sum += e.A.Sub(o).Cross(e.B.Sub(o))
 		if e.IsArc() {
 			s, r := float64(e.Sweep()), e.Radius()
@@ -91,7 +101,8 @@ func (c Contour) Area() float64 {
 // Length returns the length round the contour.
 func (c Contour) Length() float64 {
 	l := 0.0
-	for _, e := range c.Curves() {
+	for i := range c {
+		e := c.Curve(i)
 		l += e.Length()
 	}
 	return l
@@ -100,7 +111,8 @@ func (c Contour) Length() float64 {
 // Bounds returns the smallest box round the contour.
 func (c Contour) Bounds() Box {
 	b := EmptyBox()
-	for _, e := range c.Curves() {
+	for i := range c {
+		e := c.Curve(i)
 		b = b.Union(e.Bounds())
 	}
 	return b
@@ -128,7 +140,8 @@ func (c Contour) CCW() Contour {
 // DistTo returns the least distance from p to the contour's line.
 func (c Contour) DistTo(p Point) float64 {
 	d := math.Inf(1)
-	for _, e := range c.Curves() {
+	for i := range c {
+		e := c.Curve(i)
 		d = math.Min(d, e.DistTo(p))
 	}
 	return d
@@ -139,7 +152,8 @@ func (c Contour) DistTo(p Point) float64 {
 // that matters.
 func (c Contour) Contains(p Point) bool {
 	in := false
-	for _, e := range c.Curves() {
+	for i := range c {
+		e := c.Curve(i)
 		// Even-odd rule on the chord, then once more for a circular segment
 		// between chord and arc that holds the point. Both ask the same side,
 		// so that a point on the chord itself is not counted twice or missed.
@@ -177,7 +191,8 @@ func (c Curve) side(p Point) int {
 // true arc by no more than tol (mm).
 func (c Contour) Flatten(tol float64) []Point {
 	var out []Point
-	for _, e := range c.Curves() {
+	for i := range c {
+		e := c.Curve(i)
 		out = append(out, e.A)
 		n := e.Chords(tol)
 		for i := 1; i < n; i++ {

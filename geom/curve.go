@@ -84,22 +84,20 @@ func (c Curve) Bounds() Box {
 		return b
 	}
 	o, r := c.Center(), c.Radius()
-	for q := 0; q < 4; q++ {
-		d := Angle(q) * 90 * Degree
-		if c.holdsDirection(d) {
-			b = b.With(o.Add(Point{math.Round(d.Cos()) * r, math.Round(d.Sin()) * r}))
+	for _, v := range [4]Point{{1, 0}, {0, 1}, {-1, 0}, {0, -1}} {
+		if c.holdsDirection(v) {
+			b = b.With(o.Add(v.Mul(r)))
 		}
 	}
 	return b
 }
 
-// holdsDirection reports whether an arc passes direction d from its centre.
-func (c Curve) holdsDirection(d Angle) bool {
-	start := c.A.Sub(c.Center()).Angle()
-	if c.Bulge > 0 {
-		return (d - start).Normal() <= c.Sweep()
-	}
-	return (start - d).Normal() <= -c.Sweep()
+// holdsDirection reports whether an arc passes direction v (of length 1) from
+// its centre: it lies wholly on one side of its chord.
+func (c Curve) holdsDirection(v Point) bool {
+	q := c.Center().Add(v.Mul(c.Radius()))
+	side := c.B.Sub(c.A).Cross(q.Sub(c.A))
+	return side <= 0 == (c.Bulge > 0) || side == 0
 }
 
 // DistTo returns the least distance from p to the curve.
@@ -119,8 +117,8 @@ func (c Curve) Nearest(p Point) Point {
 		return c.nearestFlat(p)
 	}
 	o := c.Center()
-	if v := p.Sub(o); v != (Point{}) && c.holdsDirection(v.Angle()) {
-		return o.Add(v.Unit().Mul(c.Radius()))
+	if v := p.Sub(o).Unit(); v != (Point{}) && c.holdsDirection(v) {
+		return o.Add(v.Mul(c.Radius()))
 	}
 	if p.Dist(c.A) <= p.Dist(c.B) {
 		return c.A

@@ -56,6 +56,9 @@ func Overlap(a, b Curve) float64 {
 // meet. It is exact up to rounding: every pair of points at which the distance
 // can be least is tried.
 func CurveDist(a, b Curve) float64 {
+	if a.Bulge == 0 && b.Bulge == 0 {
+		return segmentDist(a, b)
+	}
 	if len(Intersections(a, b)) > 0 {
 		return 0
 	}
@@ -79,6 +82,21 @@ func CurveDist(a, b Curve) float64 {
 		try(b.Nearest(a.Center()))
 	case b.IsArc():
 		try(a.Nearest(b.Center()))
+	}
+	return d
+}
+
+// segmentDist is [CurveDist] of two straight pieces: 0 where they cross, else
+// the least distance from an end to the other piece.
+func segmentDist(a, b Curve) float64 {
+	u, v := a.B.Sub(a.A), b.B.Sub(b.A)
+	if u.Cross(b.A.Sub(a.A)) < 0 != (u.Cross(b.B.Sub(a.A)) < 0) &&
+		v.Cross(a.A.Sub(b.A)) < 0 != (v.Cross(a.B.Sub(b.A)) < 0) && u.Cross(v) != 0 {
+		return 0
+	}
+	d := min(a.DistTo(b.A), a.DistTo(b.B), b.DistTo(a.A), b.DistTo(a.B))
+	if d <= meetTol {
+		return 0
 	}
 	return d
 }

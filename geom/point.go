@@ -90,10 +90,10 @@ func EmptyBox() Box {
 func (b Box) Empty() bool { return b.Min.X > b.Max.X || b.Min.Y > b.Max.Y }
 
 // W and H are the sides of the box, zero where it is empty.
-func (b Box) W() float64 { return math.Max(0, b.Max.X-b.Min.X) }
+func (b Box) W() float64 { return max(0, b.Max.X-b.Min.X) }
 
 // H is the height of the box, zero where it is empty.
-func (b Box) H() float64 { return math.Max(0, b.Max.Y-b.Min.Y) }
+func (b Box) H() float64 { return max(0, b.Max.Y-b.Min.Y) }
 
 // Center returns the middle of the box.
 func (b Box) Center() Point { return b.Min.Lerp(b.Max, 0.5) }
@@ -101,8 +101,8 @@ func (b Box) Center() Point { return b.Min.Lerp(b.Max, 0.5) }
 // With returns the smallest box that holds b and p.
 func (b Box) With(p Point) Box {
 	return Box{
-		Point{math.Min(b.Min.X, p.X), math.Min(b.Min.Y, p.Y)},
-		Point{math.Max(b.Max.X, p.X), math.Max(b.Max.Y, p.Y)},
+		Point{min(b.Min.X, p.X), min(b.Min.Y, p.Y)},
+		Point{max(b.Max.X, p.X), max(b.Max.Y, p.Y)},
 	}
 }
 

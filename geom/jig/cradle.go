@@ -160,10 +160,11 @@ func (c cradle) set(b *star.Batch, p Params, key, name, what, use string) []Jig 
 func (c cradle) letter(j Jig, name string) []Label {
 	o := j.Outline.Bounds()
 	near := geom.Pt(o.Center().X, math.Copysign(c.zone(), o.Center().Y))
+	room := newSeeker(j.Outline, j.Holes, near)
 	side := strings.TrimPrefix(j.Title, name+", ")
 	for _, lines := range [][]string{{name, side}, {side}} {
 		for _, turn := range []geom.Angle{0, 90 * geom.Degree} {
-			if text := inscribe(j.Outline, j.Holes, near, turn, lines...); len(text) == len(lines) {
+			if text := room.inscribe(turn, lines...); len(text) == len(lines) {
 				return text
 			}
 		}

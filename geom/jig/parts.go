@@ -21,29 +21,13 @@ const (
 func meat(w float64) float64 { return math.Min(fullMeat, math.Max(leastMeat, w/6)) }
 
 // spot returns the place nearest to the one wanted at which a shape, drawn
-// about the origin, lies in the wood clear of every edge by margin, among the
+// round the origin, lies in the wood clear of every edge by margin, among the
 // points of a grid over the outline; false where there is none.
 func spot(shape, outline geom.Contour, holes []Hole, near geom.Point, margin float64) (geom.Point, bool) {
-	if inside(geom.Place{Move: near}.Contour(shape), outline, holes, margin) {
+	if newWood(outline, holes).holds(geom.Place{Move: near}.Contour(shape), margin) {
 		return near, true
 	}
-	b, size := outline.Bounds(), shape.Bounds()
-	const steps = 32
-	best, found := 0.0, false
-	var at geom.Point
-	for i := 1; i < steps; i++ {
-		for k := 1; k < steps; k++ {
-			m := geom.Pt(b.Min.X+b.W()*float64(i)/steps, b.Min.Y+b.H()*float64(k)/steps)
-			d := m.Dist(near)
-			if found && d >= best || !b.Holds(geom.Box{Min: size.Min.Add(m), Max: size.Max.Add(m)}) {
-				continue
-			}
-			if inside(geom.Place{Move: m}.Contour(shape), outline, holes, margin) {
-				best, found, at = d, true, m
-			}
-		}
-	}
-	return at, found
+	return newSeeker(outline, holes, near).spot(shape, margin)
 }
 
 // bore returns the diameter of a screw hole that the cutter can mill, mm.

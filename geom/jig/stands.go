@@ -168,11 +168,12 @@ func (j Jig) swapped() Jig {
 // letter inscribes lines in a jig, level where that takes them all, else
 // upright if that takes more.
 func letter(j *Jig, near geom.Point, lines ...string) []Label {
-	level := inscribe(j.Outline, j.Holes, near, 0, lines...)
+	room := newSeeker(j.Outline, j.Holes, near)
+	level := room.inscribe(0, lines...)
 	if len(level) == len(lines) {
 		return level
 	}
-	if upright := inscribe(j.Outline, j.Holes, near, 90*geom.Degree, lines...); len(upright) > len(level) {
+	if upright := room.inscribe(90*geom.Degree, lines...); len(upright) > len(level) {
 		return upright
 	}
 	return level

@@ -26,18 +26,10 @@ func textBox(l Label) geom.Contour {
 	return geom.Place{Turn: l.Turn, Move: l.At}.Contour(box)
 }
 
-// inside reports whether box lies in the wood of an outline with holes, clear
-// of every edge by margin mm.
-func inside(box, outline geom.Contour, holes []Hole, margin float64) bool {
-	if !outline.Contains(box[0].Point) || !clear(box, outline, margin) {
-		return false
-	}
-	for _, h := range holes {
-		if !clear(box, h.Contour, margin) || h.Contour.Contains(box[0].Point) || box.Contains(h.Contour[0].Point) {
-			return false
-		}
-	}
-	return true
+// inside reports whether a shape lies in the wood of an outline with holes,
+// clear of every edge by margin mm.
+func inside(shape, outline geom.Contour, holes []Hole, margin float64) bool {
+	return newWood(outline, holes).holds(shape, margin)
 }
 
 // clear reports whether two contours' lines keep apart by at least d mm.
@@ -61,14 +53,18 @@ func clear(a, b geom.Contour, d float64) bool {
 // Lines that find no room are left out, the last ones first. The text runs in
 // direction turn.
 func inscribe(outline geom.Contour, holes []Hole, near geom.Point, turn geom.Angle, lines ...string) []Label {
+	return newSeeker(outline, holes, near).inscribe(turn, lines...)
+}
+
+// inscribe is the package's inscribe about the seeker's place.
+func (s *seeker) inscribe(turn geom.Angle, lines ...string) []Label {
 	heights := [...]float64{8, 6, 5, 4, 3}
-	const margin = 2 // mm to every edge
 	for n := len(lines); n > 0; n-- {
-		if _, ok := textSpot(outline, holes, near, turn, lines[:n], heights[len(heights)-1], margin); !ok {
+		if _, ok := s.text(turn, lines[:n], heights[len(heights)-1]); !ok {
 			continue // nor is there room for taller letters
 		}
 		for _, h := range heights {
-			if at, ok := textSpot(outline, holes, near, turn, lines[:n], h, margin); ok {
+			if at, ok := s.text(turn, lines[:n], h); ok {
 				return block(at, turn, h, lines[:n])
 			}
 		}
@@ -86,18 +82,19 @@ func block(at geom.Point, turn geom.Angle, h float64, lines []string) []Label {
 	return out
 }
 
-// textSpot looks on a grid over the outline for the place nearest to the one
-// wanted at which all lines have room.
-func textSpot(outline geom.Contour, holes []Hole, near geom.Point, turn geom.Angle, lines []string, h, margin float64) (geom.Point, bool) {
+// text looks for the nearest place at which all lines have room; it returns the
+// start of the first baseline.
+func (s *seeker) text(turn geom.Angle, lines []string, h float64) (geom.Point, bool) {
+	const margin = 2 // mm to every edge
 	longest := 0
-	for _, s := range lines {
-		longest = max(longest, utf8.RuneCountInString(s))
+	for _, l := range lines {
+		longest = max(longest, utf8.RuneCountInString(l))
 	}
 	w := letterWidth * h * float64(longest)
 	tall := lineStep*h*float64(len(lines)-1) + (1+letterDrop)*h
 	// The box of all lines about its middle, and the first baseline from there.
 	box := geom.Place{Turn: turn}.Contour(geom.Rect(geom.Box{Min: geom.Pt(-w/2, -tall/2), Max: geom.Pt(w/2, tall/2)}))
 	first := geom.Place{Turn: turn}.Point(geom.Pt(-w/2, tall/2-h))
-	m, ok := spot(box, outline, holes, near, margin)
+	m, ok := s.spot(box, margin)
 	return m.Add(first), ok
 }

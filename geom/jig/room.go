@@ -1,0 +1,138 @@
+package jig
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"starwright/geom"
+)
+
+// wood is what a jig is made of, its edges looked up once for many questions.
+type wood struct {
+	outline geom.Contour
+	holes   []geom.Contour
+	edges   []rim
+}
+
+// rim is a piece of an edge with its box.
+type rim struct {
+	geom.Curve
+	box geom.Box
+}
+
+func newWood(outline geom.Contour, holes []Hole) *wood {
+	w := &wood{outline: outline}
+	add := func(c geom.Contour) {
+		for i := range c {
+			e := c.Curve(i)
+			w.edges = append(w.edges, rim{e, e.Bounds()})
+		}
+	}
+	add(outline)
+	for _, h := range holes {
+		w.holes = append(w.holes, h.Contour)
+		add(h.Contour)
+	}
+	return w
+}
+
+// holds reports whether a shape lies in the wood, clear of every edge by margin
+// mm.
+func (w *wood) holds(shape geom.Contour, margin float64) bool {
+	return w.clear(shape, margin) && w.around(shape)
+}
+
+// around is [wood.holds] for a shape that is known to cross no edge.
+func (w *wood) around(shape geom.Contour) bool {
+	if !w.outline.Contains(shape[0].Point) {
+		return false
+	}
+	for _, h := range w.holes {
+		if h.Contains(shape[0].Point) || shape.Contains(h[0].Point) {
+			return false
+		}
+	}
+	return true
+}
+
+// clear reports whether a shape's line keeps off every edge by at least d mm.
+func (w *wood) clear(shape geom.Contour, d float64) bool {
+	for k := range shape {
+		e := shape.Curve(k)
+		near := e.Bounds().Grow(d)
+		for i := range w.edges {
+			if f := &w.edges[i]; near.Overlaps(f.box) && geom.CurveDist(e, f.Curve) < d {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// toEdge returns the least distance from p to an edge, mm.
+func (w *wood) toEdge(p geom.Point) float64 {
+	d := math.Inf(1)
+	for i := range w.edges {
+		f := &w.edges[i]
+		dx := max(0, f.box.Min.X-p.X, p.X-f.box.Max.X)
+		dy := max(0, f.box.Min.Y-p.Y, p.Y-f.box.Max.Y)
+		if dx*dx+dy*dy < d*d {
+			d = min(d, f.DistTo(p))
+		}
+	}
+	return d
+}
+
+// seeker looks for room in the wood, near a place.
+type seeker struct {
+	wood  *wood
+	box   geom.Box
+	spots []place // nearest first; the place itself is the first
+}
+
+// place is a point where a shape may go.
+type place struct {
+	at    geom.Point
+	off   float64 // from the place wanted, mm
+	clear float64 // least distance to an edge, mm; below 0 not known yet
+}
+
+// newSeeker prepares the places to try: the one wanted, then the points of a
+// grid over the outline, by their distance from it.
+func newSeeker(outline geom.Contour, holes []Hole, near geom.Point) *seeker {
+	const steps = 32
+	s := &seeker{wood: newWood(outline, holes), box: outline.Bounds()}
+	s.spots = append(make([]place, 0, steps*steps), place{near, -1, -1})
+	for i := 1; i < steps; i++ {
+		for k := 1; k < steps; k++ {
+			m := geom.Pt(s.box.Min.X+s.box.W()*float64(i)/steps, s.box.Min.Y+s.box.H()*float64(k)/steps)
+			s.spots = append(s.spots, place{m, m.Dist(near), -1})
+		}
+	}
+	slices.SortStableFunc(s.spots, func(p, q place) int { return cmp.Compare(p.off, q.off) })
+	return s
+}
+
+// spot returns the first place at which a shape, drawn round the origin, lies
+// in the wood clear of every edge by margin mm; false where there is none.
+func (s *seeker) spot(shape geom.Contour, margin float64) (geom.Point, bool) {
+	size, girth := shape.Bounds(), shape.DistTo(geom.Point{})
+	for i := range s.spots {
+		p := &s.spots[i]
+		if !s.box.Holds(geom.Box{Min: size.Min.Add(p.at), Max: size.Max.Add(p.at)}) {
+			continue
+		}
+		if p.clear < 0 {
+			p.clear = s.wood.toEdge(p.at)
+		}
+		// An edge nearer to the middle than the shape's own line crosses it.
+		if p.clear < girth {
+			continue
+		}
+		if s.wood.holds(geom.Place{Move: p.at}.Contour(shape), margin) {
+			return p.at, true
+		}
+	}
+	return geom.Point{}, false
+}
