@@ -85,17 +85,16 @@ func (c Curve) Bounds() Box {
 	}
 	o, r := c.Center(), c.Radius()
 	for _, v := range [4]Point{{1, 0}, {0, 1}, {-1, 0}, {0, -1}} {
-		if c.holdsDirection(v) {
-			b = b.With(o.Add(v.Mul(r)))
+		if q := o.Add(v.Mul(r)); c.holds(q) {
+			b = b.With(q)
 		}
 	}
 	return b
 }
 
-// holdsDirection reports whether an arc passes direction v (of length 1) from
-// its centre: it lies wholly on one side of its chord.
-func (c Curve) holdsDirection(v Point) bool {
-	q := c.Center().Add(v.Mul(c.Radius()))
+// holds reports whether a point of the arc's circle lies on the arc: all of it
+// lies on one side of the chord.
+func (c Curve) holds(q Point) bool {
 	side := c.B.Sub(c.A).Cross(q.Sub(c.A))
 	return side <= 0 == (c.Bulge > 0) || side == 0
 }
@@ -117,10 +116,12 @@ func (c Curve) Nearest(p Point) Point {
 		return c.nearestFlat(p)
 	}
 	o := c.Center()
-	if v := p.Sub(o).Unit(); v != (Point{}) && c.holdsDirection(v) {
-		return o.Add(v.Mul(c.Radius()))
+	if v := p.Sub(o); v != (Point{}) {
+		if q := o.Add(v.Mul(c.Radius() / v.Len())); c.holds(q) {
+			return q
+		}
 	}
-	if p.Dist(c.A) <= p.Dist(c.B) {
+	if a, b := p.Sub(c.A), p.Sub(c.B); a.Dot(a) <= b.Dot(b) {
 		return c.A
 	}
 	return c.B

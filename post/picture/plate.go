@@ -25,7 +25,11 @@ func (p plate) contour() geom.Contour {
 	return geom.Polygon(p.o.Sub(a).Sub(b), p.o.Add(a).Sub(b), p.o.Add(a).Add(b), p.o.Sub(a).Add(b))
 }
 
-func (p plate) bounds() geom.Box { return p.contour().Bounds() }
+func (p plate) bounds() geom.Box {
+	w := math.Abs(p.u.X)*p.hw + math.Abs(p.u.Y)*p.hh
+	h := math.Abs(p.u.Y)*p.hw + math.Abs(p.u.X)*p.hh
+	return geom.Box{Min: geom.Pt(p.o.X-w, p.o.Y-h), Max: geom.Pt(p.o.X+w, p.o.Y+h)}
+}
 
 // local returns q as the plate sees it: along its length and its height.
 func (p plate) local(q geom.Point) geom.Point {
@@ -39,13 +43,13 @@ func (p plate) overlaps(q plate) bool {
 	return !p.apart(q) && !q.apart(p)
 }
 
+// apart reports whether q lies beyond one of p's sides: its middle does, by
+// more than half of what it takes up in that direction.
 func (p plate) apart(q plate) bool {
-	b := geom.EmptyBox()
-	for _, v := range q.contour() {
-		b = b.With(p.local(v.Point))
-	}
 	const touch = 1e-6 // mm
-	return b.Min.X > p.hw-touch || b.Max.X < -p.hw+touch || b.Min.Y > p.hh-touch || b.Max.Y < -p.hh+touch
+	at := p.local(q.o)
+	cos, sin := math.Abs(p.u.Dot(q.u)), math.Abs(p.u.Cross(q.u))
+	return math.Abs(at.X) > p.hw+cos*q.hw+sin*q.hh-touch || math.Abs(at.Y) > p.hh+sin*q.hw+cos*q.hh-touch
 }
 
 // dist returns how far q lies from the plate, 0 on it.

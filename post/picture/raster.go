@@ -15,11 +15,11 @@ import (
 // into, their edges smoothed. It keeps numbers of colours instead of colours: a
 // quarter of the memory, and nothing to convert when it is written.
 type raster struct {
-	w, h    int
-	pix     []uint8
-	palette color.Palette
-	number  map[Color]uint8
-	blends  map[uint8][]int16 // by colour painted: by what lies below and how much is covered
+	w, h   int
+	pix    []uint8
+	colors []Color // by their numbers
+	number map[Color]uint8
+	blends map[uint8][]int16 // by colour painted: by what lies below and how much is covered
 
 	z      *vector.Rasterizer
 	mask   *image.Alpha
@@ -35,7 +35,11 @@ func newRaster(w, h int, k float64, corner geom.Point) *raster {
 }
 
 func (r *raster) image() *image.Paletted {
-	return &image.Paletted{Pix: r.pix, Stride: r.w, Rect: image.Rect(0, 0, r.w, r.h), Palette: r.palette}
+	palette := make(color.Palette, len(r.colors))
+	for i, c := range r.colors {
+		palette[i] = c.RGBA8()
+	}
+	return &image.Paletted{Pix: r.pix, Stride: r.w, Rect: image.Rect(0, 0, r.w, r.h), Palette: palette}
 }
 
 // pixel returns where a place of the page lies in the image.
@@ -55,7 +59,7 @@ func (r *raster) clip(b geom.Box) (image.Rectangle, bool) {
 
 // tile is the side (pixels) of the squares that shapes are painted in: most of
 // a long outline's box is empty and is left out by squares.
-const tile = 96
+const tile = 64
 
 // paint covers the union of the pieces with a colour.
 func (r *raster) paint(s shape, c Color) {
@@ -149,9 +153,9 @@ func (r *raster) color(c Color) uint8 {
 	if n, ok := r.number[c]; ok {
 		return n
 	}
-	if len(r.palette) < 256 {
-		n := uint8(len(r.palette))
-		r.palette = append(r.palette, c.RGBA8())
+	if len(r.colors) < 256 {
+		n := uint8(len(r.colors))
+		r.colors = append(r.colors, c)
 		r.number[c] = n
 		return n
 	}
@@ -164,7 +168,7 @@ func (r *raster) color(c Color) uint8 {
 // to another. One that differs by less than can be seen counts as the same.
 func (r *raster) blend(below, above uint8, t float64) uint8 {
 	const same = 5 // steps of 255 in a channel
-	c := fromRGBA(r.palette[below]).mix(fromRGBA(r.palette[above]), t)
+	c := r.colors[below].mix(r.colors[above], t)
 	if n, off := r.nearest(c); off <= same {
 		return n
 	}
@@ -174,11 +178,8 @@ func (r *raster) blend(below, above uint8, t float64) uint8 {
 // nearest returns the colour at hand that differs least in its worst channel.
 func (r *raster) nearest(c Color) (n uint8, off int) {
 	off = 256
-	for i, p := range r.palette {
-		d := 0
-		for shift := 0; shift < 24; shift += 8 {
-			d = max(d, abs(int(fromRGBA(p)>>shift&0xff)-int(c>>shift&0xff)))
-		}
+	for i, p := range r.colors {
+		d := max(abs(int(p>>16&0xff)-int(c>>16&0xff)), abs(int(p>>8&0xff)-int(c>>8&0xff)), abs(int(p&0xff)-int(c&0xff)))
 		if d < off {
 			n, off = uint8(i), d
 		}
@@ -187,8 +188,3 @@ func (r *raster) nearest(c Color) (n uint8, off int) {
 }
 
 func abs(v int) int { return max(v, -v) }
-
-func fromRGBA(c color.Color) Color {
-	p := c.(color.RGBA)
-	return Color(p.R)<<16 | Color(p.G)<<8 | Color(p.B)
-}

@@ -16,6 +16,7 @@ type Sheet struct {
 	page    geom.Box
 	items   []item
 	words   []Word
+	plates  []plate // of the words
 	ink     *ink
 	grounds []ground // painted areas, for labels
 	cursor  float64  // Y below which a picture is still empty
@@ -36,11 +37,11 @@ type run struct {
 	closed bool
 }
 
-// Sizes of pictures in mm. At [DPI] a picture is 1400 pixels wide, and it
+// Sizes of pictures in mm. At [DPI] a picture is 1200 pixels wide, and it
 // prints on A4 and on Letter laid across without being made smaller.
 const (
 	PictureWidth = 254.0
-	DPI          = 140.0
+	DPI          = 120.0
 	pageMargin   = 8.0
 	tallest      = 1200.0 // no picture is longer
 )
@@ -171,7 +172,7 @@ func (s *Sheet) set(w Word) {
 	if w.Plate {
 		s.Fill(White, w.plate().grow(0.5).contour())
 	}
-	s.words = append(s.words, w)
+	s.words, s.plates = append(s.words, w), append(s.plates, w.plate())
 	kept := w
 	s.items = append(s.items, item{word: &kept})
 }
@@ -189,8 +190,8 @@ const (
 
 func (s *Sheet) overWords(p plate) bool {
 	p = p.grow(clearWord)
-	for i := len(s.words) - 1; i >= 0; i-- {
-		if p.overlaps(s.words[i].plate()) {
+	for i := len(s.plates) - 1; i >= 0; i-- {
+		if p.overlaps(s.plates[i]) {
 			return true
 		}
 	}

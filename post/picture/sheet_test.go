@@ -155,8 +155,8 @@ func TestPNG(t *testing.T) {
 		t.Fatal(err)
 	}
 	w, h := s.Size()
-	// 254 mm are ten inches: 1400 pixels at 140 an inch.
-	if got := img.Bounds().Size(); got.X != 1400 || got.Y != int(math.Round(h/25.4*140)) || w != 254 {
+	// 254 mm are ten inches: 1200 pixels at 120 an inch.
+	if got := img.Bounds().Size(); got.X != 1200 || got.Y != int(math.Round(h/25.4*120)) || w != 254 {
 		t.Errorf("%v pixels of %g by %g mm", got, w, h)
 	}
 	dark, white := 0, 0

@@ -1,7 +1,6 @@
 package nest
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -135,29 +134,37 @@ func (b *bed) find(t turned) (geom.Point, bool) {
 	return geom.Point{}, false
 }
 
+// rowStep is how close rows that are tried lie to one another at least, mm:
+// what is found is slid down afterwards.
+const rowStep = 1.0
+
 // rows returns the heights to try, from the lowest that may have room: where
 // shapes end, and between them an even spread.
 func (v *view) rows(room geom.Box) []float64 {
-	const spread = 100
-	tops := make([]float64, 0, len(v.bans)+1)
-	for _, h := range v.bans {
-		if y := h.box.Max.Y; y > v.from && y < room.Max.Y {
-			tops = append(tops, y)
+	const spread = 50
+	ys := append(make([]float64, 0, len(v.bans)+spread+2), v.from)
+	for i := range v.bans {
+		if y := v.bans[i].box.Max.Y; y > v.from && y < room.Max.Y {
+			ys = append(ys, y)
 		}
 	}
-	slices.Sort(tops)
-	out := append(make([]float64, 0, len(tops)+spread+2), v.from)
 	for i := 0; i <= spread; i++ {
-		y := room.Min.Y + room.H()*float64(i)/spread
-		for len(tops) > 0 && tops[0] < y {
-			out = append(out, tops[0])
-			tops = tops[1:]
-		}
-		if y > v.from {
-			out = append(out, y)
+		if y := room.Min.Y + room.H()*float64(i)/spread; y > v.from {
+			ys = append(ys, y)
 		}
 	}
-	return slices.Compact(out)
+	slices.Sort(ys)
+	n := 1
+	for i, y := range ys[1:] {
+		// The upper one of two stands for both: it is free where the lower is
+		// not yet.
+		if n > 1 && y-ys[n-1] < rowStep && i+2 < len(ys) {
+			continue
+		}
+		ys[n] = y
+		n++
+	}
+	return ys[:n]
 }
 
 // row returns the leftmost free place at height y.
@@ -166,23 +173,31 @@ func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
 	var buf [64]span
 	spans := buf[:0]
 	b.s.work += len(v.bans)
+	x := room.Min.X
 	for i := range v.bans {
 		h := &v.bans[i]
-		if y <= h.box.Min.Y+fitTol || y >= h.box.Max.Y-fitTol {
+		if y <= h.box.Min.Y+fitTol || y >= h.box.Max.Y-fitTol || h.box.Max.X <= x {
 			continue
 		}
 		from, to := h.across(y)
-		if to-fitTol > room.Min.X && from+fitTol <= room.Max.X {
-			spans = append(spans, span{from + fitTol, to - fitTol})
+		from, to = from+fitTol, to-fitTol
+		switch {
+		case to <= x || from > room.Max.X:
+		case from <= x-fitTol:
+			x = to + fitTol
+		default:
+			spans = append(spans, span{from, to})
 		}
 	}
-	slices.SortFunc(spans, func(p, q span) int { return cmp.Compare(p.from, q.from) })
-	x := room.Min.X
-	for _, s := range spans {
-		if s.from > x-fitTol {
-			break
+	// Few of them lie one behind the other, so that this is sooner done than
+	// sorting them.
+	for again := true; again && x <= room.Max.X+fitTol; {
+		again = false
+		for _, s := range spans {
+			if s.from <= x-fitTol && s.to > x {
+				x, again = s.to+fitTol, true
+			}
 		}
-		x = math.Max(x, s.to+fitTol)
 	}
 	return math.Min(x, room.Max.X), x <= room.Max.X+fitTol
 }

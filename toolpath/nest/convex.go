@@ -45,22 +45,32 @@ func (h hull) plus(g hull) hull {
 	a, b := h.pts, g.pts
 	// Both start at their lowest corner, and so does the sum.
 	out := hull{pts: make([]geom.Point, 0, len(a)+len(b)), box: geom.EmptyBox()}
+	p, q := a[0], b[0]
+	u, v := side(a, 0), side(b, 0)
 	for i, j := 0, 0; i < len(a) || j < len(b); {
-		out.add(a[i%len(a)].Add(b[j%len(b)]))
-		u := a[(i+1)%len(a)].Sub(a[i%len(a)])
-		v := b[(j+1)%len(b)].Sub(b[j%len(b)])
+		out.add(p.Add(q))
 		c := u.Cross(v)
-		switch {
-		case j >= len(b) || i < len(a) && (c > 0 || u == geom.Point{}):
+		// Of two sides in the same direction both are taken: one side.
+		first := j >= len(b) || i < len(a) && (c > 0 || u == geom.Point{})
+		second := !first && (i >= len(a) || c < 0 || v == geom.Point{})
+		if !second {
 			i++
-		case i >= len(a) || c < 0 || v == geom.Point{}:
+			p, u = a[i%len(a)], side(a, i%len(a))
+		}
+		if !first {
 			j++
-		default: // the same direction: one side
-			i++
-			j++
+			q, v = b[j%len(b)], side(b, j%len(b))
 		}
 	}
 	return out
+}
+
+// side returns the side that leaves corner i.
+func side(pts []geom.Point, i int) geom.Point {
+	if i+1 == len(pts) {
+		return pts[0].Sub(pts[i])
+	}
+	return pts[i+1].Sub(pts[i])
 }
 
 // add appends the next corner.

@@ -244,7 +244,11 @@ func (p *sheetPlan) tooNear(op operation, other string, e geom.Curve, d float64)
 
 // zones looks whether a piece of a cut enters a screw zone.
 func (p *sheetPlan) zones(op operation, c geom.Curve) {
+	near := c.Bounds().Grow(p.r)
 	for _, z := range p.ScrewZones {
+		if !near.Overlaps(z) {
+			continue
+		}
 		in := z.Holds(geom.EmptyBox().With(c.A))
 		for _, e := range geom.Rect(z).Curves() {
 			in = in || geom.CurveDist(c, e) < p.r-1e-4

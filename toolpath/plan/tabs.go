@@ -167,6 +167,9 @@ func shadow(c, q geom.Curve, side, low, high float64) (span, bool) {
 		take(to)
 		return s, true
 	}
+	if a, r := q.Center().Sub(c.A).Dot(out), q.Radius(); a-r > high || a+r < low {
+		return s, false
+	}
 	const tries = 32
 	for k := 0; k <= tries; k++ {
 		if a := q.At(float64(k) / tries).Sub(c.A).Dot(out); a >= low-q.Length()/tries && a <= high+q.Length()/tries {

@@ -31,6 +31,7 @@ type Drawing struct {
 	Quantity int    // how often its outlines are to be cut
 	Use      string // one sentence for people
 	Want     dxf.Drawing
+	jig      bool // of a jig by itself
 }
 
 // Program is a G-code program of the packet.

@@ -1,0 +1,81 @@
+package packet
+
+import (
+	"fmt"
+
+	"starwright/geom"
+	"starwright/geom/jig"
+	"starwright/post/dxf"
+	"starwright/toolpath/plan"
+)
+
+// sheetHeader is what a sheet's program says of itself.
+func sheetHeader(w *Work, job plan.SheetJob, r plan.SheetReport, p Program, stock sheetStock) []string {
+	say, fine := w.Say, w.Job.Units.FormatFine
+	cut := "conventional"
+	if job.Climb {
+		cut = "climb"
+	}
+	lines := []string{
+		"Job: " + w.Title(),
+		fmt.Sprintf("Cuts: %d parts, %s", len(job.Parts), stock.what),
+		fmt.Sprintf("Sheet: %s by %s, %s thick, on a spoilboard", say(job.SheetW), say(job.SheetH), fine(job.Thickness)),
+		fmt.Sprintf("Cutter: straight, %s, %.0f rev/min", w.Job.Units.FormatSize(job.CutterDiameter), job.RPM),
+		"Zero: X0 Y0 the sheet's lower left corner, Z0 its top",
+	}
+	if len(job.ScrewZones) > 0 {
+		lines = append(lines, fmt.Sprintf("Screws: only in the four corners, within %s of both edges", say(screwZone)))
+	}
+	return append(lines,
+		fmt.Sprintf("Depth: %s in %d passes of %s, %s of it into the spoilboard", fine(job.Thickness+job.Breakthrough), r.Passes, fine(r.PassDepth), fine(job.Breakthrough)),
+		"Order: holes, cut-outs, outlines; side of cut: "+cut,
+		fmt.Sprintf("Tabs: %d a part where there is room, %s wide, %s high; saw them through afterwards", job.Tabs.Count, say(job.Tabs.Width), fine(job.Tabs.Height)),
+		fmt.Sprintf("Run: %d times for the batch, about %.1f minutes each", p.Quantity, p.Minutes),
+		"First an air cut with Z0 set high. The machine's manual comes first",
+	)
+}
+
+// sheetDrawing draws a nested sheet: holes first, then outlines; sheet and
+// screw zones on GUIDE, names on TEXT.
+func sheetDrawing(job plan.SheetJob) dxf.Drawing {
+	var d dxf.Drawing
+	for _, p := range job.Parts {
+		for _, h := range p.Holes {
+			d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Hole, Contour: h})
+		}
+	}
+	for _, p := range job.Parts {
+		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Outline, Contour: p.Outline})
+	}
+	d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Guide, Contour: geom.Rect(geom.Box{Max: geom.Pt(job.SheetW, job.SheetH)})})
+	for _, z := range job.ScrewZones {
+		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Guide, Contour: geom.Rect(z)})
+	}
+	return d
+}
+
+// jigDrawings adds a drawing for each jig of the kit; for a laser, where the
+// job gives its kerf, without the reliefs a cutter needs and with the kerf
+// made up for.
+func (w *Work) jigDrawings(kit []jig.Jig) {
+	for _, j := range kit {
+		d := w.drawing("dxf/"+j.File+".dxf", max(1, j.Quantity), j.Use, j.Title, jigDrawing(j))
+		d.jig = true
+		w.Drawings = append(w.Drawings, d)
+	}
+}
+
+func jigDrawing(j jig.Jig) dxf.Drawing {
+	var d dxf.Drawing
+	for _, h := range j.Holes {
+		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Hole, Contour: h.Contour})
+	}
+	d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Outline, Contour: j.Outline})
+	for _, m := range j.Marks {
+		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Guide, Contour: m})
+	}
+	for _, t := range j.Text {
+		d.Texts = append(d.Texts, dxf.Label{Layer: dxf.Text, At: t.At, HeightMM: t.Height, Turn: t.Turn, Text: t.Text})
+	}
+	return d
+}
