@@ -36,17 +36,18 @@ const depthTol = 0.002
 // that leaves it only what lies inside is kept.
 func newCuts(moves []toolpath.Move, frame geom.Box) cuts {
 	c := cuts{depths: depths(moves), frame: frame}
-	for _, m := range moves {
-		if !finite(m) {
-			c.beyond++
-			continue
-		}
-		c.moves = append(c.moves, m)
+	c.moves = moves
+	if i := slices.IndexFunc(moves, func(m toolpath.Move) bool { return !finite(m) }); i >= 0 {
+		c.moves = slices.DeleteFunc(slices.Clone(moves), func(m toolpath.Move) bool { return !finite(m) })
+		c.beyond = len(moves) - len(c.moves)
+	}
+	c.pieces = make([]piece, 0, len(c.moves)+len(c.moves)/4)
+	for _, m := range c.moves {
 		if m.Cuts() {
 			c.split(m)
 		}
 	}
-	kept := c.pieces[:0:0]
+	kept := make([]piece, 0, len(c.pieces))
 	for _, p := range c.pieces {
 		parts, whole := clip(p.Curve, frame)
 		if !whole {

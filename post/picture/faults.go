@@ -59,8 +59,8 @@ func (s *Sheet) Faults() []string {
 // ground hides the lines that were there before it.
 func (k *ink) struck(p plate, w Word) bool {
 	hit := false
-	k.cells(p.bounds(), func(c int) bool {
-		for _, id := range k.cell[c] {
+	k.cells(p.bounds(), func(x, y int) bool {
+		for _, id := range k.at(x, y) {
 			if s := k.segs[id]; s.owner == 0 && !(w.Plate && int(id) < w.lines) && p.meets(s.a, s.b, s.half) {
 				hit = true
 				return false

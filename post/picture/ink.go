@@ -2,6 +2,7 @@ package picture
 
 import (
 	"math"
+	"slices"
 
 	"starwright/geom"
 )
@@ -16,7 +17,7 @@ type ink struct {
 	page geom.Box
 	nx   int
 	ny   int
-	cell [][]int32
+	row  [][][]int32 // of squares, made where something is drawn
 	segs []inkSeg
 	last int32 // owner given out last
 }
@@ -29,7 +30,7 @@ type inkSeg struct {
 
 func newInk(page geom.Box) *ink {
 	k := &ink{page: page, nx: int(page.W()/inkCell) + 1, ny: int(page.H()/inkCell) + 1}
-	k.cell = make([][]int32, k.nx*k.ny)
+	k.row = make([][][]int32, k.ny)
 	return k
 }
 
@@ -63,9 +64,12 @@ func (k *ink) add(s inkSeg) {
 	for i := 1; i <= pieces; i++ {
 		q := a.Lerp(b, float64(i)/float64(pieces))
 		box := geom.EmptyBox().With(p).With(q).Grow(half)
-		k.cells(box, func(c int) bool {
-			if l := k.cell[c]; len(l) == 0 || l[len(l)-1] != id {
-				k.cell[c] = append(l, id)
+		k.cells(box, func(x, y int) bool {
+			if k.row[y] == nil {
+				k.row[y] = make([][]int32, k.nx)
+			}
+			if l := k.row[y][x]; len(l) == 0 || l[len(l)-1] != id {
+				k.row[y][x] = append(l, id)
 			}
 			return true
 		})
@@ -73,13 +77,21 @@ func (k *ink) add(s inkSeg) {
 	}
 }
 
+// at returns the lines that pass a square.
+func (k *ink) at(x, y int) []int32 {
+	if k.row[y] == nil {
+		return nil
+	}
+	return k.row[y][x]
+}
+
 // cells calls yield for each square of the grid that the box touches.
-func (k *ink) cells(b geom.Box, yield func(c int) bool) {
+func (k *ink) cells(b geom.Box, yield func(x, y int) bool) {
 	x0, x1 := k.index(b.Min.X-k.page.Min.X, k.nx), k.index(b.Max.X-k.page.Min.X, k.nx)
 	y0, y1 := k.index(b.Min.Y-k.page.Min.Y, k.ny), k.index(b.Max.Y-k.page.Min.Y, k.ny)
 	for y := y0; y <= y1; y++ {
 		for x := x0; x <= x1; x++ {
-			if !yield(y*k.nx + x) {
+			if !yield(x, y) {
 				return
 			}
 		}
@@ -96,8 +108,8 @@ func (k *ink) hits(p plate) bool { return k.hitsBut(p, -1) }
 // hitsBut is hits with the lines of one owner left out.
 func (k *ink) hitsBut(p plate, owner int32) bool {
 	hit := false
-	k.cells(p.bounds().Grow(clearLine), func(c int) bool {
-		for _, id := range k.cell[c] {
+	k.cells(p.bounds().Grow(clearLine), func(x, y int) bool {
+		for _, id := range k.at(x, y) {
 			s := k.segs[id]
 			if s.owner != owner && p.meets(s.a, s.b, s.half+clearLine) {
 				hit = true
@@ -117,17 +129,17 @@ func (k *ink) crossings(a, b geom.Point) int {
 		return 0
 	}
 	n := 0
-	seen := map[int32]bool{}
+	seen := make([]int32, 0, 64) // few lines run so near
 	pieces := int(d.Len()/inkCell) + 1
 	p := a
 	for i := 1; i <= pieces; i++ {
 		q := a.Lerp(b, float64(i)/float64(pieces))
-		k.cells(geom.EmptyBox().With(p).With(q), func(c int) bool {
-			for _, id := range k.cell[c] {
-				if s := k.segs[id]; !seen[id] && way.meets(s.a, s.b, s.half) {
+		k.cells(geom.EmptyBox().With(p).With(q), func(x, y int) bool {
+			for _, id := range k.at(x, y) {
+				if s := &k.segs[id]; way.meets(s.a, s.b, s.half) && !slices.Contains(seen, id) {
 					n++
+					seen = append(seen, id)
 				}
-				seen[id] = true
 			}
 			return true
 		})

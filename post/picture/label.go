@@ -61,8 +61,8 @@ func (l Label) holds(p plate) bool {
 
 // crossed reports whether a contour's line passes over a plate.
 func crossed(c geom.Contour, p plate) bool {
-	for _, e := range c.Curves() {
-		if p.meets(e.A, e.B, 0) {
+	for i := range c {
+		if e := c.Curve(i); p.meets(e.A, e.B, 0) {
 			return true
 		}
 	}
@@ -143,10 +143,32 @@ type spot struct {
 // place returns the middle of the best free place for a plate that belongs to
 // a point. If there is none it returns the nearest place within the box.
 func (s *Sheet) place(at geom.Point, p plate, l Label, within geom.Box) geom.Point {
-	spots := spots(at, p, l)
-	best, bestCost := spot{}, math.Inf(1)
+	best := spot{cost: math.Inf(1)}
+	on := onSpots(at, p, l)
+	s.choose(&best, on, at, p, l, within)
+	round := leastRound(l)
+	var rings []spot
+	if best.cost > round {
+		rings = roundSpots(at, p, l)
+		s.choose(&best, rings, at, p, l, within)
+	}
+	if !math.IsInf(best.cost, 1) {
+		return best.o
+	}
+	for _, c := range slices.Concat(on, rings) {
+		p.o = c.o
+		if within.Holds(p.bounds()) && !s.overWords(p) {
+			return c.o
+		}
+	}
+	return at
+}
+
+// choose takes the best free one of spots, cheapest first, where it is better
+// than what was found before.
+func (s *Sheet) choose(best *spot, spots []spot, at geom.Point, p plate, l Label, within geom.Box) {
 	for _, c := range spots {
-		if c.cost >= bestCost {
+		if c.cost >= best.cost {
 			break // no later one costs less
 		}
 		p.o = c.o
@@ -168,51 +190,67 @@ func (s *Sheet) place(at geom.Point, p plate, l Label, within geom.Box) geom.Poi
 			const perLine = 4.0 // mm of leader that a crossed line is worth
 			cost += perLine * float64(s.ink.crossings(from, end))
 		}
-		if cost < bestCost {
-			best, bestCost = spot{c.o, cost}, cost
+		if cost < best.cost {
+			*best = spot{c.o, cost}
 		}
 	}
-	if !math.IsInf(bestCost, 1) {
-		return best.o
-	}
-	for _, c := range spots {
-		p.o = c.o
-		if within.Holds(p.bounds()) && !s.overWords(p) {
-			return c.o
-		}
-	}
-	return at
 }
 
-// spots returns where a plate may stand round a point, cheapest first.
-func spots(at geom.Point, p plate, l Label) []spot {
-	dists := []float64{1.2, 2.2, 3.2, 6, 9, 12, 16, 20, 25, 31, 38, 46, 55, 65}
-	if l.Mark != Near {
-		dists = dists[3:]
+// onSpots returns where the plate of an On label may stand in its area,
+// cheapest first; none for other labels.
+func onSpots(at geom.Point, p plate, l Label) []spot {
+	if l.Mark != On {
+		return nil
 	}
 	var out []spot
-	if l.Mark == On {
-		if p.o = at; len(l.In) == 0 || l.holds(p) {
-			out = append(out, spot{at, 0})
-		}
-		out = append(out, within(at, p, l)...)
+	if p.o = at; len(l.In) == 0 || l.holds(p) {
+		out = append(out, spot{at, 0})
+	}
+	out = append(out, within(at, p, l)...)
+	slices.SortStableFunc(out, byCost)
+	return out
+}
+
+func byCost(a, b spot) int { return cmp.Compare(a.cost, b.cost) }
+
+// rings are the distances (mm on the page) at which a plate may stand round a
+// point; the first three only without a leader.
+var rings = [...]float64{1.2, 2.2, 3.2, 6, 9, 12, 16, 20, 25, 31, 38, 46, 55, 65}
+
+const leaderRing = 3
+
+// leastRound returns what the cheapest of [roundSpots] can cost.
+func leastRound(l Label) float64 {
+	if l.Mark != Near {
+		return rings[leaderRing]
+	}
+	return rings[0]
+}
+
+// roundSpots returns where a plate may stand round a point, cheapest first.
+func roundSpots(at geom.Point, p plate, l Label) []spot {
+	dists := rings[:]
+	if l.Mark != Near {
+		dists = dists[leaderRing:]
 	}
 	const directions = 32
 	const turnCost = 12.0 // mm of leader that the opposite direction is worth
-	for _, d := range dists {
-		for i := 0; i < directions; i++ {
-			u := geom.Polar(1, geom.Deg(360*float64(i)/directions))
-			cost := d
-			if l.Away != (geom.Point{}) {
-				cost += turnCost * (1 - u.Dot(l.Away.Unit())) / 2
-			}
+	out := make([]spot, 0, directions*len(dists))
+	for i := range directions {
+		u := geom.Polar(1, geom.Deg(360*float64(i)/directions))
+		turn := 0.0
+		if l.Away != (geom.Point{}) {
+			turn = turnCost * (1 - u.Dot(l.Away.Unit())) / 2
+		}
+		for _, d := range dists {
+			cost := d + turn
 			if d > nearGap && l.Mark == Near {
 				cost += 10
 			}
 			out = append(out, spot{at.Add(geom.Pt(u.X*(d+p.hw), u.Y*(d+p.hh))), cost})
 		}
 	}
-	slices.SortStableFunc(out, func(a, b spot) int { return cmp.Compare(a.cost, b.cost) })
+	slices.SortStableFunc(out, byCost)
 	return out
 }
 

@@ -7,6 +7,7 @@ import (
 	"hash/crc32"
 	"image/png"
 	"math"
+	"sync"
 
 	"starwright/geom"
 )
@@ -47,7 +48,9 @@ func (s *Sheet) PNG(dpi float64) ([]byte, error) {
 	for _, it := range s.items {
 		r.item(it)
 	}
-	return r.encode(dpi)
+	out, err := r.encode(dpi)
+	pixelPool.Put(&r.pix)
+	return out, err
 }
 
 func (r *raster) item(it item) {
@@ -125,11 +128,39 @@ func (r *raster) box(p plate) geom.Box {
 // and smaller than full colour.
 func (r *raster) encode(dpi float64) ([]byte, error) {
 	var b bytes.Buffer
-	e := png.Encoder{CompressionLevel: png.BestSpeed}
+	e := png.Encoder{CompressionLevel: png.BestSpeed, BufferPool: encoders{}}
 	if err := e.Encode(&b, r.image()); err != nil {
 		return nil, err
 	}
 	return withResolution(b.Bytes(), dpi), nil
+}
+
+// encoders and rasters keep what is large and the same for every picture, so
+// that a packet's pictures do not each make it anew.
+type encoders struct{}
+
+var (
+	encoderPool sync.Pool
+	pixelPool   sync.Pool
+)
+
+// Get implements [png.EncoderBufferPool].
+func (encoders) Get() *png.EncoderBuffer {
+	b, _ := encoderPool.Get().(*png.EncoderBuffer)
+	return b
+}
+
+// Put implements [png.EncoderBufferPool].
+func (encoders) Put(b *png.EncoderBuffer) { encoderPool.Put(b) }
+
+// pixels returns n bytes of zero.
+func pixels(n int) []uint8 {
+	if p, _ := pixelPool.Get().(*[]uint8); p != nil && cap(*p) >= n {
+		out := (*p)[:n]
+		clear(out)
+		return out
+	}
+	return make([]uint8, n)
 }
 
 // withResolution adds the pHYs chunk (ISO/IEC 15948:2003, 11.3.5.3), which has

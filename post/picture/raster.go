@@ -28,7 +28,7 @@ type raster struct {
 }
 
 func newRaster(w, h int, k float64, corner geom.Point) *raster {
-	r := &raster{w: w, h: h, pix: make([]uint8, w*h), number: map[Color]uint8{}, blends: map[uint8][]int16{},
+	r := &raster{w: w, h: h, pix: pixels(w * h), number: map[Color]uint8{}, blends: map[uint8][]int16{},
 		z: vector.NewRasterizer(1, 1), mask: image.NewAlpha(image.Rect(0, 0, 1, 1)), k: k, corner: corner}
 	r.color(White) // number 0, the ground
 	return r

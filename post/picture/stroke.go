@@ -10,6 +10,19 @@ import (
 // together they cover their union, however they overlap.
 type shape struct {
 	pieces [][]geom.Point
+	room   []geom.Point // for the points of pieces to come
+	ring   []geom.Point // of the disc, about its middle
+}
+
+// points returns room for the n points of a piece.
+func (s *shape) points(n int) []geom.Point {
+	const block = 256
+	if len(s.room) < n {
+		s.room = make([]geom.Point, max(n, block))
+	}
+	out := s.room[:n:n]
+	s.room = s.room[n:]
+	return out
 }
 
 // strokeShape returns what a pen covers along the runs, arcs flattened to tol
@@ -18,6 +31,9 @@ type shape struct {
 func strokeShape(runs []run, p Pen, tol float64) shape {
 	var s shape
 	for _, r := range runs {
+		if s.pieces == nil {
+			s.pieces = make([][]geom.Point, 0, 2*len(r.curves)+2)
+		}
 		pts := flatten(r.curves, tol)
 		if len(p.Dash) > 0 {
 			for _, d := range dash(pts, p.Dash) {
@@ -34,7 +50,7 @@ func flatten(cs []geom.Curve, tol float64) []geom.Point {
 	if len(cs) == 0 {
 		return nil
 	}
-	pts := []geom.Point{cs[0].A}
+	pts := append(make([]geom.Point, 0, len(cs)+1), cs[0].A)
 	for _, c := range cs {
 		n := c.Chords(tol)
 		for i := 1; i <= n; i++ {
@@ -51,7 +67,9 @@ func (s *shape) line(pts []geom.Point, closed bool, p Pen, tol float64) {
 	for i := 1; i < len(pts); i++ {
 		a, b := pts[i-1], pts[i]
 		n := b.Sub(a).Unit().Left().Mul(h)
-		s.pieces = append(s.pieces, []geom.Point{a.Sub(n), b.Sub(n), b.Add(n), a.Add(n)})
+		bar := s.points(4)
+		bar[0], bar[1], bar[2], bar[3] = a.Sub(n), b.Sub(n), b.Add(n), a.Add(n)
+		s.pieces = append(s.pieces, bar)
 	}
 	for i, q := range pts {
 		end := i == 0 || i == len(pts)-1
@@ -73,13 +91,18 @@ func straight(a, b, c geom.Point, h, tol float64) bool {
 }
 
 func (s *shape) disc(o geom.Point, r, tol float64) {
-	n := 8
-	if r > tol {
-		n = max(n, int(math.Ceil(math.Pi/math.Acos(1-tol/r))))
+	if s.ring == nil { // of all discs of a shape: they are of one pen
+		n := 8
+		if r > tol {
+			n = max(n, int(math.Ceil(math.Pi/math.Acos(1-tol/r))))
+		}
+		for i := range n {
+			s.ring = append(s.ring, geom.Polar(r, geom.Deg(360*float64(i)/float64(n))))
+		}
 	}
-	pts := make([]geom.Point, n)
-	for i := range pts {
-		pts[i] = o.Add(geom.Polar(r, geom.Deg(360*float64(i)/float64(n))))
+	pts := s.points(len(s.ring))
+	for i, p := range s.ring {
+		pts[i] = o.Add(p)
 	}
 	s.pieces = append(s.pieces, pts)
 }

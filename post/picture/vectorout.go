@@ -155,6 +155,9 @@ func (t *Texts) set(r canvas.Renderer, w Word, m canvas.Matrix) {
 	r.RenderText(line, m.Translate(o.X, o.Y).Rotate(w.Turn.Degrees()))
 }
 
+// svgLikely is about how long an SVG is, bytes.
+const svgLikely = 64 << 10
+
 // SVG returns the sheet as an SVG file. Letters are outlines, each drawn once
 // and referred to from where it stands; all words stand once more in the
 // description.
@@ -163,6 +166,7 @@ func (s *Sheet) SVG() ([]byte, error) {
 		return nil, err
 	}
 	var b bytes.Buffer
+	b.Grow(svgLikely)
 	w, h := s.Size()
 	out := svg.New(&b, w, h, &svg.Options{SizeUnits: "mm"})
 	fmt.Fprint(&b, "\n<title>", escape(clean(s.Title)), "</title>\n<desc>")

@@ -94,11 +94,9 @@ func (b *bed) view(t turned) *view {
 	v := b.views[t.kind]
 	if v == nil {
 		v = &view{from: b.s.o.Margin}
-		for _, z := range b.s.zones {
-			for _, p := range t.back {
-				h := z.plus(p)
-				v.bans = append(v.bans, banOf(&h, geom.Point{}))
-			}
+		kept := b.s.outOfZones(&t)
+		for i := range kept {
+			v.bans = append(v.bans, banOf(&kept[i], geom.Point{}))
 		}
 		b.views[t.kind] = v
 	}

@@ -246,24 +246,34 @@ type sums struct {
 	of map[[2]int][]hull
 }
 
-// sum returns the shapes that the lower left of a turned part b may not enter
-// when a lies at the origin, spacing included.
-func (s *search) sum(a, b *turned) []hull {
-	k := [2]int{a.kind, b.kind}
-	s.sums.Lock()
-	out, ok := s.sums.of[k]
-	s.sums.Unlock()
+// get returns what is kept under a key, made where it is missing.
+func (s *sums) get(key [2]int, from, to []hull) []hull {
+	s.Lock()
+	out, ok := s.of[key]
+	s.Unlock()
 	if ok {
 		return out
 	}
-	out = make([]hull, 0, len(a.grown)*len(b.back))
-	for _, p := range a.grown {
-		for _, q := range b.back {
+	out = make([]hull, 0, len(from)*len(to))
+	for _, p := range from {
+		for _, q := range to {
 			out = append(out, p.plus(q))
 		}
 	}
-	s.sums.Lock()
-	s.sums.of[k] = out
-	s.sums.Unlock()
+	s.Lock()
+	s.of[key] = out
+	s.Unlock()
 	return out
+}
+
+// outOfZones returns the shapes round the screw zones that the lower left of a
+// turned part may not enter.
+func (s *search) outOfZones(t *turned) []hull {
+	return s.sums.get([2]int{-1, t.kind}, s.zones, t.back)
+}
+
+// sum returns the shapes that the lower left of a turned part b may not enter
+// when a lies at the origin, spacing included.
+func (s *search) sum(a, b *turned) []hull {
+	return s.sums.get([2]int{a.kind, b.kind}, a.grown, b.back)
 }

@@ -46,11 +46,14 @@ func (w *Work) writePapers(st *release.Stage, proofs []Proof) ([]File, error) {
 	pictures := w.pictureList(proofs)
 	files := make([][]File, len(papers)+len(pictures))
 	errs := make([]error, len(files))
-	inParallel(len(files), func(i int) { // the papers first: they take longest
+	// What takes longest comes first, the papers and then the back-plots, so
+	// that no processor waits at the end.
+	inParallel(len(files), func(i int) {
 		if i < len(papers) {
 			files[i], errs[i] = writePaper(st, papers[i])
 			return
 		}
+		i = len(files) - 1 - (i - len(papers))
 		files[i], errs[i] = writePicture(st, pictures[i-len(papers)])
 	})
 	if err := errors.Join(errs...); err != nil {
