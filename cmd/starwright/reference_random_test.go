@@ -13,7 +13,6 @@ import (
 	"strconv"
 	"sync"
 	"testing"
-	"time"
 
 	"starwright/cmd/internal/jobgen"
 )
@@ -30,15 +29,7 @@ const (
 // that are not part of the project. The seed is printed; STARWRIGHT_SEED
 // repeats a run.
 func TestReferenceRandomJobs(t *testing.T) {
-	seed := uint64(time.Now().UnixNano())
-	if s := os.Getenv("STARWRIGHT_SEED"); s != "" {
-		n, err := strconv.ParseUint(s, 10, 64)
-		if err != nil {
-			t.Fatal(err)
-		}
-		seed = n
-	}
-	t.Logf("STARWRIGHT_SEED=%d", seed)
+	seed := seedOf(t)
 	var total tally
 	batches := make(chan int)
 	var wg sync.WaitGroup

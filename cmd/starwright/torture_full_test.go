@@ -2,11 +2,12 @@
 
 package main
 
-// How hard the torture tests are: all of it, in .ci/run.
+// How hard the torture tests are: all of it, in .ci/torture.
 const (
 	killCount   = 200
 	keptKills   = 60
 	vanishCount = 40
+	brokenJobs  = 1000
 	crowdCount  = 15
 	diskSteps   = 40 // parts of a packet by which a full disk gets roomier
 )

@@ -35,9 +35,9 @@ type shop struct {
 	quick time.Duration // of a run that nobody disturbs
 }
 
-// newShop makes both packets once. The seed of its instants is printed, and
-// taken from STARWRIGHT_SEED where that is given.
-func newShop(t *testing.T) *shop {
+// seedOf returns the seed of a test's random numbers. It is printed, and taken
+// from STARWRIGHT_SEED where that is given.
+func seedOf(t *testing.T) uint64 {
 	t.Helper()
 	seed := uint64(time.Now().UnixNano())
 	if s := os.Getenv("STARWRIGHT_SEED"); s != "" {
@@ -48,7 +48,20 @@ func newShop(t *testing.T) *shop {
 		seed = n
 	}
 	t.Logf("STARWRIGHT_SEED=%d", seed)
-	s := &shop{t: t, dir: shopFolder(t), rng: rand.New(rand.NewPCG(seed, 1))}
+	return seed
+}
+
+// seeded returns a source of random numbers of that seed.
+func seeded(t *testing.T) *rand.Rand {
+	t.Helper()
+	return rand.New(rand.NewPCG(seedOf(t), 1))
+}
+
+// newShop makes both packets once.
+func newShop(t *testing.T) *shop {
+	t.Helper()
+	rng := seeded(t)
+	s := &shop{t: t, dir: shopFolder(t), rng: rng}
 	var err error
 	if s.bin, err = exec.LookPath("starwright"); err != nil {
 		t.Fatal(err)

@@ -7,6 +7,7 @@ const (
 	killCount   = 20
 	keptKills   = 3
 	vanishCount = 2
+	brokenJobs  = 50
 	crowdCount  = 1
 	diskSteps   = 4 // parts of a packet by which a full disk gets roomier
 )

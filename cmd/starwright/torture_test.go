@@ -1,6 +1,8 @@
 package main
 
 import (
+	"errors"
+	"io/fs"
 	"maps"
 	"os"
 	"os/exec"
@@ -10,6 +12,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"starwright/cmd/internal/release"
 )
@@ -139,6 +142,43 @@ func TestTortureParentVanishes(t *testing.T) {
 		t.Errorf("said %q", said)
 	}
 	s.clean("after a folder that is not there")
+}
+
+// The shop vanishes while a packet is made in it, as a disk that is pulled and
+// put back: nothing is made in its place, and the packet in it is a whole one.
+func TestTortureShopVanishes(t *testing.T) {
+	s := newShop(t)
+	away := s.dir + "-away"
+	t.Cleanup(func() { os.RemoveAll(away) })
+	lost := 0
+	for i := range vanishCount {
+		s.must(0, "make", "-o", "packet", s.job(1))
+		cmd, said := s.command("make", "-o", "packet", s.job(0))
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(s.rng.Int64N(int64(s.quick))))
+		if err := os.Rename(s.dir, away); err != nil {
+			t.Fatal(err)
+		}
+		exit := exitOf(t, cmd.Wait())
+		if _, err := os.Lstat(s.dir); !errors.Is(err, fs.ErrNotExist) {
+			t.Fatalf("run %d: exit %d: something was made where the shop had been: %v", i, exit, err)
+		}
+		if err := os.Rename(away, s.dir); err != nil {
+			t.Fatal(err)
+		}
+		switch now := s.which("packet"); {
+		case exit == 3 && now == 1:
+			lost++
+		case (exit == 0 || exit == 3) && now == 0: // the swap came first
+		default:
+			t.Fatalf("run %d: exit %d, the packet is %d: %s", i, exit, now, said)
+		}
+		s.must(0, "make", "-o", "packet", s.job(0))
+		s.clean("after a shop that had vanished")
+	}
+	t.Logf("%d shops vanished, %d of them before the packet was ready", vanishCount, lost)
 }
 
 // Of many runs on one packet at once each has it or says that another does.

@@ -95,16 +95,20 @@ func HalfInOffcut(main, small Segment, kerf float64) geom.Contour {
 	return geom.Polygon(apex, apex.Add(geom.Pt(small.Length, 0)), apex.Add(geom.Pt(small.Length-v.X, v.Y)))
 }
 
+// minOffcutWidth is the least width of a segment of the second star, mm: each is
+// glued up of two halves first. Common practice, no source.
+const minOffcutWidth = 6.0
+
 // offcuts settles the second star.
 func (b *Batch) offcuts() []Problem {
 	s := b.Main.Segment
 	l := offcutLength(s, b.Blank.Length, b.Spec.Kerf)
 	unit := newSegment(1, s.Center, s.Tip)
 	w := l / unit.Length
-	if w < MinBoardWidth/2 {
+	if w < minOffcutWidth {
 		u := b.Spec.Unit
 		// l falls by 1/sin(t/2) for each millimetre of kerf.
-		most := b.Spec.Kerf - (MinBoardWidth/2*unit.Length-l)*(s.Tip/2).Sin()
+		most := b.Spec.Kerf - (minOffcutWidth*unit.Length-l)*(s.Tip/2).Sin()
 		p := Problem{
 			Key: "saw.kerf", Got: u.Format(b.Spec.Kerf),
 			Why:   "the kerf leaves too little of the tip off-cuts for a second star",

@@ -11,7 +11,7 @@ import (
 const (
 	MinPoints     = 4
 	MaxPoints     = 12
-	MinBoardWidth = 12.0   // mm
+	MinBoardWidth = 4.0    // mm; a five-pointed star 17 mm wide
 	MaxBoardWidth = 2500.0 // mm
 	MinTip        = geom.Angle(5 * geom.Degree)
 	tipSlack      = 1 * geom.Degree // least notch between two tips, see [checkTip]

@@ -1,5 +1,5 @@
 // Package jobgen makes job files for tests: random ones over the whole space
-// of what a bench may ask for, from stars a hand wide to two metres, of four to
+// of what a bench may ask for, from stars 30 mm wide to two metres, of four to
 // twelve points, in inches and millimetres. It is no part of the program.
 //
 // A job is a function of the choices that the caller makes for it, so that
@@ -85,20 +85,8 @@ func (d *draft) between(what string, lo, hi float64) float64 {
 func (d *draft) star() float64 {
 	n := 4 + d.pick("points", 9)
 	d.line("[star]\npoints = %d", n)
-	// Most stars are a forearm wide, some a hand, some a door.
-	lo, hi := 55.0, 200.0
-	switch d.pick("size", 5) {
-	case 0:
-		lo, hi = 16, 60
-	case 1:
-		lo, hi = 200, 420
-	}
-	board := d.between("board", lo, hi)
-	if n > 8 { // slim segments
-		board = min(board, 150)
-	}
-	d.line("board_width = %s", d.length("board", board))
-	d.line("thickness = %s", d.length("thickness", d.between("thickness", max(9, board/8), max(14, board/4))))
+	board, thick := d.size(n)
+	d.line("thickness = %s", d.length("thickness", thick))
 	if n == 4 || d.one("own tip", 3) {
 		lo, hi := 20.0, 60.0
 		if n == 4 {
@@ -111,6 +99,34 @@ func (d *draft) star() float64 {
 		d.line("offcut_star = true")
 	}
 	return board
+}
+
+// size writes how large the star is, by its board or by its width, and returns
+// about the board's width and a thickness that goes with it, mm.
+func (d *draft) size(n int) (board, thick float64) {
+	// A star is about so many times as wide as its boards, with the usual tip.
+	ratio := 0.8 + 0.68*float64(n)
+	switch d.pick("size", 8) {
+	case 0: // a trinket, a hand
+		w := d.between("small star", 30, 260)
+		d.line("star_width = %s", d.length("star", w))
+		return w / ratio, d.between("thin", max(3, w/ratio/8), max(4, w/ratio/4))
+	case 1: // a door
+		w := d.between("large star", 700, 2000)
+		d.line("star_width = %s", d.length("star", w))
+		return w / ratio, d.between("thick", max(9, w/ratio/8), max(14, w/ratio/4))
+	case 2:
+		board = d.between("narrow board", 16, 60)
+	case 3:
+		board = d.between("wide board", 200, 420)
+	default: // most stars are a forearm wide
+		board = d.between("board", 55, 200)
+	}
+	if n > 8 { // slim segments
+		board = min(board, 150)
+	}
+	d.line("board_width = %s", d.length("board", board))
+	return board, d.between("thickness", max(9, board/8), max(14, board/4))
 }
 
 // slots writes the slots, or leaves them to the program.
@@ -173,6 +189,41 @@ func (d *draft) tools() {
 		d.line(`height = "%d mm"`, 300+side/2)
 		d.line(`thickness = "%d mm"`, 6+d.pick("sheet thickness", 13))
 	}
+}
+
+// Slipped returns a job into which a slip of the pen has come: a line gone,
+// doubled, moved or cut short, a digit too many or another one, a quote lost, a
+// value of another kind. What comes may be sound all the same.
+func Slipped(pick Pick) string {
+	lines := strings.Split(strings.TrimSpace(Job(pick, false)), "\n")
+	for range 1 + pick("slips", 3) {
+		i := pick("line", len(lines))
+		l := lines[i]
+		at := pick("where", len(l)+1)
+		switch pick("slip", 9) {
+		case 0:
+			lines[i] = ""
+		case 1:
+			lines[i] = l + "\n" + l
+		case 2:
+			j := pick("other line", len(lines))
+			lines[i], lines[j] = lines[j], lines[i]
+		case 3:
+			lines[i] = l[:at]
+		case 4:
+			lines[i] = l[:at] + string("0123456789"[pick("digit", 10)]) + l[at:]
+		case 5:
+			lines[i] = strings.Replace(l, `"`, "", 1)
+		case 6:
+			lines[i] = strings.NewReplacer("mm", "cm", "in", "ft", "true", "no").Replace(l)
+		case 7:
+			lines[i] = strings.Replace(l, "= ", "= -", 1)
+		case 8:
+			key, _, _ := strings.Cut(l, "=")
+			lines[i] = key + "= " + []string{"0", "[]", "{}", "1e9", "nan", `""`, "2026-01-01", `"99999 mm"`, "true", `"1/3 in"`}[pick("value", 10)]
+		}
+	}
+	return strings.Join(lines, "\n") + "\n"
 }
 
 // Broken returns a job with one thing in it that is wrong.

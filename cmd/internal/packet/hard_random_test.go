@@ -1,8 +1,7 @@
 package packet
 
 import (
-	"errors"
-	"io/fs"
+	"encoding/binary"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -18,10 +17,11 @@ import (
 	"starwright/toolpath"
 )
 
-// picks has a job made from one number that rapid chooses: rapid's own choices
-// crowd about the ends of every range.
+// picks has a job made from a few bytes that rapid chooses: rapid's own choices
+// crowd about the ends of every range, and so do its numbers.
 func picks(t *rapid.T) jobgen.Pick {
-	r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
+	seed := rapid.SliceOfN(rapid.Byte(), 8, 8).Draw(t, "seed")
+	r := rand.New(rand.NewPCG(binary.LittleEndian.Uint64(seed), 0))
 	return func(_ string, n int) int { return r.IntN(n) }
 }
 
@@ -69,9 +69,12 @@ type failer interface {
 // is broken by the rounding in its files; every other job is refused with a
 // line for people.
 func TestRandomJobsPass(t *testing.T) {
-	taken, refused := 0, map[string]int{}
+	seen := map[string]bool{}
+	taken, jobs, refused, width := 0, 0, map[string]int{}, [2]float64{math.Inf(1), 0}
 	rapid.Check(t, func(t *rapid.T) {
+		jobs++
 		source := jobgen.Job(picks(t), false)
+		seen[source] = true
 		w, errs := Load("job.toml", []byte(source))
 		if len(errs) > 0 {
 			for _, e := range errs {
@@ -83,18 +86,31 @@ func TestRandomJobsPass(t *testing.T) {
 			return
 		}
 		taken++
-		for _, p := range proofsOf(t, w, nil) {
-			if !p.OK() {
-				t.Fatalf("%s: %v\n%+v\n%s", p.Path, p.Findings, p.Checks, source)
-			}
-			if len(p.Moves) > 0 {
-				withinLimits(t, w, &p)
-			}
-		}
+		wide := w.Batch.Main.Width()
+		width = [2]float64{min(width[0], wide), max(width[1], wide)}
+		passes(t, w)
 	})
-	t.Logf("%d jobs taken and passed, refused %v", taken, refused)
-	if taken < 40 && !testing.Short() {
-		t.Errorf("only %d jobs were taken", taken)
+	t.Logf("%d jobs, %d of them different: %d taken and passed, stars from %.0f mm to %.0f mm, refused %v",
+		jobs, len(seen), taken, width[0], width[1], refused)
+	if tooFew(taken, jobs) {
+		t.Errorf("only %d of %d jobs were taken", taken, jobs)
+	}
+}
+
+// tooFew reports whether so few of the jobs were taken that the test says
+// nothing. Of a handful all may be refused by chance.
+func tooFew(taken, jobs int) bool { return jobs >= 20 && taken < jobs/2 }
+
+// passes demands that every file of a job passes, and keeps to the job's limits.
+func passes(t failer, w *Work) {
+	t.Helper()
+	for _, p := range proofsOf(t, w, nil) {
+		if !p.OK() {
+			t.Fatalf("%s: %v\n%+v\n%s", p.Path, p.Findings, p.Checks, w.Source)
+		}
+		if len(p.Moves) > 0 {
+			withinLimits(t, w, &p)
+		}
 	}
 }
 
@@ -147,14 +163,41 @@ func TestRandomBrokenJobs(t *testing.T) {
 	})
 }
 
+// A job with slips of the pen in it is refused with lines for people, or makes
+// sense all the same: then its packet passes.
+func TestRandomSlipsPassOrFail(t *testing.T) {
+	taken, jobs := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		if jobs++; jobs > sameJobs {
+			return
+		}
+		source := jobgen.Slipped(picks(t))
+		w, errs := Load("job.toml", []byte(source))
+		if (w == nil) == (len(errs) == 0) {
+			t.Fatalf("a job %v and %d errors\n%s", w != nil, len(errs), source)
+		}
+		for _, e := range errs {
+			if e.Why == "" || e.Line < 0 || strings.ContainsAny(e.Error(), "\n\x1b") {
+				t.Errorf("not a line for people: %+v\n%s", e, source)
+			}
+		}
+		if w != nil {
+			taken++
+			passes(t, w)
+		}
+	})
+	t.Logf("%d of %d jobs with slips refused, the others passed", jobs-taken, jobs)
+}
+
 // A packet of a random job is made, checks, and is the same when made again.
 func TestRandomPackets(t *testing.T) {
 	top := t.TempDir()
-	n := 0
+	n, jobs := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
-		if n >= 6 { // each is a whole packet, pictures and all
+		if n >= wholePackets { // each is a whole packet, pictures and all
 			return
 		}
+		jobs++
 		source := jobgen.Job(picks(t), false)
 		w, errs := Load("job.toml", []byte(source))
 		if len(errs) > 0 {
@@ -177,11 +220,9 @@ func TestRandomPackets(t *testing.T) {
 			t.Fatalf("left beside the packet: %v", left)
 		}
 	})
-	if n < 3 {
-		t.Errorf("only %d packets", n)
-	}
-	if _, err := os.Stat(filepath.Join(top, "packet", ManifestName)); errors.Is(err, fs.ErrNotExist) {
-		t.Error("no packet")
+	t.Logf("%d packets made twice and checked", n)
+	if tooFew(n, jobs) {
+		t.Errorf("only %d packets of %d jobs", n, jobs)
 	}
 }
 
@@ -202,7 +243,7 @@ func movesOf(t failer, w *Work) (left, right []toolpath.Move) {
 
 // The same for jobs with their whole jig kit, which is cut from sheet.
 func TestRandomKitsPass(t *testing.T) {
-	taken, refused, kits := 0, 0, 0
+	taken, kits := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		if kits++; kits > kitJobs {
 			return
@@ -210,18 +251,14 @@ func TestRandomKitsPass(t *testing.T) {
 		source := jobgen.Job(picks(t), true)
 		w, errs := Load("job.toml", []byte(source))
 		if len(errs) > 0 {
-			refused++
 			return
 		}
 		taken++
-		for _, p := range proofsOf(t, w, nil) {
-			if !p.OK() {
-				t.Fatalf("%s: %v\n%+v\n%s", p.Path, p.Findings, p.Checks, source)
-			}
-			if len(p.Moves) > 0 {
-				withinLimits(t, w, &p)
-			}
-		}
+		passes(t, w)
 	})
-	t.Logf("%d kits passed, %d jobs refused", taken, refused)
+	kits = min(kits, kitJobs)
+	t.Logf("%d kits passed, %d jobs refused", taken, kits-taken)
+	if tooFew(taken, kits) {
+		t.Errorf("only %d of %d kits were made", taken, kits)
+	}
 }

@@ -7,3 +7,6 @@ const sameJobs = 25
 
 // kitJobs is how many random jobs have their whole jig kit cut.
 const kitJobs = 4
+
+// wholePackets is how many random jobs have their whole packet made, twice.
+const wholePackets = 6

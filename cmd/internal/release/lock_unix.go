@@ -32,20 +32,28 @@ func takeLock(path string) (*lock, error) {
 			return nil, fmt.Errorf("%s cannot be locked: %w", path, err)
 		}
 		// The last holder removes the file; a lock on a removed one is worth nothing.
-		here, err1 := f.Stat()
-		there, err2 := os.Stat(path)
-		if err1 == nil && err2 == nil && os.SameFile(here, there) {
-			return &lock{f, path}, nil
+		l := &lock{f, path}
+		if l.inPlace() {
+			return l, nil
 		}
 		f.Close()
 	}
+}
+
+// inPlace reports whether the lock's file still stands under its name.
+func (l *lock) inPlace() bool {
+	here, err1 := l.f.Stat()
+	there, err2 := os.Lstat(l.path)
+	return err1 == nil && err2 == nil && os.SameFile(here, there)
 }
 
 func (l *lock) free() {
 	if l.f == nil {
 		return
 	}
-	os.Remove(l.path)
+	if l.inPlace() { // and is not another's, in a folder that came in place of ours
+		os.Remove(l.path)
+	}
 	l.f.Close()
 	l.f = nil
 }

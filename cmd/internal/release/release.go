@@ -19,6 +19,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strings"
 )
 
 // ErrBusy says that another run is writing the same target.
@@ -28,6 +29,7 @@ var ErrBusy = errors.New("another run is making this packet now; wait until it i
 type Stage struct {
 	target string // absolute
 	dir    string
+	root   *os.Root // the same folder, wherever it may be moved
 	lock   *lock
 	keep   func(folder string) bool
 }
@@ -89,45 +91,83 @@ func (s *Stage) open() (err error) {
 		return err
 	}
 	id, err := folderID(s.dir)
-	if err != nil || id == "" {
+	if err != nil {
 		return err
 	}
-	named := s.dir + "." + id
-	if err := os.Rename(s.dir, named); err != nil {
-		return err
+	if id != "" {
+		named := s.dir + "." + id
+		if err := os.Rename(s.dir, named); err != nil {
+			return err
+		}
+		s.dir = named
 	}
-	s.dir = named
-	return nil
+	s.root, err = os.OpenRoot(s.dir)
+	return err
 }
 
 // Dir returns the folder to write to.
 func (s *Stage) Dir() string { return s.dir }
 
-// Write writes one file of the stage. It is synced by [Stage.Commit]. The path is relative and
-// must not leave the stage.
+// Write writes one file of the stage. It is synced by [Stage.Commit]. The path
+// is relative and must not leave the stage. Where the stage has been moved away
+// meanwhile, the file goes with it.
 func (s *Stage) Write(path string, data []byte) error {
-	if !filepath.IsLocal(filepath.FromSlash(path)) {
+	name := filepath.FromSlash(path)
+	if !filepath.IsLocal(name) {
 		return fmt.Errorf("%s would lie outside the packet", path)
 	}
-	full := filepath.Join(s.dir, filepath.FromSlash(path))
-	if err := os.MkdirAll(filepath.Dir(full), 0o755); err != nil {
-		return err
+	if dir := filepath.Dir(name); dir != "." {
+		if err := s.root.MkdirAll(dir, 0o755); err != nil {
+			return s.whole(err)
+		}
 	}
-	f, err := os.OpenFile(full, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	f, err := s.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if err != nil {
+		return s.whole(err)
+	}
+	_, err = f.Write(data)
+	return s.whole(errors.Join(err, f.Close()))
+}
+
+// whole gives the path in an error, which is one within the stage, as people
+// see it.
+func (s *Stage) whole(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) && !filepath.IsAbs(p.Path) {
+		p.Op, p.Path = strings.TrimSuffix(p.Op, "at"), filepath.Join(s.dir, p.Path)
+	}
+	return err
+}
+
+// inPlace says whether the stage still is where it was begun.
+func (s *Stage) inPlace() error {
+	ours, err := s.root.Stat(".")
 	if err != nil {
 		return err
 	}
-	_, err = f.Write(data)
-	return errors.Join(err, f.Close())
+	if there, err := os.Lstat(s.dir); err != nil || !os.SameFile(ours, there) {
+		return fmt.Errorf("%s was moved away while a packet was made in it, so nothing was changed", filepath.Dir(s.target))
+	}
+	return nil
 }
 
 // Abort throws the stage away. It is harmless after Commit.
 func (s *Stage) Abort() {
+	s.shut()
 	if s.dir != "" {
 		removeTree(s.dir)
 		s.dir = ""
 	}
 	s.lock.free()
+}
+
+// shut lets go of the stage's folder: on some systems an open one cannot be
+// renamed.
+func (s *Stage) shut() {
+	if s.root != nil {
+		s.root.Close()
+		s.root = nil
+	}
 }
 
 // Commit puts the stage in the target's place. A folder that stood there is
@@ -136,9 +176,13 @@ func (s *Stage) Abort() {
 // it has been replaced.
 func (s *Stage) Commit() (kept string, err error) {
 	defer s.Abort()
+	if err := s.inPlace(); err != nil {
+		return "", err
+	}
 	if err := syncTree(s.dir); err != nil {
 		return "", err
 	}
+	s.shut()
 	old, err := s.swap()
 	if err != nil {
 		return "", err

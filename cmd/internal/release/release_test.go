@@ -231,3 +231,57 @@ func TestWriteStaysInside(t *testing.T) {
 		}
 	}
 }
+
+// A stage that is moved away with its folder while it is written, as a disk
+// that is pulled: the rest of it does not come to lie in another place under
+// the old name, and is not released there.
+func TestStageVanishes(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		vanish func(from, to string) error
+	}{
+		{"moved", os.Rename},
+		{"moved, and another folder in its place", func(from, to string) error {
+			return errors.Join(os.Rename(from, to), os.Mkdir(from, 0o755))
+		}},
+		{"removed", func(from, _ string) error { return os.RemoveAll(from) }},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir := t.TempDir()
+			shop, away := filepath.Join(dir, "shop"), filepath.Join(dir, "away")
+			put(t, "old", shop, "packet", "file")
+			s := begin(t, filepath.Join(shop, "packet"))
+			if err := c.vanish(shop, away); err != nil {
+				t.Fatal(err)
+			}
+			werr := s.Write("more/file", []byte("new"))
+			if kept, err := s.Commit(); err == nil || kept != "" {
+				t.Errorf("released: writing said %v", werr)
+			}
+			if found, _ := filepath.Glob(filepath.Join(shop, "*")); len(found) > 0 {
+				t.Errorf("made in the old place: %v", found)
+			}
+			if _, err := os.Stat(away); err == nil && words(t, away, "packet", "file") != "old" {
+				t.Error("the packet that was moved away has changed")
+			}
+		})
+	}
+}
+
+// A file that cannot be synced is never released.
+func TestSyncBeforeSwap(t *testing.T) {
+	dir := t.TempDir()
+	target := filepath.Join(dir, "packet")
+	put(t, "old", target, "file")
+	s := begin(t, target)
+	// A link to a file that has gone cannot be opened for syncing.
+	if err := os.Symlink("gone", filepath.Join(s.dir, "sub", "other")); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Commit(); err == nil {
+		t.Error("released")
+	}
+	if got := names(t, dir); !slices.Equal(got, []string{"packet"}) || words(t, target, "file") != "old" {
+		t.Errorf("there are %v", got)
+	}
+}
