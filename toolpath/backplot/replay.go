@@ -104,7 +104,11 @@ func (r *Replay) Move(m *toolpath.Move) {
 // coordinate is laid at the line that gives it.
 func (r *Replay) follow(m *toolpath.Move) {
 	if !r.started {
-		r.setBy = [3]int{m.Line, m.Line, m.Line}
+		for k, line := range r.setBy {
+			if line == 0 {
+				r.setBy[k] = m.Line
+			}
+		}
 	}
 	r.wasBy = r.setBy
 	if m.From.X != m.To.X {
@@ -117,6 +121,18 @@ func (r *Replay) follow(m *toolpath.Move) {
 		r.setBy[2] = m.Line
 	}
 }
+
+// Given takes in that a line before the first move gave one of its axes: 0 for
+// X, 1 for Y, 2 for Z.
+func (r *Replay) Given(line, axis int) {
+	if !r.started {
+		r.setBy[axis] = line
+	}
+}
+
+// HeightLine returns the line that gave the height at which the cutter is, 0
+// before the first.
+func (r *Replay) HeightLine() int { return r.setBy[2] }
 
 // sweep holds one piece of a move against the wood, and takes that wood away.
 func (r *Replay) sweep(m *toolpath.Move, s *sweep) {

@@ -27,6 +27,8 @@ type Proof struct {
 	Moves    []toolpath.Move // of a program, the first maxMovesKept
 	Stops    []int           // lines where a program stops for the operator
 	Drawing  *dxfread.File   // of a DXF
+
+	given [3]int // lines that gave X, Y and Z of the first move before it
 }
 
 // OK reports whether the file may be cut.
@@ -45,19 +47,24 @@ func (p *Proof) OK() bool {
 func (w *Work) Prove(dir string, only map[string]bool) ([]Proof, error) {
 	type task struct {
 		path  string
-		prove func(*Proof)
+		prove func(p *Proof, released string)
 	}
 	var tasks []task
 	for i := range w.Drawings {
 		d := &w.Drawings[i]
-		tasks = append(tasks, task{d.Path, func(p *Proof) { proveDrawing(p, d) }})
+		tasks = append(tasks, task{d.Path, func(p *Proof, _ string) { proveDrawing(p, d) }})
 	}
 	for i := range w.Programs {
 		g := &w.Programs[i]
-		tasks = append(tasks, task{g.Path, func(p *Proof) { proveProgram(p, g) }})
+		tasks = append(tasks, task{g.Path, func(p *Proof, released string) {
+			proveProgram(p, g)
+			if released != "" && released != p.SHA256 {
+				p.edits(g, released)
+			}
+		}})
 	}
 	proofs := make([]Proof, 0, len(tasks))
-	var run []func(*Proof)
+	var run []func(*Proof, string)
 	for _, t := range tasks {
 		if only == nil || only[t.path] {
 			proofs = append(proofs, Proof{Path: t.path})
@@ -69,6 +76,7 @@ func (w *Work) Prove(dir string, only map[string]bool) ([]Proof, error) {
 		return nil, err
 	}
 	defer f.close()
+	released := f.releasedSums()
 	errs := make([]error, len(proofs))
 	inParallel(len(proofs), func(i int) {
 		p := &proofs[i]
@@ -82,7 +90,7 @@ func (w *Work) Prove(dir string, only map[string]bool) ([]Proof, error) {
 			errs[i] = err
 		default:
 			p.SHA256, p.Text = sum(data), data
-			run[i](p)
+			run[i](p, released[p.Path])
 		}
 	})
 	return proofs, errors.Join(errs...)
@@ -152,6 +160,7 @@ func proveProgram(p *Proof, g *Program) {
 			}
 			return nil
 		},
+		Given:   func(line, axis int) error { p.given[axis] = line; plot.Given(line, axis); return nil },
 		Stop:    func(line int) error { plot.Stop(line); return nil },
 		Spindle: func(line int, on bool, rpm float64) error { plot.Spindle(line, on, rpm); return nil },
 		Dwell:   func(line int, s float64) error { plot.Dwell(line, s); return nil },
@@ -164,7 +173,8 @@ func proveProgram(p *Proof, g *Program) {
 	r := plot.Finish()
 	faults := rep.FindingCount
 	if rep.LastKnown && rep.Last.Z < task.Limits.SafeZ-endSlack {
-		r.Findings = append(r.Findings, finding.Finding{File: p.Path, Line: rep.EndLine, Rule: "end-low",
+		line := plot.HeightLine()
+		r.Findings = append(r.Findings, finding.Finding{File: p.Path, Line: line, Block: task.Block(line), Rule: "end-low",
 			What:   fmt.Sprintf("ends with the cutter at Z %.3f, below the safe height of %.3f", rep.Last.Z, task.Limits.SafeZ),
 			ByMM:   task.Limits.SafeZ - rep.Last.Z,
 			InWood: "the work cannot be lifted off without touching the cutter"})
