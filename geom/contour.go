@@ -139,7 +139,12 @@ func (c Contour) DistTo(p Point) float64 {
 // that matters.
 func (c Contour) Contains(p Point) bool {
 	in := false
-	for _, e := range c.Curves() {
+	for i, v := range c {
+		next := i + 1
+		if next == len(c) {
+			next = 0
+		}
+		e := Curve{v.Point, c[next].Point, v.Bulge}
 		// Even-odd rule on the chord, then once more for a circular segment
 		// between chord and arc that holds the point. Both ask the same side,
 		// so that a point on the chord itself is not counted twice or missed.

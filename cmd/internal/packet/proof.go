@@ -24,11 +24,12 @@ type Proof struct {
 	Notes    []finding.Finding // harmless remarks
 	Checks   []finding.Check
 	Text     []byte          // the file as read
-	Moves    []toolpath.Move // of a program, the first maxMovesKept
+	Moves    []toolpath.Move // of a program, the first of them where it is far longer than planned
 	Stops    []int           // lines where a program stops for the operator
 	Drawing  *dxfread.File   // of a DXF
 
 	given [3]int // lines that gave X, Y and Z of the first move before it
+	whole bool   // all moves of the program were kept
 }
 
 // OK reports whether the file may be cut.
@@ -138,9 +139,13 @@ func proveDrawing(p *Proof, d *Drawing) {
 	}
 }
 
-// maxMovesKept is how many moves of a program are kept for the pictures; all are
-// judged. A sheet of small parts has some ten thousand.
-const maxMovesKept = 500_000
+// How many moves of a program are kept for the pictures and to compare it with
+// the one that was released: so many times its steps and some more. All are
+// judged.
+const (
+	movesPerStep = 4 // a block split, or an arc written as a few lines
+	movesMore    = 1000
+)
 
 // drawingTol is how far an outline on disk may lie from the model's, mm.
 const drawingTol = 0.002
@@ -151,11 +156,12 @@ func proveProgram(p *Proof, g *Program) {
 	task.File = p.Path
 	task.Block = (&blocks{text: p.Text}).at
 	plot := backplot.New(task)
-	p.Moves = make([]toolpath.Move, 0, min(bytes.Count(p.Text, []byte{'\n'}), maxMovesKept))
+	keep := movesPerStep*len(g.Plan.Steps) + movesMore
+	p.Moves = make([]toolpath.Move, 0, min(bytes.Count(p.Text, []byte{'\n'}), keep))
 	rep, err := ncread.Read(bytes.NewReader(p.Text), p.Path, ncread.Events{
 		Move: func(m *toolpath.Move) error {
 			plot.Move(m)
-			if len(p.Moves) < maxMovesKept {
+			if len(p.Moves) < keep {
 				p.Moves = append(p.Moves, *m)
 			}
 			return nil
@@ -169,6 +175,7 @@ func proveProgram(p *Proof, g *Program) {
 		p.Findings = []finding.Finding{{File: p.Path, Rule: "unreadable", What: err.Error()}}
 		return
 	}
+	p.whole = rep.Moves == len(p.Moves)
 	p.Findings, p.Notes, p.Stops = rep.Findings, rep.Notes, rep.Stops
 	r := plot.Finish()
 	faults := rep.FindingCount

@@ -43,7 +43,7 @@ func (f folder) releasedSums() map[string]string {
 // even where the wood would not show it.
 func (p *Proof) edits(g *Program, released string) {
 	text, err := ncwrite.Bytes(g.Plan, g.UnitMM)
-	if err == nil && sum(text) == released && len(p.Moves) < maxMovesKept {
+	if err == nil && sum(text) == released {
 		p.against(text, g.UnitMM)
 	}
 }
@@ -51,6 +51,9 @@ func (p *Proof) edits(g *Program, released string) {
 // against compares the moves with those of a released program. What it finds
 // is said before all else: it is the cause of the rest.
 func (p *Proof) against(text []byte, unitMM float64) {
+	if !p.whole {
+		return // far longer: another program
+	}
 	var want []toolpath.Move
 	_, err := ncread.Read(bytes.NewReader(text), p.Path, ncread.Events{
 		Move: func(m *toolpath.Move) error { want = append(want, *m); return nil },
