@@ -96,13 +96,13 @@ func (r *Replay) gone(z float64) bool {
 
 // engage asks what wood a piece of a move meets, before its own cut is
 // counted: how deep a bite it takes, and whether it only rubs.
-func (r *Replay) engage(m *toolpath.Move, s *sweep) {
+func (r *Replay) engage(m *toolpath.Move, s, old *sweep) {
 	if s.low() >= -Tol {
 		return
 	}
 	l := &r.Limits
 	most := l.StepDown + Tol
-	if d, ok := r.field.follows(s); ok && d <= most {
+	if d, ok := s.follows(old); ok && d <= most {
 		r.bite = max(r.bite, min(d, -s.low())) // no deeper; how much less nobody asks
 		r.rubs(m, s)
 		return

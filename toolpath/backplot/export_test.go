@@ -14,7 +14,7 @@ func NewField(r float64) Field { return Field{newField(r)} }
 // Add files a move.
 func (f Field) Add(m toolpath.Move) {
 	for _, s := range sweeps(nil, &m) {
-		f.f.add(s)
+		f.f.add(s, f.f.retraced(s.axis))
 	}
 }
 

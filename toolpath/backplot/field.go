@@ -35,8 +35,9 @@ func (f *field) reset() {
 
 // add files a sweep. Sweeps wholly above the surface are left out. Of two
 // sweeps along the same way the one that is nowhere deeper is left out, or its
-// place is taken: it can change no answer.
-func (f *field) add(s sweep) {
+// place is taken: it can change no answer. old is the last sweep along the very
+// axis, as retraced gives it.
+func (f *field) add(s sweep, old *sweep) {
 	if s.low() >= 0 {
 		return
 	}
@@ -44,7 +45,7 @@ func (f *field) add(s sweep) {
 	if isPoint(s.axis) { // up or down: what it leaves is as deep as its lower end
 		s.zA, s.zB = s.low(), s.low()
 	}
-	if old := f.retraced(s.axis); old != nil {
+	if old != nil {
 		zA, zB := old.zA, old.zB
 		if old.axis.A != s.axis.A {
 			zA, zB = zB, zA
@@ -68,21 +69,6 @@ func (f *field) retraced(axis geom.Curve) *sweep {
 		return f.store.at(i)
 	}
 	return nil
-}
-
-// follows returns how much deeper than a sweep before it along the very axis a
-// sweep goes. All the wood that it meets stood no higher than that one was at
-// the same place, so no bite is deeper.
-func (f *field) follows(s *sweep) (deeper float64, ok bool) {
-	old := f.retraced(s.axis)
-	if old == nil {
-		return 0, false
-	}
-	zA, zB := old.zA, old.zB
-	if old.axis.A != s.axis.A {
-		zA, zB = zB, zA
-	}
-	return max(zA-s.zA, zB-s.zB), true
 }
 
 // gather collects the sweeps whose axes may come within reach of the curve.

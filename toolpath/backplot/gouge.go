@@ -16,7 +16,10 @@ type pocket struct {
 
 // gouge holds a sweep against what must stay. It reports whether seen from
 // above nothing is wrong with it.
-func (r *Replay) gouge(m *toolpath.Move, s *sweep) (clear bool) {
+func (r *Replay) gouge(m *toolpath.Move, s, old *sweep) (clear bool) {
+	if r.knownClear(s, old) {
+		return true
+	}
 	axis, ok := s.below(-Tol)
 	if !ok {
 		return false
@@ -41,6 +44,13 @@ func (r *Replay) gouge(m *toolpath.Move, s *sweep) (clear bool) {
 			fmt.Sprintf("the %s comes out %.2f mm too deep", p.Name, deep))
 	}
 	return out <= Tol
+}
+
+// knownClear reports whether a cut runs along the very way of a level one that
+// was measured and keeps to the outlines, and goes below no floor: it reaches
+// nowhere that the other one does not.
+func (r *Replay) knownClear(s, old *sweep) bool {
+	return old != nil && old.clear && old.level() && s.low() <= -Tol && s.low() >= r.shallowest
 }
 
 // pocketOf returns the pocket that a cut belongs to, and how far it reaches

@@ -18,6 +18,8 @@ type Replay struct {
 	parts    []part
 	keepouts []outline
 
+	shallowest float64 // height of the highest of all floors
+
 	findings []finding.Finding
 	count    int
 	said     map[fault]bool
@@ -57,7 +59,9 @@ type fault struct {
 // New begins the replay of one program.
 func New(t Task) *Replay {
 	r := &Replay{Task: t, field: newField(t.Cutter / 2), rapidLow: math.Inf(1), extent: newExtent(t.Limits.Travel), said: map[fault]bool{}, load: 1}
+	r.shallowest = math.Inf(-1)
 	for _, p := range t.Pockets {
+		r.shallowest = max(r.shallowest, -p.Depth)
 		r.pockets = append(r.pockets, pocket{Pocket: p, outline: newOutline(p.Outline)})
 	}
 	if t.Sheet != nil {
@@ -67,6 +71,7 @@ func New(t Task) *Replay {
 		for _, k := range t.Sheet.Keepouts {
 			r.keepouts = append(r.keepouts, newOutline(k))
 		}
+		r.shallowest = r.floor()
 	}
 	return r
 }
@@ -104,7 +109,11 @@ func (r *Replay) Move(m *toolpath.Move) {
 // coordinate is laid at the line that gives it.
 func (r *Replay) follow(m *toolpath.Move) {
 	if !r.started {
-		r.setBy = [3]int{m.Line, m.Line, m.Line}
+		for k, line := range r.setBy {
+			if line == 0 {
+				r.setBy[k] = m.Line
+			}
+		}
 	}
 	r.wasBy = r.setBy
 	if m.From.X != m.To.X {
@@ -118,10 +127,25 @@ func (r *Replay) follow(m *toolpath.Move) {
 	}
 }
 
+// Given takes in that a line before the first move gave one of its axes: 0 for
+// X, 1 for Y, 2 for Z.
+func (r *Replay) Given(line, axis int) {
+	if !r.started {
+		r.setBy[axis] = line
+	}
+}
+
+// HeightLine returns the line that gave the height at which the cutter is, 0
+// before the first.
+func (r *Replay) HeightLine() int { return r.setBy[2] }
+
 // sweep holds one piece of a move against the wood, and takes that wood away.
+// Much of what a program cuts runs along a way that was cut before, where
+// little is left to ask: old is the last cut along it.
 func (r *Replay) sweep(m *toolpath.Move, s *sweep) {
+	old := r.field.retraced(s.axis)
 	if s.level() {
-		if old := r.field.retraced(s.axis); old != nil && old.level() && old.clear && r.again(s, old) && m.Feed >= r.Limits.Feed*crawl {
+		if old != nil && old.level() && old.clear && r.again(s, old) && m.Feed >= r.Limits.Feed*crawl {
 			old.zA, old.zB = min(old.zA, s.zA), min(old.zB, s.zB)
 			if old.zA == s.zA {
 				old.line = s.line
@@ -129,21 +153,21 @@ func (r *Replay) sweep(m *toolpath.Move, s *sweep) {
 			return
 		}
 	}
-	if r.tooTangled(m.Line) || r.oldFault(s) {
+	if r.tooTangled(m.Line) || r.oldFault(s, old) {
 		return
 	}
 	if r.count >= MaxFindings {
 		if r.beyond++; r.beyond <= maxBeyond {
-			r.gouge(m, s)
+			r.gouge(m, s, old)
 		}
 		return // no more is asked of the wood
 	}
 	// A cut that should not be there at all has been named, and is asked no
 	// more.
-	if s.clear = r.gouge(m, s); m.Cuts() && (s.clear || s.low() >= -Tol) {
-		r.engage(m, s)
+	if s.clear = r.gouge(m, s, old); m.Cuts() && (s.clear || s.low() >= -Tol) {
+		r.engage(m, s, old)
 	}
-	r.field.add(*s)
+	r.field.add(*s, old)
 }
 
 // Bounds of the work on one program, so that no file can hold the judge up: how
@@ -171,8 +195,7 @@ func (r *Replay) tooTangled(line int) bool {
 // oldFault reports whether a cut repeats one along the very same way that is
 // at least as deep and at fault already. Up to maxBeyond times it is judged
 // all the same.
-func (r *Replay) oldFault(s *sweep) bool {
-	old := r.field.retraced(s.axis)
+func (r *Replay) oldFault(s, old *sweep) bool {
 	if old == nil || old.clear || !old.level() || s.low() < old.zA {
 		return false
 	}

@@ -53,6 +53,20 @@ func (s *sweep) below(z float64) (geom.Curve, bool) {
 	return s.axis.Part(t, 1), true
 }
 
+// follows returns how much deeper than a sweep before it along the very axis a
+// sweep goes. All the wood that it meets stood no higher than that one was at
+// the same place, so no bite is deeper.
+func (s *sweep) follows(old *sweep) (deeper float64, ok bool) {
+	if old == nil {
+		return 0, false
+	}
+	zA, zB := old.zA, old.zB
+	if old.axis.A != s.axis.A {
+		zA, zB = zB, zA
+	}
+	return max(zA-s.zA, zB-s.zB), true
+}
+
 // part returns the sweep between parts t and u of its length.
 func (s *sweep) part(t, u float64) sweep {
 	out := *s

@@ -65,11 +65,7 @@ func Check(dir string, files []string) (*Checked, error) {
 	if err != nil {
 		return nil, err
 	}
-	w, errs := Load(filepath.Join(dir, "job.toml"), source)
-	if len(errs) > 0 {
-		return nil, JobErrors(errs)
-	}
-	only, err := w.pick(dir, files)
+	w, only, err := loadFor(dir, source, files)
 	if err != nil {
 		return nil, err
 	}
@@ -79,6 +75,28 @@ func Check(dir string, files []string) (*Checked, error) {
 	}
 	c.Proofs, err = w.Prove(dir, only)
 	return c, err
+}
+
+// loadFor works out as much of a job as the named files need, and returns
+// their paths within the packet. Jigs and nests take most of the time, and
+// whoever names a slot program does not wait for them.
+func loadFor(dir string, source []byte, files []string) (*Work, map[string]bool, error) {
+	name := filepath.Join(dir, "job.toml")
+	if len(files) > 0 {
+		w, errs := loadStar(name, source)
+		if len(errs) > 0 {
+			return nil, nil, JobErrors(errs)
+		}
+		if only, err := w.pick(dir, files); err == nil {
+			return w, only, nil
+		}
+	}
+	w, errs := Load(name, source)
+	if len(errs) > 0 {
+		return nil, nil, JobErrors(errs)
+	}
+	only, err := w.pick(dir, files)
+	return w, only, err
 }
 
 // pick turns the names of files into paths within the packet.

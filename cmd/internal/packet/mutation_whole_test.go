@@ -12,14 +12,14 @@ func TestMutationWhole(t *testing.T) {
 	t.Run("programs", func(t *testing.T) {
 		var k killTable
 		for _, j := range mutationJobs {
-			total += mutatePrograms(t, &k, j.name, j.source, 1, 400)
+			total += mutatePrograms(t, &k, j.name, j.source, sampler{1, 1, 400})
 		}
 		report(t, &k)
 	})
 	t.Run("drawings", func(t *testing.T) {
 		var k killTable
 		for _, j := range mutationJobs[:drawnJobs] {
-			total += mutateDrawings(t, &k, j.name, j.source, 1)
+			total += mutateDrawings(t, &k, j.name, j.source, sampler{1, 1, 0})
 		}
 		report(t, &k)
 	})

@@ -24,9 +24,12 @@ type Proof struct {
 	Notes    []finding.Finding // harmless remarks
 	Checks   []finding.Check
 	Text     []byte          // the file as read
-	Moves    []toolpath.Move // of a program, the first maxMovesKept
+	Moves    []toolpath.Move // of a program, the first of them where it is far longer than planned
 	Stops    []int           // lines where a program stops for the operator
 	Drawing  *dxfread.File   // of a DXF
+
+	given [3]int // lines that gave X, Y and Z of the first move before it
+	whole bool   // all moves of the program were kept
 }
 
 // OK reports whether the file may be cut.
@@ -45,19 +48,24 @@ func (p *Proof) OK() bool {
 func (w *Work) Prove(dir string, only map[string]bool) ([]Proof, error) {
 	type task struct {
 		path  string
-		prove func(*Proof)
+		prove func(p *Proof, released string)
 	}
 	var tasks []task
 	for i := range w.Drawings {
 		d := &w.Drawings[i]
-		tasks = append(tasks, task{d.Path, func(p *Proof) { proveDrawing(p, d) }})
+		tasks = append(tasks, task{d.Path, func(p *Proof, _ string) { proveDrawing(p, d) }})
 	}
 	for i := range w.Programs {
 		g := &w.Programs[i]
-		tasks = append(tasks, task{g.Path, func(p *Proof) { proveProgram(p, g) }})
+		tasks = append(tasks, task{g.Path, func(p *Proof, released string) {
+			proveProgram(p, g)
+			if released != "" && released != p.SHA256 {
+				p.edits(g, released)
+			}
+		}})
 	}
 	proofs := make([]Proof, 0, len(tasks))
-	var run []func(*Proof)
+	var run []func(*Proof, string)
 	for _, t := range tasks {
 		if only == nil || only[t.path] {
 			proofs = append(proofs, Proof{Path: t.path})
@@ -69,6 +77,7 @@ func (w *Work) Prove(dir string, only map[string]bool) ([]Proof, error) {
 		return nil, err
 	}
 	defer f.close()
+	released := f.releasedSums()
 	errs := make([]error, len(proofs))
 	inParallel(len(proofs), func(i int) {
 		p := &proofs[i]
@@ -82,7 +91,7 @@ func (w *Work) Prove(dir string, only map[string]bool) ([]Proof, error) {
 			errs[i] = err
 		default:
 			p.SHA256, p.Text = sum(data), data
-			run[i](p)
+			run[i](p, released[p.Path])
 		}
 	})
 	return proofs, errors.Join(errs...)
@@ -130,9 +139,13 @@ func proveDrawing(p *Proof, d *Drawing) {
 	}
 }
 
-// maxMovesKept is how many moves of a program are kept for the pictures; all are
-// judged. A sheet of small parts has some ten thousand.
-const maxMovesKept = 500_000
+// How many moves of a program are kept for the pictures and to compare it with
+// the one that was released: so many times its steps and some more. All are
+// judged.
+const (
+	movesPerStep = 4 // a block split, or an arc written as a few lines
+	movesMore    = 1000
+)
 
 // drawingTol is how far an outline on disk may lie from the model's, mm.
 const drawingTol = 0.002
@@ -143,15 +156,17 @@ func proveProgram(p *Proof, g *Program) {
 	task.File = p.Path
 	task.Block = (&blocks{text: p.Text}).at
 	plot := backplot.New(task)
-	p.Moves = make([]toolpath.Move, 0, min(bytes.Count(p.Text, []byte{'\n'}), maxMovesKept))
+	keep := movesPerStep*len(g.Plan.Steps) + movesMore
+	p.Moves = make([]toolpath.Move, 0, min(bytes.Count(p.Text, []byte{'\n'}), keep))
 	rep, err := ncread.Read(bytes.NewReader(p.Text), p.Path, ncread.Events{
 		Move: func(m *toolpath.Move) error {
 			plot.Move(m)
-			if len(p.Moves) < maxMovesKept {
+			if len(p.Moves) < keep {
 				p.Moves = append(p.Moves, *m)
 			}
 			return nil
 		},
+		Given:   func(line, axis int) error { p.given[axis] = line; plot.Given(line, axis); return nil },
 		Stop:    func(line int) error { plot.Stop(line); return nil },
 		Spindle: func(line int, on bool, rpm float64) error { plot.Spindle(line, on, rpm); return nil },
 		Dwell:   func(line int, s float64) error { plot.Dwell(line, s); return nil },
@@ -160,11 +175,13 @@ func proveProgram(p *Proof, g *Program) {
 		p.Findings = []finding.Finding{{File: p.Path, Rule: "unreadable", What: err.Error()}}
 		return
 	}
+	p.whole = rep.Moves == len(p.Moves)
 	p.Findings, p.Notes, p.Stops = rep.Findings, rep.Notes, rep.Stops
 	r := plot.Finish()
 	faults := rep.FindingCount
 	if rep.LastKnown && rep.Last.Z < task.Limits.SafeZ-endSlack {
-		r.Findings = append(r.Findings, finding.Finding{File: p.Path, Line: rep.EndLine, Rule: "end-low",
+		line := plot.HeightLine()
+		r.Findings = append(r.Findings, finding.Finding{File: p.Path, Line: line, Block: task.Block(line), Rule: "end-low",
 			What:   fmt.Sprintf("ends with the cutter at Z %.3f, below the safe height of %.3f", rep.Last.Z, task.Limits.SafeZ),
 			ByMM:   task.Limits.SafeZ - rep.Last.Z,
 			InWood: "the work cannot be lifted off without touching the cutter"})

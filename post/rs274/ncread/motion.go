@@ -110,6 +110,9 @@ func (m *machine) travel(named letters) error {
 		mv.From = m.startLike(to)
 	}
 	m.pos, m.known, m.moved = to, known, true
+	if known != axes {
+		return m.given(named)
+	}
 	if !shown {
 		return nil
 	}
@@ -129,6 +132,21 @@ func (m *machine) travel(named letters) error {
 		return nil
 	}
 	return m.ev.Move(mv)
+}
+
+// given hands out the axes of a motion that does not yet know them all.
+func (m *machine) given(named letters) error {
+	if m.ev.Given == nil {
+		return nil
+	}
+	for k, l := range [...]letters{lX, lY, lZ} {
+		if named&l != 0 {
+			if err := m.ev.Given(m.rep.Lines, k); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // target returns where the motion ends and which axes of that are known.

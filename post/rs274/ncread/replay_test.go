@@ -237,3 +237,21 @@ func TestFindingText(t *testing.T) {
 		t.Errorf("at %v", f.At)
 	}
 }
+
+// Axes that are given before the place is known in all three are told with
+// their lines; what comes after the first move is not.
+func TestGiven(t *testing.T) {
+	text := "G17 G21 G40 G54 G80 G90 G94\nG0 Z12.0\nG0 Z10.0\nG0 X1.0\nG0 X2.0 Y3.0\nG0 Z5.0\nM2\n"
+	var got []string
+	_, err := Read(strings.NewReader(text), "given.nc", Events{
+		Given: func(line, axis int) error { got = append(got, fmt.Sprint(line, "XYZ"[axis:axis+1])); return nil },
+		Move:  func(m *toolpath.Move) error { got = append(got, fmt.Sprint(m.Line, m.Kind)); return nil },
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []string{"2Z", "3Z", "4X", "5 G0", "6 G0"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}

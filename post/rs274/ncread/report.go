@@ -22,6 +22,10 @@ type Events struct {
 	// Move is called for every motion whose end is known in all three axes.
 	// The Move is used again for the next one: copy it to keep it.
 	Move func(m *toolpath.Move) error
+	// Given is called for each axis (0 for X, 1 for Y, 2 for Z) that a motion
+	// gives while the place is not yet known in all three: it is the end of the
+	// first Move, though another line may give the rest of it.
+	Given func(line, axis int) error
 	// Stop is called for every M0 and M1.
 	Stop func(line int) error
 	// Spindle is called when the spindle starts, changes its speed or stops;
