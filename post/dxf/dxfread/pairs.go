@@ -35,17 +35,19 @@ func (p *pairs) next() bool {
 		p.done = true
 		return false
 	}
-	code, ok := p.rawLine()
+	n, ok := p.usualCode()
 	if !ok {
-		return p.stop(p.line, "line longer than %d letters", maxLine)
-	}
-	n, ok := groupCode(code)
-	if !ok {
-		if p.pos >= len(p.src) && len(bytes.TrimSpace(code)) == 0 {
-			p.done = true // blank line at the end
-			return false
+		code, ok := p.rawLine()
+		if !ok {
+			return p.stop(p.line, "line longer than %d letters", maxLine)
 		}
-		return p.stop(p.line, "no group code: every first line of a pair is a whole number from 0 to 1071; a line may be missing before here")
+		if n, ok = groupCode(code); !ok {
+			if p.pos >= len(p.src) && len(bytes.TrimSpace(code)) == 0 {
+				p.done = true // blank line at the end
+				return false
+			}
+			return p.stop(p.line, "no group code: every first line of a pair is a whole number from 0 to 1071; a line may be missing before here")
+		}
 	}
 	if p.pos >= len(p.src) {
 		return p.stop(p.line, "group code %d without a value: the file ends in the middle of a pair", n)
@@ -60,11 +62,36 @@ func (p *pairs) next() bool {
 	return true
 }
 
+// usualCode reads a code that stands as most programs write it, right-aligned
+// in three columns, and false with nothing read where it does not.
+func (p *pairs) usualCode() (int, bool) {
+	s := p.src[p.pos:]
+	if len(s) < 4 || s[3] != '\n' || s[2]-'0' > 9 {
+		return 0, false
+	}
+	n := int(s[2] - '0')
+	switch {
+	case s[1]-'0' <= 9 && s[0] == ' ':
+		n += 10 * int(s[1]-'0')
+	case s[1] != ' ' || s[0] != ' ':
+		return 0, false
+	}
+	p.pos += 4
+	return n, true
+}
+
 // rawLine returns the next line without its end, and false where it is longer
 // than any line of a DXF file.
 func (p *pairs) rawLine() ([]byte, bool) {
 	rest := p.src[p.pos:]
-	n := bytes.IndexByte(rest[:min(len(rest), maxLine+2)], '\n')
+	const usual = 12 // letters; below, looking at each is quicker than a search
+	n := 0
+	for n < usual && n < len(rest) && rest[n] != '\n' {
+		n++
+	}
+	if n == usual || n == len(rest) {
+		n = bytes.IndexByte(rest[:min(len(rest), maxLine+2)], '\n')
+	}
 	if n < 0 {
 		if len(rest) > maxLine {
 			return nil, false
@@ -102,7 +129,7 @@ func groupCode(b []byte) (int, bool) {
 
 // is reports whether the current pair has this code and word.
 func (p *pairs) is(code int, word string) bool {
-	return p.code == code && string(bytes.TrimSpace(p.value)) == word
+	return p.code == code && (string(p.value) == word || string(bytes.TrimSpace(p.value)) == word)
 }
 
 // word returns the current value without white space at its ends.

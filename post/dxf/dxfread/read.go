@@ -55,6 +55,7 @@ func sized(bytes int, name string) error {
 type reader struct {
 	pairs
 	names    map[string]string // one copy of each name
+	last     string            // the last of them, which mostly comes again
 	vertices []geom.Vertex     // of all contours, in one piece
 	vlines   []int32
 	ends     []int // where each contour's vertices end in it
@@ -63,12 +64,23 @@ type reader struct {
 	ext      uint8 // which of the four extents have been read
 }
 
-// reserve makes room for as many contours and vertices as the file seems to
-// hold, which is not believed beyond what its bytes could hold.
+// reserve makes room for as many contours and vertices as the beginning of
+// the file lets expect, which is not believed beyond what its bytes could hold.
+// Where there are more, the room grows.
 func (r *reader) reserve() {
-	const leastContour, leastVertex = 100, 30 // bytes
-	contours := min(bytes.Count(r.src, []byte("\nPOLYLINE")), len(r.src)/leastContour)
-	vertices := min(bytes.Count(r.src, []byte("\nVERTEX")), len(r.src)/leastVertex)
+	const (
+		sample                    = 64 << 10 // bytes
+		leastContour, leastVertex = 100, 30  // bytes
+	)
+	head := r.src[:min(len(r.src), sample)]
+	expect := func(word string, least int) int {
+		n := bytes.Count(head, []byte(word))
+		if len(r.src) > len(head) {
+			n = n*(len(r.src)/len(head)+1) + n
+		}
+		return min(n, len(r.src)/least)
+	}
+	contours, vertices := expect("\nPOLYLINE", leastContour), expect("\nVERTEX", leastVertex)
 	r.file.Contours = make([]Contour, 0, contours)
 	r.ends = make([]int, 0, contours)
 	r.vertices = make([]geom.Vertex, 0, vertices)
@@ -258,7 +270,11 @@ func (r *reader) layer() bool {
 // intern returns the current value as the name of a layer or of an entity, one
 // copy for all.
 func (r *reader) intern() string {
+	if r.last != "" && string(r.value) == r.last {
+		return r.last
+	}
 	if s, ok := r.names[string(r.value)]; ok {
+		r.last = s
 		return s
 	}
 	s := clip(r.word())

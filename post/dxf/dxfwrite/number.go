@@ -11,6 +11,9 @@ type decimals struct {
 	pow    float64 // 10^digits
 }
 
+// maxDigits is the most digits that any format has behind the point.
+const maxDigits = 10
+
 var (
 	mmDecimals    = decimals{6, 1e6}   // 1e-6 mm
 	inchDecimals  = decimals{8, 1e8}   // 2.5e-7 mm
@@ -29,14 +32,20 @@ func (d decimals) append(b []byte, n int64) []byte {
 	}
 	pow := uint64(d.pow)
 	b = appendUint(b, u/pow)
-	b = append(b, '.')
-	frac := u % pow
-	for i := 0; i == 0 || frac > 0; i++ {
-		frac *= 10
-		b = append(b, byte('0'+frac/pow))
-		frac %= pow
+	// From the last digit to the first, since a division by ten is quicker
+	// than one by a power that is not known beforehand.
+	var text [1 + maxDigits]byte
+	text[0] = '.'
+	frac, last := u%pow, 1
+	for i := d.digits; i >= 1; i-- {
+		digit := byte(frac % 10)
+		frac /= 10
+		text[i] = '0' + digit
+		if digit != 0 && last == 1 {
+			last = i
+		}
 	}
-	return b
+	return append(b, text[:last+1]...)
 }
 
 func appendUint(b []byte, u uint64) []byte {

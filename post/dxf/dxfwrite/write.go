@@ -36,19 +36,52 @@ var layers = [...]struct {
 }
 
 // Write writes the drawing to w, or an error and nothing where the drawing
-// cannot be cut as it stands.
+// cannot be cut as it stands. It holds no more than a part of the file at a
+// time.
 func Write(w io.Writer, d dxf.Drawing) error {
-	b, err := Bytes(d)
+	p, err := newPrinter(d)
 	if err != nil {
 		return err
 	}
-	_, err = w.Write(b)
-	return err
+	p.w, p.buf = w, make([]byte, 0, partSize+partSlack)
+	p.drawing(d)
+	p.flush()
+	return p.err
 }
 
 // Bytes returns the drawing's file. The same drawing gives the same bytes.
 func Bytes(d dxf.Drawing) ([]byte, error) {
-	p := printer{}
+	p, err := newPrinter(d)
+	if err != nil {
+		return nil, err
+	}
+	p.buf = make([]byte, 0, sizeOf(d))
+	p.drawing(d)
+	return p.buf, nil
+}
+
+// Sizes of what is written at a time, in bytes.
+const (
+	partSize  = 64 << 10
+	partSlack = 4 << 10 // an entity that begins within a part seldom has more
+)
+
+// printer is the file under construction. It is made for a drawing that has
+// been found fit to write, so nothing but w can fail.
+type printer struct {
+	buf   []byte
+	dec   decimals
+	perMM float64 // last digits in a millimetre
+	box   geom.Box
+
+	w   io.Writer // nil where buf is to hold it all
+	err error     // the first of w
+}
+
+// newPrinter returns a printer for the drawing, or says why it cannot be
+// written.
+func newPrinter(d dxf.Drawing) (*printer, error) {
+	p := &printer{}
 	switch d.UnitMM {
 	case 1:
 		p.dec, p.perMM = mmDecimals, mmDecimals.pow
@@ -57,34 +90,38 @@ func Bytes(d dxf.Drawing) ([]byte, error) {
 	default:
 		return nil, fmt.Errorf("drawing %q: %v mm in a drawing unit: write 1 (mm) or 25.4 (in)", d.Name, d.UnitMM)
 	}
-	p.buf = make([]byte, 0, p.sizeOf(d))
-	p.comments(d)
-	box := d.Bounds()
-	if box.Empty() {
+	if p.box = d.Bounds(); p.box.Empty() {
 		return nil, fmt.Errorf("drawing %q holds nothing to draw", d.Name)
 	}
-	p.header(box)
+	if err := p.check(d); err != nil {
+		return nil, fmt.Errorf("drawing %q: %w", d.Name, err)
+	}
+	return p, nil
+}
+
+// drawing prints the whole file.
+func (p *printer) drawing(d dxf.Drawing) {
+	p.comments(d)
+	p.header(p.box)
 	p.tables()
 	p.section("BLOCKS")
 	p.endSection()
 	p.section("ENTITIES")
-	if err := p.entities(d); err != nil {
-		return nil, fmt.Errorf("drawing %q: %w", d.Name, err)
-	}
+	p.entities(d)
 	p.endSection()
 	p.word(0, "EOF")
-	return p.buf, nil
 }
 
-// printer is the file under construction.
-type printer struct {
-	buf   []byte
-	dec   decimals
-	perMM float64 // last digits in a millimetre
+// flush hands what is printed to the writer.
+func (p *printer) flush() {
+	if p.err == nil {
+		_, p.err = p.w.Write(p.buf)
+	}
+	p.buf = p.buf[:0]
 }
 
 // sizeOf returns about how many bytes the file takes.
-func (p *printer) sizeOf(d dxf.Drawing) int {
+func sizeOf(d dxf.Drawing) int {
 	n := 2000 + 200*len(d.Lines) + 250*len(d.Texts) + 80*len(d.Comments)
 	for _, c := range d.Contours {
 		n += 120 + 80*len(c.Contour)
@@ -94,14 +131,23 @@ func (p *printer) sizeOf(d dxf.Drawing) int {
 
 // code starts a pair: the group code in three columns, on a line of its own.
 func (p *printer) code(c int) {
-	if c < 100 {
-		p.buf = append(p.buf, ' ')
-	}
-	if c < 10 {
-		p.buf = append(p.buf, ' ')
+	if c < len(codes) {
+		p.buf = append(p.buf, codes[c][:]...)
+		return
 	}
 	p.buf = append(appendUint(p.buf, uint64(c)), '\n')
 }
+
+// codes holds the lines of the codes below 100. Read only.
+var codes = func() (lines [100][4]byte) {
+	for c := range lines {
+		lines[c] = [4]byte{' ', ' ', byte('0' + c%10), '\n'}
+		if c >= 10 {
+			lines[c][1] = byte('0' + c/10)
+		}
+	}
+	return lines
+}()
 
 func (p *printer) word(c int, s string) {
 	p.code(c)
@@ -123,7 +169,8 @@ func (p *printer) fixed(c int, d decimals, n int64) {
 func (p *printer) place(c int, q cell) {
 	p.fixed(c, p.dec, q.x)
 	p.fixed(c+10, p.dec, q.y)
-	p.fixed(c+20, p.dec, 0)
+	p.code(c + 20)
+	p.buf = append(p.buf, "0.0\n"...)
 }
 
 // cell is a point as it is written, in last digits.

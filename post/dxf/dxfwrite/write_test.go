@@ -2,6 +2,7 @@ package dxfwrite_test
 
 import (
 	"bytes"
+	"errors"
 	"flag"
 	"io"
 	"math"
@@ -256,4 +257,38 @@ func BenchmarkWrite20k(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// Written part by part or as a whole, the file is the same; and a writer that
+// fails is heard.
+func TestPartsAreTheWhole(t *testing.T) {
+	d := nest20k()
+	d.Contours = d.Contours[:2000] // some ten parts
+	d.Comments = []string{"a comment"}
+	whole, err := dxfwrite.Bytes(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var parts bytes.Buffer
+	if err := dxfwrite.Write(&parts, d); err != nil || !bytes.Equal(parts.Bytes(), whole) {
+		t.Errorf("error %v; %d bytes in parts, %d as a whole", err, parts.Len(), len(whole))
+	}
+	for _, room := range []int{0, 100_000} {
+		if err := dxfwrite.Write(&fullDisk{room}, d); !errors.Is(err, errFull) {
+			t.Errorf("disk with room for %d bytes: error %v", room, err)
+		}
+	}
+}
+
+var errFull = errors.New("no space left")
+
+// fullDisk takes so many bytes and no more.
+type fullDisk struct{ room int }
+
+func (f *fullDisk) Write(p []byte) (int, error) {
+	if len(p) > f.room {
+		return f.room, errFull
+	}
+	f.room -= len(p)
+	return len(p), nil
 }
