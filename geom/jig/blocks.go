@@ -15,6 +15,19 @@ type Block struct {
 	Setting geom.Angle // of the saw, from square: Needed less Angle
 }
 
+// Second returns the saw's setting, towards the block, for the second cut of a
+// tip: the first one took the board's edge at that side, so that the board is
+// turned over and lies against the block by the edge just cut. Between the two
+// cuts lies the tip angle t, so that 90 - t is left instead of 90 - t/2; a
+// setting below 0 is one away from the block.
+func (k Block) Second(tip geom.Angle) geom.Angle {
+	a := k.Setting - tip/2
+	if math.Abs(float64(a)) < float64(angleSlack) {
+		return 0
+	}
+	return a
+}
+
 // Limits of the choice of a block.
 const (
 	steepest   = 60 * geom.Degree // above, the board stands too square to the fence to be held well; common practice, no source

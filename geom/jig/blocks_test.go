@@ -3,6 +3,7 @@ package jig
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -70,6 +71,57 @@ func TestBlocksByHand(t *testing.T) {
 			if g.Cut != w.cut || math.Abs(g.Angle.Degrees()-w.angle) > 1e-9 || math.Abs(g.Setting.Degrees()-w.setting) > 1e-9 {
 				t.Errorf("%s: %s block %g, saw %g; want %v", c.name, g.Cut, g.Angle.Degrees(), g.Setting.Degrees(), w)
 			}
+		}
+	}
+}
+
+// Both tip cuts on one block, by plane geometry on directions: the board's
+// resting edge runs at the block's angle from the fence, the first cut leaves
+// it at half the tip angle; with that edge on the block, the second must leave
+// the tip angle.
+func TestSecondTipCut(t *testing.T) {
+	for _, c := range []struct {
+		name                  string
+		n                     int
+		tip, saw, first, then float64
+	}{
+		{"five, 54 block: the second cut is square", 5, 36, 50, 18, 0},
+		{"eight, 22.5 block", 8, 45, 50, 45, 22.5},
+		{"blunt: away from the block", 4, 80, 20, 5, -35},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			b := batchOf(t, c.n, 90, c.tip)
+			for _, k := range Blocks(b, geom.Deg(c.saw)) {
+				if k.Cut != "tip" {
+					continue
+				}
+				got := k.Second(b.Main.Segment.Tip)
+				if math.Abs(k.Setting.Degrees()-c.first) > 1e-9 || math.Abs(got.Degrees()-c.then) > 1e-9 {
+					t.Errorf("saw at %g, then %g; want %g, then %g", k.Setting.Degrees(), got.Degrees(), c.first, c.then)
+				}
+				for half, setting := range map[geom.Angle]geom.Angle{b.Main.Segment.Tip / 2: k.Setting, b.Main.Segment.Tip: got} {
+					blade, face := geom.Curve{B: geom.Polar(1, 90*geom.Degree-setting)}, geom.Curve{B: geom.Polar(1, k.Angle)}
+					sameAngle(t, "blade to work face", between(blade, face), half)
+				}
+			}
+		})
+	}
+}
+
+// What a block says of the tip cuts is true of both.
+func TestBlockUse(t *testing.T) {
+	tip := 36 * geom.Degree
+	serves := []Block{{Cut: "facet", Needed: geom.Deg(54), Angle: geom.Deg(54)}, {Cut: "tip", Needed: geom.Deg(72), Angle: geom.Deg(54), Setting: geom.Deg(18)}}
+	for _, want := range []string{"square (0°) for the facet cuts (54° in all)", "18° towards the block for the first tip cut of each board (72° in all)",
+		"For the second tip cut turn the board over, lay the edge just cut against the sloping face and set the saw square (0°)."} {
+		if use := blockUse(2, serves, tip, geom.Deg(50)); !strings.Contains(use, want) {
+			t.Errorf("%q lacks %q", use, want)
+		}
+	}
+	serves = []Block{{Cut: "tip", Needed: geom.Deg(50), Angle: geom.Deg(50)}}
+	for most, want := range map[float64]string{45: "set the saw 40° away from the block", 30: "in the tip cradle"} {
+		if use := blockUse(1, serves, geom.Deg(80), geom.Deg(most)); !strings.Contains(use, want) {
+			t.Errorf("reach %g: %q lacks %q", most, use, want)
 		}
 	}
 }

@@ -123,5 +123,5 @@ func carriageUse(b *star.Batch, p Params, u *star.Unit, plate saddlePlate) strin
 		text += fmt.Sprintf("Bit %s wide and %s high, its middle %s from the fence; stops on the fence end the cut %s and %s from the star's centre. ",
 			b.Spec.Unit.FormatSize(s.Width), say(s.Depth), say(s.FromFace), say(s.Start), say(s.End))
 	}
-	return text + "Both hands at the grip, feed against the cutter's rotation; on machines without guard over the bit, fix one to the fence."
+	return text + "Both hands at the grip, feed against the bit's rotation; where the table has no guard over the bit, fix one to the fence."
 }

@@ -112,13 +112,14 @@ func stack(board, sheet float64) int {
 
 // stackUse says what the plates of a stack are to each other and to the board.
 func stackUse(b *star.Batch, p Params) string {
+	const same = 0.1 // mm, the difference that a strap takes up
 	n := stack(b.Thickness, p.Thickness)
 	say := b.Spec.Unit.Format
 	switch high := float64(n) * p.Thickness; {
 	case p.Thickness <= 0:
 		return "Set the two plates apart with spacers to a little less than the board's thickness. "
-	case high > b.Thickness:
-		return fmt.Sprintf("The plate is thicker than the board: pack the straps by %s. ", say(high-b.Thickness))
+	case high > b.Thickness+same:
+		return fmt.Sprintf("The plate is thicker than the board: pack the straps by %s. ", b.Spec.Unit.FormatSize(high-b.Thickness))
 	case n == 1:
 		return ""
 	case b.Thickness-high > p.Thickness/2:

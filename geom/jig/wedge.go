@@ -62,7 +62,7 @@ func wedge(b *star.Batch, p Params, angle geom.Angle, serves []Block) Jig {
 		Key:      "angle-block",
 		File:     "jig-angle-block-" + fileAngle(angle),
 		Title:    "angle block " + star.FormatAngle(angle),
-		Use:      blockUse(high, serves),
+		Use:      blockUse(high, serves, b.Main.Segment.Tip, p.MaxMiter),
 		Outline:  finish(raw, p.Cutter, nil, easing, 0, 3, 4),
 		Quantity: high,
 	}
@@ -74,7 +74,11 @@ func wedge(b *star.Batch, p Params, angle geom.Angle, serves []Block) Jig {
 		geom.Pt(m, nose/2), top.Add(geom.Pt(0, -m)), geom.Pt(top.X/2, nose/2))
 	lines := []string{star.FormatAngle(angle)}
 	for _, s := range serves {
-		lines = append(lines, s.Cut+": saw at "+star.FormatAngle(s.Setting))
+		line := s.Cut + ": saw at " + star.FormatAngle(s.Setting)
+		if second := s.Second(b.Main.Segment.Tip); s.Cut == "tip" && second >= 0 {
+			line += ", then " + star.FormatAngle(second)
+		}
+		lines = append(lines, line)
 	}
 	j.Text = inscribe(j.Outline, j.Holes, top.Mul(0.5), 0, lines...)
 	for _, s := range serves {
@@ -127,22 +131,44 @@ func cutWork(b *star.Batch, cut string) geom.Contour {
 	return geom.Place{Move: start.Mul(-1)}.Contour(geom.Polygon(append(body, start)...))
 }
 
-// blockUse says how a block of some layers is used.
-func blockUse(layers int, serves []Block) string {
+// blockUse says how a block of some layers is used by a saw that swings as far
+// as most, for stars with a tip.
+func blockUse(layers int, serves []Block, tip, most geom.Angle) string {
 	var cuts []string
+	second := ""
 	for _, s := range serves {
-		saw := star.FormatAngle(s.Setting) + " towards the block"
-		if s.Setting == 0 {
-			saw = "square (0°)"
+		which := s.Cut + " cuts"
+		if s.Cut == "tip" {
+			which = "first tip cut of each board"
+			second = secondUse(s.Second(tip), most)
 		}
-		cuts = append(cuts, fmt.Sprintf("%s for the %s cuts (%s in all)", saw, s.Cut, star.FormatAngle(s.Needed)))
+		cuts = append(cuts, fmt.Sprintf("%s for the %s (%s in all)", swing(s.Setting), which, star.FormatAngle(s.Needed)))
 	}
 	stack := ""
 	if layers > 1 {
 		stack = fmt.Sprintf("Screw %d layers together. ", layers)
 	}
 	return stack + "Clamp the block to the fence through its window, thin end towards the blade, the board against the sloping face; " +
-		"set the saw " + strings.Join(cuts, " and ") + ". Turn the block over for the other side of the blade."
+		"set the saw " + strings.Join(cuts, " and ") + ". " + second + "Turn the block over for the other side of the blade."
+}
+
+// swing says how the saw is set beside a block.
+func swing(a geom.Angle) string {
+	switch {
+	case a == 0:
+		return "square (0°)"
+	case a < 0:
+		return star.FormatAngle(-a) + " away from the block"
+	}
+	return star.FormatAngle(a) + " towards the block"
+}
+
+// secondUse says how a block serves the second cut of a tip.
+func secondUse(setting, most geom.Angle) string {
+	if setting < -most-angleSlack {
+		return "The second tip cut is made in the tip cradle. "
+	}
+	return "For the second tip cut turn the board over, lay the edge just cut against the sloping face and set the saw " + swing(setting) + ". "
 }
 
 // fileAngle writes an angle for a file's name: 22-5 for 22.5 degrees.

@@ -1,5 +1,6 @@
 // Package benchwork works out what a job says of wood and tools beyond the
-// star itself: the cut plan of the boards on the rack, the movement of the wood
+// star itself: the strips that wide blanks are glued up from, the cut plan of the
+// boards on the rack, the movement of the wood
 // between shop and home, and whether the cutter's settings are common. It turns
 // the job's keys into the questions of the packages below geom/bench, and what
 // those refuse back into problems of the job's keys.
@@ -19,6 +20,7 @@ import (
 
 // Work is what was worked out. Parts that the job does not ask for are nil.
 type Work struct {
+	Strips   *Strips
 	Stock    *Stock
 	Wood     *Wood
 	Feeds    []Feed
@@ -29,7 +31,7 @@ type Work struct {
 func New(j *job.Job, b *star.Batch) (*Work, []star.Problem) {
 	w := &Work{}
 	var problems []star.Problem
-	for _, part := range []func(*job.Job, *star.Batch) []star.Problem{w.stock, w.wood, w.feeds} {
+	for _, part := range []func(*job.Job, *star.Batch) []star.Problem{w.strips, w.stock, w.wood, w.feeds} {
 		problems = append(problems, part(j, b)...)
 	}
 	if len(problems) > 0 {

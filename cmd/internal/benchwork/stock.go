@@ -16,24 +16,29 @@ const TryBlanks = 2
 // Stock is the cut plan of the boards.
 type Stock struct {
 	Plan   stock.Plan
-	Wanted int // stars
-	Blank  float64
+	Wanted int     // stars
+	Blank  float64 // mm, length of a piece
+	Strips *Strips // what the pieces are, where they are no whole blanks; else nil
+	Spare  int     // blanks beside the stars'
 }
 
-// stock plans the boards, where the job names some.
+// stock plans the boards, where the job names some and its strips are known.
 func (w *Work) stock(j *job.Job, b *star.Batch) []star.Problem {
-	if len(j.Stock.Boards) == 0 {
+	s := w.Strips
+	if len(j.Stock.Boards) == 0 || j.Stock.Width > 0 && s == nil {
 		return nil
 	}
-	width, thickness := b.Main.Segment.Width, b.Thickness
-	if n := j.Star.Nominal; n != nil {
-		width, thickness = n.NominalWidthMM, n.NominalThicknessMM
+	width, thickness := yardSize(j, b)
+	per := s.perBlank()
+	name := "blank"
+	if s.Glued() {
+		name = "strip"
 	}
 	plan, err := stock.Make(stock.Job{
-		Boards: rack(j.Stock.Boards),
-		Parts:  []stock.Part{{Name: "blank", LengthMM: b.Blank.Length, PerStar: b.Main.Points, Extra: TryBlanks}},
+		Boards: rack(j.Stock.Boards, s.across()),
+		Parts:  []stock.Part{{Name: name, LengthMM: b.Blank.Length, PerStar: per * b.Main.Points, Extra: per * TryBlanks}},
 		Stars:  b.Count, KerfMM: j.Saw.Kerf, EndTrimMM: j.Stock.Trim,
-		WidthMM: width, ThicknessMM: thickness, Say: bench.Say(j.Units.Format),
+		WidthMM: width / float64(s.across()), ThicknessMM: thickness, Say: bench.Say(j.Units.Format),
 	})
 	if err != nil {
 		keys := map[string]string{"kerf": "saw.kerf", "end trim": "stock.trim", "width": "star.board_width", "thickness": "star.thickness", "stars": "star.count"}
@@ -44,16 +49,57 @@ func (w *Work) stock(j *job.Job, b *star.Batch) []star.Problem {
 			return "stock.boards"
 		})
 	}
-	w.Stock = &Stock{Plan: plan, Wanted: b.Count, Blank: b.Blank.Length}
+	w.Stock = &Stock{Plan: plan, Wanted: b.Count, Blank: b.Blank.Length, Strips: s, Spare: plan.Extra[0] / per}
 	if plan.Stars < b.Count {
 		sure := ""
 		if !plan.Exact && plan.StarsBound > plan.Stars {
 			sure = fmt.Sprintf(" (%d at the very most)", plan.StarsBound)
 		}
-		w.warn("stock.boards", plural(len(plan.Boards), "board", "boards"),
+		w.warn("stock.boards", plural(len(plan.Boards)/s.across(), "board", "boards"),
 			fmt.Sprintf("they give blanks for %s%s, the batch has %d", plural(plan.Stars, "star", "stars"), sure, b.Count))
 	}
 	return nil
+}
+
+// yardSize returns width and thickness of the boards as the yard counts board
+// feet with: the nominal size of those that were given by their trade name.
+func yardSize(j *job.Job, b *star.Batch) (width, thickness float64) {
+	width, thickness = b.Main.Segment.Width, b.Thickness
+	n := j.Star.Nominal
+	if j.Stock.Width > 0 {
+		width, n = j.Stock.Width, j.Stock.Nominal
+	}
+	if n != nil {
+		width, thickness = n.NominalWidthMM, n.NominalThicknessMM
+	}
+	return width, thickness
+}
+
+// What returns what the pieces of the plan are: strips of a blank, or blanks.
+func (s *Stock) What(n int) string {
+	if s.Strips.Glued() {
+		return plural(n, "strip", "strips")
+	}
+	return plural(n, "blank", "blanks")
+}
+
+// Blanks returns how many blanks the pieces make.
+func (s *Stock) Blanks() int {
+	n := 0
+	for _, p := range s.Plan.Pieces {
+		n += p
+	}
+	return n / s.Strips.perBlank()
+}
+
+// WastePercent returns how much of the boards taken does not become a blank, in
+// length and in width.
+func (s *Stock) WastePercent() float64 {
+	if s.Strips == nil || s.Plan.TakenMM == 0 {
+		return s.Plan.WastePercent
+	}
+	used := s.Plan.PiecesMM * s.Strips.PlanedMM
+	return 100 * (1 - used/(s.Plan.TakenMM*s.Strips.Ask.BoardWidthMM/float64(s.Strips.Across)))
 }
 
 func plural(n int, one, many string) string {
@@ -63,10 +109,12 @@ func plural(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-func rack(boards []job.Board) []stock.Board {
+// rack returns the boards to plan with; a board that is ripped into strips
+// side by side counts as so many.
+func rack(boards []job.Board, across int) []stock.Board {
 	out := make([]stock.Board, len(boards))
 	for i, b := range boards {
-		out[i] = stock.Board{LengthMM: b.Length, Count: b.Count}
+		out[i] = stock.Board{LengthMM: b.Length, Count: b.Count * across}
 		for _, s := range b.Bad {
 			out[i].Bad = append(out[i].Bad, stock.Span{StartMM: s[0], EndMM: s[1]})
 		}
@@ -92,6 +140,7 @@ type StockDocument struct {
 	StarsBound int             `json:"stars_bound"`
 	Exact      bool            `json:"exact"`
 	Blanks     int             `json:"blanks"`
+	Strips     int             `json:"strips,omitempty"` // that the blanks are glued up from
 	Taken      float64         `json:"taken_mm"`
 	Waste      float64         `json:"waste_percent"`
 	BoardFeet  float64         `json:"board_feet"`
@@ -105,12 +154,13 @@ type BoardDocument struct {
 	Length    float64           `json:"length_mm"`
 	Taken     bool              `json:"taken"`
 	Blanks    int               `json:"blanks"`
+	Strips    int               `json:"strips,omitempty"` // of blanks that are glued up; blanks is 0 then
 	Stretches []StretchDocument `json:"stretches"`
 }
 
 // StretchDocument is one stretch of a board from its left end.
 type StretchDocument struct {
-	What string  `json:"what"` // blank, kerf, trim, bad, rest
+	What string  `json:"what"` // blank or strip, kerf, trim, bad, rest
 	From float64 `json:"from_mm"`
 	To   float64 `json:"to_mm"`
 }
@@ -122,14 +172,23 @@ func (s *Stock) Document() *StockDocument {
 	}
 	p := s.Plan
 	d := &StockDocument{Stars: p.Stars, Wanted: s.Wanted, StarsBound: p.StarsBound, Exact: p.Exact,
-		Taken: p.TakenMM, Waste: p.WastePercent, BoardFeet: p.BoardFeet, Boards: []BoardDocument{}}
-	for _, n := range p.Pieces {
-		d.Blanks += n
+		Taken: p.TakenMM, Waste: s.WastePercent(), BoardFeet: p.BoardFeet, Boards: []BoardDocument{}}
+	d.Blanks = s.Blanks()
+	glued := s.Strips.Glued()
+	if glued {
+		d.Strips = p.Pieces[0]
 	}
 	for _, c := range p.Boards {
 		bd := BoardDocument{Board: c.Board + 1, Copy: c.Copy, Length: c.LengthMM, Taken: c.Taken, Blanks: c.Pieces(-1), Stretches: []StretchDocument{}}
+		if glued {
+			bd.Blanks, bd.Strips = 0, bd.Blanks
+		}
 		for _, t := range c.Stretches {
-			bd.Stretches = append(bd.Stretches, StretchDocument{t.Kind.String(), t.StartMM, t.EndMM})
+			what := t.Kind.String()
+			if glued && t.Kind == stock.Piece {
+				what = "strip"
+			}
+			bd.Stretches = append(bd.Stretches, StretchDocument{what, t.StartMM, t.EndMM})
 		}
 		d.Boards = append(d.Boards, bd)
 	}

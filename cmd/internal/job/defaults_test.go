@@ -79,6 +79,7 @@ func TestWarningsOfIdleKeys(t *testing.T) {
 		{"no second star", "[offcut_slot]\ndepth = 8", "without a second star [offcut_slot] changes nothing"},
 		{"second star without slots", "offcut_star = true\n[slot]\nmake = false\n[offcut_slot]\ndepth = 8", "without slots in the main star [offcut_slot] changes nothing"},
 		{"pitch alone", "[slot]\npitch = 30", "with one station pitch changes nothing"},
+		{"ripped from no board", "[stock]\nrip_kerf = 3", "without board_width under [stock] it changes nothing"},
 		{"wood without species", "[wood]\nmc_now = 9", "without a species [wood] changes nothing"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -145,8 +145,13 @@ type PrintTable struct {
 
 // StockTable is [stock].
 type StockTable struct {
-	Boards []Board
-	Trim   float64 // mm lost at each end of every board
+	Boards   []Board
+	Trim     float64      // mm lost at each end of every board
+	Laminate bool         // the star's boards are glued up from strips
+	Width    float64      // mm, of the boards on the rack; 0 where they are as wide as the star's
+	Nominal  *lumber.Size // of them, where Width was given by its trade name
+	RipKerf  float64      // mm, of the saw that rips; 0 without Width
+	Jointing float64      // mm planed off each edge that is glued; 0 without Laminate
 }
 
 // Board is one length of board, or several alike.

@@ -6,9 +6,11 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
 	"starwright/geom"
+	"starwright/geom/bench/lumber"
 	"starwright/geom/star"
 )
 
@@ -159,6 +161,10 @@ kerf = "0.2 mm"
 paper = "A4"
 [stock]
 trim = "1/4"
+laminate = true
+board_width = "1x3"
+rip_kerf = "1/8"
+jointing = "1/64"
 boards = ["62 in", 48, { length = 96, count = 2, bad = [["18 in", 21]] }]
 [wood]
 species = "black cherry"
@@ -188,17 +194,20 @@ movement_limit = "1/32"
 		Jigs:   JigsTable{Make: []string{"stand", "gauge"}},
 		Laser:  LaserTable{Kerf: ptr(0.2)},
 		Print:  PrintTable{Paper: "A4"},
-		Stock: StockTable{Trim: in(0.25), Boards: []Board{{Length: in(62), Count: 1, Line: 80}, {Length: in(48), Count: 1, Line: 80},
-			{Length: in(96), Count: 2, Bad: [][2]float64{{in(18), in(21)}}, Line: 80}}},
+		Stock: StockTable{Trim: in(0.25), Laminate: true, Width: in(2.5), RipKerf: in(0.125), Jointing: in(0.015625),
+			Nominal: &lumber.Size{NominalWidthMM: 76.2, NominalThicknessMM: 25.4, WidthMM: 63.5, ThicknessMM: 19.05},
+			Boards: []Board{{Length: in(62), Count: 1, Line: 84}, {Length: in(48), Count: 1, Line: 84},
+				{Length: in(96), Count: 2, Bad: [][2]float64{{in(18), in(21)}}, Line: 84}}},
 		Wood: WoodTable{Species: "black cherry", MCNow: ptr(11.5), RHService: ptr(45.0), MovementLimit: in(0.03125)},
 	}
 	got := *j
 	got.root, got.Defaults, got.Warnings = nil, nil, nil
-	if d := cmp.Diff(want, &got, cmp.AllowUnexported(Job{}, node{})); d != "" {
+	if d := cmp.Diff(want, &got, cmp.AllowUnexported(Job{}, node{}), cmpopts.EquateApprox(rounding, 0)); d != "" {
 		t.Error(d)
 	}
 	offcut := star.Note{Key: "star.offcut_star", Value: "false", Why: "no second star unless the job asks for it"}
-	if d := cmp.Diff([]star.Note{offcut}, j.Defaults); d != "" {
+	dressed := star.Note{Key: "stock.board_width", Value: "2 1/2 in", Why: "a dry 1x3 as dressed by PS 20; measure yours"}
+	if d := cmp.Diff([]star.Note{offcut, dressed}, j.Defaults); d != "" {
 		t.Errorf("defaults of a job that says nearly all: %s", d)
 	}
 	if len(j.Warnings) != 2 || j.Warnings[0].Key != "slot.make" || j.Warnings[1].Key != "star.offcut_star" {

@@ -182,6 +182,11 @@ func (r *reader) idle(j *Job) {
 	if j.Slot.Stations == 1 && j.At("slot.pitch") > 0 {
 		warn("slot.stations", "1", "with one station pitch changes nothing")
 	}
+	for _, k := range []string{"rip_kerf", "jointing"} {
+		if j.At("stock."+k) > 0 && j.Stock.Width == 0 {
+			warn("stock."+k, "", "without board_width under [stock] it changes nothing")
+		}
+	}
 	if keys("wood") > 0 && j.Wood.Species == "" {
 		warn("wood.species", "", "without a species [wood] changes nothing")
 	}

@@ -98,7 +98,7 @@ func TestStarterDefaults(t *testing.T) {
 	for _, n := range j.Defaults {
 		want := strings.TrimSuffix(strings.TrimSuffix(n.Value, " s"), " mm/s2")
 		switch n.Key {
-		case "machine.travel", "jigs.make", "star.offcut_star", "stock.trim": // examples
+		case "machine.travel", "jigs.make", "star.offcut_star", "stock.trim", "stock.laminate": // examples
 			continue
 		}
 		if shown[n.Key] != want {

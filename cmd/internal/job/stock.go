@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"starwright/geom/star"
 )
 
 // Bounds of the rack.
@@ -20,6 +22,7 @@ func (r *reader) stock(j *Job) {
 	s := r.section("stock")
 	example := r.pick(`["1180 mm", "2.4 m"]`, `["62 in", "96 in"]`)
 	j.Stock.Trim = s.length("trim", span{hi: 500, example: r.pick("0 mm", "0 in")}, "the boards' ends are sound")
+	s.strips(j)
 	n := s.get("boards")
 	if n == nil {
 		return
@@ -45,6 +48,43 @@ func (r *reader) stock(j *Job) {
 		}
 		j.Stock.Boards = append(j.Stock.Boards, b)
 	}
+}
+
+// strips reads what becomes of boards that are not as wide as the star's.
+func (s section) strips(j *Job) {
+	t, r := &j.Stock, s.r
+	t.Laminate = s.truthy("laminate", false, "the boards are as wide as the star's, or wider")
+	wide := span{lo: star.MinBoardWidth / 2, hi: star.MaxBoardWidth, example: r.pick("68 mm", "2 1/2 in")}
+	if z, is := s.nominal("board_width"); z != nil {
+		t.Nominal, t.Width = z, z.WidthMM
+	} else if v := s.openUnless(is, "board_width", wide); v != nil {
+		t.Width = *v
+	} else if t.Laminate && !s.has("board_width") {
+		s.failTry("laminate", s.node.kids["laminate"], "the strips are ripped from boards whose width is not given",
+			"board_width = "+quote(wide.example)+" beside it")
+	}
+	kerf := r.u.FormatSize(j.Saw.Kerf)
+	if v := s.open("rip_kerf", span{hi: maxKerf, example: kerf}); v != nil {
+		t.RipKerf = *v
+	} else if t.Width > 0 && !s.has("rip_kerf") {
+		t.RipKerf = j.Saw.Kerf
+		s.note("rip_kerf", kerf, "as the mitre saw's")
+	}
+	joint := span{hi: 10, example: r.pick("0.8 mm", "1/32 in")}
+	if v := s.open("jointing", joint); v != nil {
+		t.Jointing = *v
+	} else if t.Laminate && !s.has("jointing") {
+		t.Jointing = r.mm(joint.example)
+		s.note("jointing", joint.example, "what a plane takes until an edge is true")
+	}
+}
+
+// openUnless is [section.open], or nothing where the key was reported before.
+func (s section) openUnless(done bool, key string, sp span) *float64 {
+	if done {
+		return nil
+	}
+	return s.open(key, sp)
 }
 
 // board reads one board: a length, or a table with its bad stretches.

@@ -53,7 +53,7 @@ func (w *Work) Prove(dir string, only map[string]bool) ([]Proof, error) {
 	var tasks []task
 	for i := range w.Drawings {
 		d := &w.Drawings[i]
-		tasks = append(tasks, task{d.Path, func(p *Proof, _ string) { proveDrawing(p, d) }})
+		tasks = append(tasks, task{d.Path, func(p *Proof, _ string) { proveDrawing(p, d); w.proveSeats(p) }})
 	}
 	for i := range w.Programs {
 		g := &w.Programs[i]

@@ -16,19 +16,49 @@ func (p *page) stock(w *packet.Work, s *benchwork.Stock) {
 		return
 	}
 	p.group("Stock plan")
-	about := "no plan gives more stars or takes less board"
+	about := "exact: no plan gives more stars or takes less board"
 	if !s.Plan.Exact {
-		about = fmt.Sprintf("no plan gives more than %d", s.Plan.StarsBound)
+		about = fmt.Sprintf("not exact: no plan gives more than %d", s.Plan.StarsBound)
 	}
 	p.add("stars", fmt.Sprintf("%d of %d", s.Plan.Stars, s.Wanted), about)
-	blanks := 0
-	for _, n := range s.Plan.Pieces {
-		blanks += n
+	about = fmt.Sprintf("%d of them to try the set-ups with", s.Spare)
+	if s.Strips.Glued() {
+		about = fmt.Sprintf("from %d strips; %s", s.Plan.Pieces[0], about)
 	}
-	p.add("blanks", fmt.Sprint(blanks), fmt.Sprintf("%d of them to try the set-ups with", blanks-s.Plan.Stars*w.Batch.Main.Points))
-	p.add("boards taken", fmt.Sprintf("%d of %d", len(s.Taken()), len(s.Plan.Boards)), fmt.Sprintf("%.1f board feet", s.Plan.BoardFeet))
-	p.add("waste", bench.Num(s.Plan.WastePercent, 0)+" %", "kerfs, trims, bad places and rests")
+	p.add("blanks", fmt.Sprint(s.Blanks()), about)
+	name := "boards taken"
+	if s.Strips != nil && s.Strips.Across > 1 {
+		name = "ripped lengths taken"
+	}
+	p.add(name, fmt.Sprintf("%d of %d", len(s.Taken()), len(s.Plan.Boards)), fmt.Sprintf("%.1f board feet", s.Plan.BoardFeet))
+	about = "kerfs, trims, bad places and rests"
+	if s.Strips != nil {
+		about = "in length and width, kerfs and trims too"
+	}
+	p.add("waste", bench.Num(s.WastePercent(), 0)+" %", about)
 	p.add("longest rest", w.Say(s.Plan.LongestRestMM), "")
+}
+
+// strips says how the star's boards are made from those on the rack.
+func (p *page) strips(w *packet.Work, s *benchwork.Strips) {
+	if s == nil {
+		return
+	}
+	say := w.Say
+	if !s.Glued() {
+		p.group("Boards to rip")
+		p.add("width", say(s.StripWidthMM), fmt.Sprintf("%s, each %s wide", plural(s.Across, "length from each board", "lengths from each board"), say(s.Ask.BoardWidthMM)))
+		p.add("left of each board", say(s.OffcutMM), "")
+		return
+	}
+	p.group("Blanks to glue up")
+	p.add("strips", fmt.Sprint(s.Total()), fmt.Sprintf("%d for each of %d blanks, %d of those to try the set-ups with", s.PerBlank, s.Blanks, benchwork.TryBlanks))
+	p.length(w, "rip to", s.StripWidthMM, fmt.Sprintf("one from each board of %s, %s left", say(s.Ask.BoardWidthMM), say(s.OffcutMM)))
+	p.length(w, "plane to", s.PlanedMM, say(s.Ask.JointingMM)+" off each edge")
+	p.length(w, "strip length", s.Ask.LengthMM, "as the blanks")
+	p.add("joints", fmt.Sprintf("%d in each blank", s.Joints), "one on the centre line, through the tip")
+	p.add("glue", fmt.Sprintf("%.0f cm²", s.GlueMM2All()/100), fmt.Sprintf("of joint in all; about %.0f g", s.GlueG()))
+	p.add("clamps", fmt.Sprintf("%d for each blank", s.Clamps), "over and under it by turns")
 }
 
 // wood says how the star moves between shop and home.

@@ -101,6 +101,7 @@ func Page(w *packet.Work) string {
 	}
 	warnings := slices.Concat(w.Job.Warnings, b.Warnings, w.Warnings)
 	if x := w.Bench; x != nil {
+		p.strips(w, x.Strips)
 		p.stock(w, x.Stock)
 		p.wood(w, x.Wood)
 		p.feeds(x.Feeds)

@@ -32,9 +32,10 @@ type Plan struct {
 	Programs []Program `json:"programs"`
 	Drawings []Drawing `json:"drawings"`
 
-	Stock *benchwork.StockDocument `json:"stock,omitempty"`
-	Wood  *benchwork.WoodDocument  `json:"wood,omitempty"`
-	Feeds []benchwork.FeedDocument `json:"feeds"`
+	Strips *benchwork.StripsDocument `json:"strips,omitempty"`
+	Stock  *benchwork.StockDocument  `json:"stock,omitempty"`
+	Wood   *benchwork.WoodDocument   `json:"wood,omitempty"`
+	Feeds  []benchwork.FeedDocument  `json:"feeds"`
 
 	Defaults []Note `json:"defaults"`
 	Warnings []Note `json:"warnings"`
@@ -160,7 +161,7 @@ func New(w *packet.Work) *Plan {
 		p.Offcut = &Offcut{newStar(o.Star), newSegment(o.Segment, b.Thickness), newSlot(o.Slot), newSpline(o.Spline)}
 	}
 	if x := w.Bench; x != nil {
-		p.Stock, p.Wood, p.Feeds = x.Stock.Document(), x.Wood.Document(), x.FeedDocuments()
+		p.Strips, p.Stock, p.Wood, p.Feeds = x.Strips.Document(), x.Stock.Document(), x.Wood.Document(), x.FeedDocuments()
 		p.Warnings = append(p.Warnings, notes(x.Warnings)...)
 	}
 	for _, g := range w.Programs {

@@ -14,6 +14,7 @@ func Build(in Input) ([]byte, error) {
 func (m *maker) pages() {
 	m.glance()
 	m.cutList()
+	m.stripsPage()
 	m.stockPages()
 	m.saws()
 	m.slots()

@@ -42,7 +42,19 @@ mc_service = 8
 	"twelve":       "[star]\npoints = 12\nboard_width = \"80 mm\"\n",
 	"plain glued":  "[star]\nboard_width = \"60 mm\"\n[slot]\nmake = false\n",
 	"small":        "[star]\nboard_width = \"30 mm\"\n",
-	"long rack":    "[star]\nboard_width = \"100 mm\"\ncount = 40\n[stock]\nboards = [" + strings.Repeat("\"1180 mm\", \"1420 mm\", \"980 mm\", ", 12) + "]\n",
+	"glued up, inches": `units = "in"
+[star]
+board_width = "5 1/2 in"
+thickness = "3/4 in"
+count = 3
+[stock]
+laminate = true
+board_width = "1x4"
+boards = ["62 in", { length = "96 in", bad = [["18 in", "21 in"]] }, "72 in", "72 in"]
+`,
+	"glued up of four": "[star]\nboard_width = \"180 mm\"\ncount = 2\n[stock]\nlaminate = true\nboard_width = \"68 mm\"\n",
+	"ripped":           "[star]\nboard_width = \"60 mm\"\n[stock]\nboard_width = \"135 mm\"\nboards = [\"1180 mm\"]\n",
+	"long rack":        "[star]\nboard_width = \"100 mm\"\ncount = 40\n[stock]\nboards = [" + strings.Repeat("\"1180 mm\", \"1420 mm\", \"980 mm\", ", 12) + "]\n",
 }
 
 // input works a job out as the packet does.
@@ -130,6 +142,30 @@ func TestPagesSayIt(t *testing.T) {
 		if !strings.Contains(all.String(), want) {
 			t.Errorf("no page says %q", want)
 		}
+	}
+}
+
+// What the pages of glued-up blanks must say. By hand: half of 5 1/2 in is 2 3/4
+// in; with 1/32 in off both edges 2 13/16 in; 3 stars and 2 blanks to try are 17
+// blanks, 34 strips.
+func TestPagesSayStrips(t *testing.T) {
+	for name, want := range map[string][]string{
+		"glued up, inches": {"Strips for the blanks", "rip 2 13/16 in", "strip 2 3/4 in", "joint on the centre line", "strips to length", "34 strips, 2 for each blank",
+			"Gluing the blanks up", "clamp above", "clamp below", "sq in of joint in all", "Rip first, then cut to length"},
+		"glued up of four": {"from 4 strips", "strip 45 mm", "3 joints in each blank"},
+		"ripped":           {"Boards to rip", "2 lengths side by side", "Rip first, then cut to length: each board gives 2 lengths"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var all strings.Builder
+			for _, words := range pagesOf(t, input(t, jobs[name])).Words() {
+				all.WriteString(strings.Join(words, " ") + "\n")
+			}
+			for _, w := range want {
+				if !strings.Contains(all.String(), w) {
+					t.Errorf("no page says %q", w)
+				}
+			}
+		})
 	}
 }
 

@@ -3,6 +3,7 @@ package shopsheet
 import (
 	"fmt"
 
+	"starwright/cmd/internal/benchwork"
 	"starwright/cmd/internal/draw"
 	"starwright/geom/bench/lumber"
 	"starwright/geom/star"
@@ -37,6 +38,9 @@ func (m *maker) glance() {
 func (m *maker) woodWords() string {
 	b := m.Batch
 	s := fmt.Sprintf("boards %s wide and %s thick", m.say(b.Main.Segment.Width), m.say(b.Thickness))
+	if x := m.strips(); x.Glued() {
+		s += fmt.Sprintf(", glued up from boards of %s", m.say(x.Ask.BoardWidthMM))
+	}
 	if w := m.Job.Wood.Species; w != "" {
 		s += ", " + w
 	}
@@ -52,7 +56,11 @@ func (m *maker) cutList() {
 	num := func(n int) string { return fmt.Sprint(n) }
 	rows := [][]string{
 		{"", num(b.Blank.Count), "blanks for the segments", m.say(b.Blank.Length), m.say(w), m.say(t)},
-		{"", "2", "blanks to try the set-ups with, of the same board", m.say(b.Blank.Length), m.say(w), m.say(t)},
+		{"", fmt.Sprint(benchwork.TryBlanks), "blanks to try the set-ups with, of the same board", m.say(b.Blank.Length), m.say(w), m.say(t)},
+	}
+	if s := m.strips(); s.Glued() {
+		rows = append([][]string{{"", num(s.Total()), fmt.Sprintf("strips, ripped to this width; %d are glued up to each blank", s.PerBlank),
+			m.say(s.Ask.LengthMM), m.say(s.StripWidthMM), m.say(t)}}, rows...)
 	}
 	spline := func(what string, s *star.Spline) {
 		if s != nil {
@@ -76,7 +84,7 @@ func (m *maker) cutList() {
 // woodNeeded adds up the blanks.
 func (m *maker) woodNeeded(f *sheet.Flow) {
 	b, kerf := m.Batch, m.Job.Saw.Kerf
-	run := float64(b.Blank.Count+2) * (b.Blank.Length + kerf)
+	run := float64(b.Blank.Count+benchwork.TryBlanks) * (b.Blank.Length + kerf)
 	const mmPerM, mmPerFoot = 1000.0, 304.8
 	w, t := b.Main.Segment.Width, b.Thickness
 	f.Text(fmt.Sprintf("Blanks with their kerfs, end to end: %.1f m or %.1f ft of board, %.1f board feet by its finished size. Knots, splits and bad ends come on top.",

@@ -174,6 +174,9 @@ func (m *maker) finish() {
 	f := m.doc.Section("Finishing and checks")
 	f.Head("Checks on the way")
 	tol := m.fine(0.5)
+	if s := m.strips(); s.Glued() {
+		f.Ticks(fmt.Sprintf("Glued-up blanks: %s wide, no joint open, the middle joint on the centre line; each tip comes out on it.", m.wide(s.Ask.WidthMM)))
+	}
 	f.Ticks(
 		fmt.Sprintf("Boards: %s wide, both edges parallel within %s.", m.say(b.Main.Segment.Width), m.fine(0.2)),
 		fmt.Sprintf("Blanks: all %s long within %s.", m.say(b.Blank.Length), tol),

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"starwright/cmd/internal/benchwork"
 	"starwright/geom"
 	"starwright/geom/jig"
 	"starwright/geom/star"
@@ -28,7 +29,12 @@ func (m *maker) saws() {
 		n++
 		return m.doc.Section(fmt.Sprintf("Saw set-up %d: %s", n, what))
 	}
-	m.blanks(page("blanks to length"))
+	if s := m.strips(); s.Glued() {
+		m.stripsToLength(page("strips to length"), s)
+		m.gluingPage(s)
+	} else {
+		m.blanks(page("blanks to length"))
+	}
 	m.facets(page("facets, at the star's centre"))
 	onFacet := m.onFacet()
 	if onFacet >= 0 && !m.has("tip-cradle") {
@@ -64,8 +70,8 @@ func (m *maker) blanks(f *sheet.Flow) {
 		[2]string{"Saw at", "0°, a square cut"},
 		[2]string{"Stop", m.say(l) + " from the line of cut, on the same side as the work that stays"},
 		[2]string{"To the fence", "either edge; show face up"},
-		[2]string{"Cut", fmt.Sprintf("%s, and 2 to try the set-ups with", plural(b.Blank.Count, "blank", "blanks"))})
-	f.View(m.blankPanel(), 78, m.say)
+		[2]string{"Cut", fmt.Sprintf("%s, and %d to try the set-ups with", plural(b.Blank.Count, "blank", "blanks"), benchwork.TryBlanks)})
+	f.View(m.blankPanel("blank", w), 78, m.say)
 	f.Steps(
 		fmt.Sprintf("Plane or rip the boards to %s wide and %s thick, edges straight and parallel: the width sets the size of every star.", m.say(w), m.say(b.Thickness)),
 		"Look whether the saw cuts square, both ways: turn the piece over on its edge and cut again; the two cuts must stay parallel.",
@@ -75,9 +81,9 @@ func (m *maker) blanks(f *sheet.Flow) {
 	f.Text(fmt.Sprintf("Blanks that differ by more than %s make stars of which the facets do not meet at one point.", m.u.FormatFine(0.5)))
 }
 
-func (m *maker) blankPanel() picture.Panel {
-	b := m.Batch
-	l, w := b.Blank.Length, b.Main.Segment.Width
+// blankPanel shows a piece as long as a blank and w wide at the stop.
+func (m *maker) blankPanel(what string, w float64) picture.Panel {
+	l := m.Batch.Blank.Length
 	t := &top{picture.Panel{Name: "seen from above", Room: picture.Room{Above: 1, Below: 1}}}
 	span := [2]float64{-0.75 * l, l * 1.12}
 	t.saw(0, 0, w*1.25, span)
@@ -88,7 +94,7 @@ func (m *maker) blankPanel() picture.Panel {
 	t.shape(blank, picture.Part)
 	t.band(geom.Pt(0, w), geom.Pt(0, 0), -kerf)
 	t.stop(geom.Pt(l, 0), 0, w)
-	t.within(blank, "blank, stays")
+	t.within(blank, what+", stays")
 	t.within(stock, "board, held")
 	t.dim(geom.Pt(0, w), geom.Pt(l, w), picture.Below, "stop "+m.say(l))
 	return t.Panel

@@ -68,9 +68,17 @@ func (a alike) name() string {
 
 func (m *maker) stockWords(s *benchwork.Stock) string {
 	p := s.Plan
-	words := fmt.Sprintf("%s of the rack give blanks for %s", plural(len(s.Taken()), "board", "boards"), plural(p.Stars, "star", "stars"))
-	if len(p.Extra) > 0 && p.Extra[0] > 0 {
-		words += fmt.Sprintf(" and %s to try the set-ups with", plural(p.Extra[0], "blank", "blanks"))
+	words := fmt.Sprintf("%s of the rack give %s for %s", plural(len(s.Taken()), "board", "boards"), "blanks", plural(p.Stars, "star", "stars"))
+	switch {
+	case s.Strips.Glued():
+		words = fmt.Sprintf("Rip first, then cut to length: %s give %s, each %s long, for %s", plural(len(s.Taken()), "ripped board", "ripped boards"),
+			s.What(p.Pieces[0]), m.say(s.Blank), plural(p.Stars, "star", "stars"))
+	case s.Strips != nil && s.Strips.Across > 1:
+		words = fmt.Sprintf("Rip first, then cut to length: each board gives %d lengths side by side, which the plan counts as boards. %s give blanks for %s",
+			s.Strips.Across, plural(len(s.Taken()), "length", "lengths"), plural(p.Stars, "star", "stars"))
+	}
+	if s.Spare > 0 {
+		words += fmt.Sprintf(" and %s to try the set-ups with", plural(s.Spare, "blank", "blanks"))
 	}
 	switch {
 	case p.Stars < s.Wanted && p.Exact:
@@ -80,7 +88,7 @@ func (m *maker) stockWords(s *benchwork.Stock) string {
 	case p.Exact:
 		words += ". No plan takes less board"
 	}
-	return words + fmt.Sprintf(". Waste %.0f %%, kerfs and ends counted; %.1f board feet are taken.", p.WastePercent, p.BoardFeet)
+	return words + fmt.Sprintf(". Waste %.0f %%, kerfs and ends counted; %.1f board feet are taken.", s.WastePercent(), p.BoardFeet)
 }
 
 // barsPanel draws boards below each other to one scale.
@@ -123,10 +131,14 @@ func lookOf(k stock.Kind) picture.Look {
 // boardTable says each board in words, in the order of its cuts.
 func (m *maker) boardTable(f *sheet.Flow, groups []alike) {
 	var rows [][]string
+	pieces := "Blanks"
+	if m.strips().Glued() {
+		pieces = "Strips"
+	}
 	for _, g := range groups {
 		rows = append(rows, []string{"", g.name(), m.say(g.cut.LengthMM), fmt.Sprint(g.cut.Pieces(-1)), m.cutWords(g.cut)})
 	}
-	f.Table([]sheet.Column{{Tick: true}, {Head: "Board"}, {Head: "Length", Right: true}, {Head: "Blanks", Right: true}, {Head: "From the left end", Wide: 1}}, rows)
+	f.Table([]sheet.Column{{Tick: true}, {Head: "Board"}, {Head: "Length", Right: true}, {Head: pieces, Right: true}, {Head: "From the left end", Wide: 1}}, rows)
 }
 
 // cutWords says the stretches of a board in turn. The saw cut that frees a
@@ -136,7 +148,7 @@ func (m *maker) cutWords(c stock.Cut) string {
 	blanks := 0
 	flush := func() {
 		if blanks > 0 {
-			parts = append(parts, plural(blanks, "blank", "blanks"))
+			parts = append(parts, m.Bench.Stock.What(blanks))
 		}
 		blanks = 0
 	}

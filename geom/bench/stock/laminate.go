@@ -96,6 +96,21 @@ func (l Lamination) made(n int, planed, rip float64) Strips {
 	return s
 }
 
+// ClampsAtMM returns where n clamps sit along one glue-up, mm from its end: the
+// first and the last near the ends, the others evenly between them.
+func (l Lamination) ClampsAtMM(n int) []float64 {
+	const ends = 0.25 // of a short glue-up's length
+	first := math.Min(clampFromEndMM, ends*l.LengthMM)
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = l.LengthMM / 2
+		if n > 1 {
+			out[i] = first + float64(i)*(l.LengthMM-2*first)/float64(n-1)
+		}
+	}
+	return out
+}
+
 // across returns how many strips a board's width gives: the last needs no cut
 // where it ends at the board's edge.
 func (l Lamination) across(rip float64) int {

@@ -53,6 +53,39 @@ func TestStripsByHand(t *testing.T) {
 	}
 }
 
+// By hand: 50 mm from the ends, the rest shared evenly and no further apart than
+// 200 mm; a short glue-up has them at its quarters.
+func TestClampsAt(t *testing.T) {
+	rows := []struct {
+		name   string
+		length float64
+		want   []float64
+	}{
+		{"two", 250, []float64{50, 200}},
+		{"three", 400, []float64{50, 200, 350}},
+		{"four", 620, []float64{50, 50 + 520.0/3, 50 + 1040.0/3, 570}},
+		{"short", 90, []float64{22.5, 67.5}},
+	}
+	for _, r := range rows {
+		t.Run(r.name, func(t *testing.T) {
+			l := Lamination{WidthMM: 180, LengthMM: r.length, ThicknessMM: 19, BoardWidthMM: 100}
+			s, err := l.Strips()
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := l.ClampsAtMM(s.Clamps)
+			if len(got) != len(r.want) {
+				t.Fatalf("%v, want %v", got, r.want)
+			}
+			for i := range got {
+				if math.Abs(got[i]-r.want[i]) > 1e-9 {
+					t.Errorf("clamp %d at %v, want %v", i+1, got[i], r.want[i])
+				}
+			}
+		})
+	}
+}
+
 func TestStripsMakeTheWidth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l := Lamination{

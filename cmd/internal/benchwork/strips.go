@@ -1,0 +1,128 @@
+package benchwork
+
+import (
+	"fmt"
+
+	"starwright/cmd/internal/job"
+	"starwright/geom/bench"
+	"starwright/geom/bench/stock"
+	"starwright/geom/star"
+)
+
+// Strips is how the star's boards are made from boards of another width:
+// ripped from wider ones, or glued up from strips of narrower ones. One
+// glue-up makes one blank.
+type Strips struct {
+	stock.Strips
+	Ask    stock.Lamination
+	Blanks int // to be made, those to try the set-ups with included
+}
+
+// GluePerM2 is how much glue an edge joint takes, g/m²: common practice, no
+// source.
+const GluePerM2 = 200.0
+
+// strips works out the strips, where the job says how wide its boards are.
+func (w *Work) strips(j *job.Job, b *star.Batch) []star.Problem {
+	t, wide := j.Stock, b.Main.Segment.Width
+	if t.Width == 0 {
+		return nil
+	}
+	if t.Width < wide && !t.Laminate {
+		return []star.Problem{{Key: "stock.board_width", Got: j.Units.Format(t.Width),
+			Why:   fmt.Sprintf("these boards are narrower than the star's, %s", j.Units.Format(wide)),
+			Would: "laminate = true under [stock], which glues them up, or wider boards"}}
+	}
+	out := &Strips{Blanks: b.Blank.Count + TryBlanks, Ask: stock.Lamination{WidthMM: wide, LengthMM: b.Blank.Length,
+		ThicknessMM: b.Thickness, BoardWidthMM: t.Width, RipKerfMM: t.RipKerf, JointingMM: t.Jointing, Say: bench.Say(j.Units.Format)}}
+	var err error
+	if out.Strips, err = out.Ask.Strips(); err != nil {
+		keys := map[string]string{"width": "star.board_width", "length": "blank.end_trim", "thickness": "star.thickness",
+			"rip kerf": "stock.rip_kerf", "jointing": "stock.jointing"}
+		return asProblems(err, func(p bench.Problem) string {
+			if k := keys[p.Field]; k != "" {
+				return k
+			}
+			return "stock.board_width"
+		})
+	}
+	w.Strips = out
+	if t.Laminate && out.PerBlank == 1 {
+		w.warn("stock.laminate", "true", fmt.Sprintf("boards of %s are wide enough for the star's %s: nothing is glued up",
+			j.Units.Format(t.Width), j.Units.Format(wide)))
+	}
+	return nil
+}
+
+// Glued reports whether blanks are glued up from strips; a nil Strips is not.
+func (s *Strips) Glued() bool { return s != nil && s.PerBlank > 1 }
+
+// perBlank is how many pieces make one blank.
+func (s *Strips) perBlank() int {
+	if s == nil {
+		return 1
+	}
+	return s.PerBlank
+}
+
+// across is how many strips one board gives.
+func (s *Strips) across() int {
+	if s == nil {
+		return 1
+	}
+	return s.Across
+}
+
+// Total returns how many strips, each as long as a blank, make all blanks.
+func (s *Strips) Total() int { return s.Blanks * s.PerBlank }
+
+// GlueMM2All returns the glued area of all blanks, mm².
+func (s *Strips) GlueMM2All() float64 { return float64(s.Blanks) * s.GlueMM2 }
+
+// GlueG returns the glue that all blanks take, g.
+func (s *Strips) GlueG() float64 {
+	const mm2PerM2 = 1e6
+	return s.GlueMM2All() / mm2PerM2 * GluePerM2
+}
+
+// StripsDocument is `strips` of `plan --json`; lengths mm, areas mm².
+type StripsDocument struct {
+	PerBlank    int       `json:"per_blank"` // 1: the boards are wide enough, nothing is glued up
+	Blanks      int       `json:"blanks"`
+	Count       int       `json:"count"`
+	Length      float64   `json:"length_mm"`
+	BoardWidth  float64   `json:"board_width_mm"`
+	RipWidth    float64   `json:"rip_width_mm"`
+	RipKerf     float64   `json:"rip_kerf_mm"`
+	Jointing    float64   `json:"jointing_mm"` // off each edge
+	Width       float64   `json:"width_mm"`    // when it is glued
+	Across      int       `json:"per_board"`   // strips side by side in one board
+	Offcut      float64   `json:"board_offcut_mm"`
+	Joints      int       `json:"joints_per_blank"`
+	JointsAt    []float64 `json:"joints_at_mm"` // from the blank's edge
+	CentreJoint bool      `json:"centre_joint"`
+	Glue        float64   `json:"glue_mm2_per_blank"`
+	GlueAll     float64   `json:"glue_mm2"`
+	Clamps      int       `json:"clamps_per_blank"`
+	Statement   string    `json:"statement"`
+}
+
+// JointsAt returns where the joints of a blank lie, mm from its edge.
+func (s *Strips) JointsAt() []float64 {
+	out := []float64{}
+	for i := 1; i < s.PerBlank; i++ {
+		out = append(out, float64(i)*s.PlanedMM)
+	}
+	return out
+}
+
+// Document returns what `plan --json` prints.
+func (s *Strips) Document() *StripsDocument {
+	if s == nil {
+		return nil
+	}
+	return &StripsDocument{PerBlank: s.PerBlank, Blanks: s.Blanks, Count: s.Total(), Length: s.Ask.LengthMM,
+		BoardWidth: s.Ask.BoardWidthMM, RipWidth: s.StripWidthMM, RipKerf: s.Ask.RipKerfMM, Jointing: s.Ask.JointingMM, Width: s.PlanedMM,
+		Across: s.Across, Offcut: s.OffcutMM, Joints: s.Joints, JointsAt: s.JointsAt(), CentreJoint: s.CentreJoint,
+		Glue: s.GlueMM2, GlueAll: s.GlueMM2All(), Clamps: s.Clamps, Statement: s.Statement}
+}
