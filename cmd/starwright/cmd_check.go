@@ -23,7 +23,9 @@ func (a *app) checkCommand() *cobra.Command {
 }
 
 func (a *app) check(dir string, files []string) error {
-	c, err := packet.Check(dir, files)
+	bar := a.progress()
+	c, err := packet.CheckWatched(dir, files, bar.tell)
+	bar.end()
 	if err != nil {
 		return failure(err)
 	}

@@ -142,7 +142,7 @@ func (v fitFlags) asked(q *fitting.Question) error {
 // what the flags say otherwise.
 func (v fitFlags) star(args []string, q *fitting.Question) error {
 	if len(args) > 0 {
-		w, err := load(args)
+		w, err := load(args, nil)
 		if err != nil {
 			return err
 		}

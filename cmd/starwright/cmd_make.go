@@ -58,11 +58,14 @@ func proofDocuments(proofs []packet.Proof) (files []proofDocument, findings []fi
 }
 
 func (a *app) makePacket(args []string, dir string, force bool) error {
-	w, err := load(args)
+	bar := a.progress()
+	defer bar.end()
+	w, err := load(args, bar.tell)
 	if err != nil {
 		return err
 	}
 	made, err := packet.Make(w, dir, force)
+	bar.end()
 	if err != nil {
 		return failure(err)
 	}

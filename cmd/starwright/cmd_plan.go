@@ -14,7 +14,9 @@ func (a *app) planCommand() *cobra.Command {
 		Short: "Say every number of a job; writes nothing",
 		Args:  cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			w, err := load(args)
+			bar := a.progress()
+			w, err := load(args, bar.tell)
+			bar.end()
 			if err != nil {
 				return err
 			}

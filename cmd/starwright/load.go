@@ -14,8 +14,9 @@ import (
 // key there is has a few thousand.
 const maxJobFile = 1 << 20
 
-// load reads the job that a command names, or the built-in one.
-func load(args []string) (*packet.Work, error) {
+// load reads the job that a command names, or the built-in one. watch is told
+// how far the work is, and may be nil.
+func load(args []string, watch packet.Progress) (*packet.Work, error) {
 	name, source := job.BuiltInName, job.BuiltIn()
 	if len(args) > 0 {
 		name = args[0]
@@ -36,7 +37,7 @@ func load(args []string) (*packet.Work, error) {
 			return nil, &exitError{status: exitUsage, lines: []string{name + ": too large for a job file, which has at most 1 MB"}}
 		}
 	}
-	w, errs := packet.Load(name, source)
+	w, errs := packet.LoadWatched(name, source, watch)
 	if len(errs) > 0 {
 		return nil, jobErrors(errs)
 	}

@@ -73,7 +73,7 @@ func sheetInput(t *testing.T, source string) shopsheet.Input {
 			t.Fatal(err)
 		}
 	}
-	w, err := load(args)
+	w, err := load(args, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -43,6 +43,11 @@ func (e JobErrors) Error() string {
 // against the geometry that the packet's own job.toml gives. files names the
 // ones to look at, within the packet or as paths from here; none means all.
 func Check(dir string, files []string) (*Checked, error) {
+	return CheckWatched(dir, files, nil)
+}
+
+// CheckWatched is [Check] with somebody who is told how far it is.
+func CheckWatched(dir string, files []string, watch Progress) (*Checked, error) {
 	info, err := os.Stat(dir)
 	if err != nil {
 		return nil, err
@@ -65,7 +70,7 @@ func Check(dir string, files []string) (*Checked, error) {
 	if err != nil {
 		return nil, err
 	}
-	w, only, err := loadFor(dir, source, files)
+	w, only, err := loadFor(dir, source, files, watch)
 	if err != nil {
 		return nil, err
 	}
@@ -80,10 +85,10 @@ func Check(dir string, files []string) (*Checked, error) {
 // loadFor works out as much of a job as the named files need, and returns
 // their paths within the packet. Jigs and nests take most of the time, and
 // whoever names a slot program does not wait for them.
-func loadFor(dir string, source []byte, files []string) (*Work, map[string]bool, error) {
+func loadFor(dir string, source []byte, files []string, watch Progress) (*Work, map[string]bool, error) {
 	name := filepath.Join(dir, "job.toml")
 	if len(files) > 0 {
-		w, errs := loadStar(name, source)
+		w, errs := loadStar(name, source, watch)
 		if len(errs) > 0 {
 			return nil, nil, JobErrors(errs)
 		}
@@ -91,7 +96,7 @@ func loadFor(dir string, source []byte, files []string) (*Work, map[string]bool,
 			return w, only, nil
 		}
 	}
-	w, errs := Load(name, source)
+	w, errs := LoadWatched(name, source, watch)
 	if len(errs) > 0 {
 		return nil, nil, JobErrors(errs)
 	}

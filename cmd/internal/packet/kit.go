@@ -18,7 +18,11 @@ import (
 // job itself gives the value at fault, it is an error.
 func (w *Work) cuttable(kit []jig.Jig, stock sheetStock) ([]jig.Jig, []star.Problem) {
 	problems := make([][]star.Problem, len(kit))
-	inParallel(len(kit), func(i int) { problems[i] = w.alone(kit[i], stock) })
+	done := w.begin("trying jigs", len(kit))
+	inParallel(len(kit), func(i int) {
+		defer done.file()
+		problems[i] = w.alone(kit[i], stock)
+	})
 	var out []jig.Jig
 	var first []star.Problem
 	for i, j := range kit {
@@ -63,7 +67,9 @@ func (w *Work) kit() ([]jig.Jig, []star.Problem) {
 	keys := jig.Needed(w.Batch, p)
 	made := make([][]jig.Jig, len(keys))
 	problems := make([][]star.Problem, len(keys))
+	done := w.begin("drawing jigs", len(keys))
 	inParallel(len(keys), func(i int) {
+		defer done.file()
 		one := p
 		one.Keys = keys[i : i+1]
 		made[i], problems[i] = jig.Kit(w.Batch, one)
@@ -90,6 +96,7 @@ func (w *Work) jigParams(cutter float64) jig.Params {
 // nestKit nests the kit. A jig too large for the sheet is an error where the
 // job names its jigs, and is left out with a warning where it does not.
 func nestKit(w *Work, kit []jig.Jig, named bool, o nest.Options) ([]jig.Jig, nest.Result, []star.Problem) {
+	w.begin("nesting jigs", 1) // one search, which cannot say how far it is
 	for {
 		items, owner := jigItems(kit)
 		if len(items) == 0 {

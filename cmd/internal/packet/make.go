@@ -124,7 +124,9 @@ func (w *Work) writeFiles(st *release.Stage) error {
 	}
 	n := len(w.Drawings)
 	errs := make([]error, n+len(w.Programs))
+	done := w.begin("writing", len(errs))
 	inParallel(len(errs), func(i int) {
+		defer done.file()
 		if i < n {
 			d := &w.Drawings[i]
 			data, err := dxfwrite.Bytes(d.Want)

@@ -48,7 +48,9 @@ func (w *Work) writePapers(st *release.Stage, proofs []Proof) ([]File, error) {
 	errs := make([]error, len(files))
 	// What takes longest comes first, the papers and then the back-plots, so
 	// that no processor waits at the end.
+	done := w.begin("drawing pictures", len(files))
 	inParallel(len(files), func(i int) {
+		defer done.file()
 		if i < len(papers) {
 			files[i], errs[i] = writePaper(st, papers[i])
 			return

@@ -30,6 +30,7 @@ type Proof struct {
 
 	given [3]int // lines that gave X, Y and Z of the first move before it
 	whole bool   // all moves of the program were kept
+	watch *watched // told how far the proof is; nil where nobody watches
 }
 
 // OK reports whether the file may be cut.
@@ -79,8 +80,11 @@ func (w *Work) Prove(dir string, only map[string]bool) ([]Proof, error) {
 	defer f.close()
 	released := f.releasedSums()
 	errs := make([]error, len(proofs))
+	done := w.begin("proving", len(proofs))
 	inParallel(len(proofs), func(i int) {
 		p := &proofs[i]
+		p.watch = done.one()
+		defer p.watch.finish()
 		data, err := f.read(p.Path, maxFileBytes)
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
@@ -158,7 +162,7 @@ func proveProgram(p *Proof, g *Program) {
 	plot := backplot.New(task)
 	keep := movesPerStep*len(g.Plan.Steps) + movesMore
 	p.Moves = make([]toolpath.Move, 0, min(bytes.Count(p.Text, []byte{'\n'}), keep))
-	rep, err := ncread.Read(bytes.NewReader(p.Text), p.Path, ncread.Events{
+	rep, err := ncread.Read(p.watch.over(bytes.NewReader(p.Text), len(p.Text)), p.Path, ncread.Events{
 		Move: func(m *toolpath.Move) error {
 			plot.Move(m)
 			if len(p.Moves) < keep {

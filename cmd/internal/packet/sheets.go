@@ -82,7 +82,11 @@ func (w *Work) jigsFrom(stock sheetStock, kit []jig.Jig) []star.Problem {
 // how often each program is run, once where it is short.
 func (w *Work) sheets(stock sheetStock, r nest.Result, runs ...int) []star.Problem {
 	planned := make([]plannedSheet, len(r.Sheets))
-	inParallel(len(planned), func(i int) { planned[i] = w.planSheet(stock, i+1, r.Sheets[i]) })
+	done := w.begin("planning "+stock.what, len(planned))
+	inParallel(len(planned), func(i int) {
+		defer done.file()
+		planned[i] = w.planSheet(stock, i+1, r.Sheets[i])
+	})
 	for _, p := range planned {
 		if len(p.problems) > 0 {
 			return p.problems

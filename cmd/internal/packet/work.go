@@ -23,6 +23,8 @@ type Work struct {
 	Jigs     []jig.Jig
 	Bench    *benchwork.Work
 	Warnings []star.Note // of the sheets; the model's own stand in the batch
+
+	watch Progress
 }
 
 // Drawing is a DXF of the packet.
@@ -55,7 +57,13 @@ type Program struct {
 
 // Load reads a job file and works it out, or says all that is wrong with it.
 func Load(name string, source []byte) (*Work, []job.Error) {
-	w, errs := loadStar(name, source)
+	return LoadWatched(name, source, nil)
+}
+
+// LoadWatched is [Load] with somebody who is told how far it is, here and in
+// whatever is done with the work afterwards.
+func LoadWatched(name string, source []byte, watch Progress) (*Work, []job.Error) {
+	w, errs := loadStar(name, source, watch)
 	if len(errs) > 0 {
 		return nil, errs
 	}
@@ -71,12 +79,12 @@ func Load(name string, source []byte) (*Work, []job.Error) {
 
 // loadStar is Load without jigs, splines' sheets and bench: the star's own
 // drawings and its slot programs, which a hundredth of the time is enough for.
-func loadStar(name string, source []byte) (*Work, []job.Error) {
+func loadStar(name string, source []byte, watch Progress) (*Work, []job.Error) {
 	j, batch, errs := job.Load(name, source)
 	if len(errs) > 0 {
 		return nil, errs
 	}
-	w := &Work{Job: j, Source: source, Batch: batch}
+	w := &Work{Job: j, Source: source, Batch: batch, watch: watch}
 	w.Drawings = starDrawings(w)
 	programs, problems := slotPrograms(w)
 	if len(problems) > 0 {

@@ -1,0 +1,45 @@
+package packet
+
+import (
+	"path/filepath"
+	"sync"
+	"testing"
+
+	"starwright/cmd/internal/job"
+)
+
+// Whoever watches is told of every stretch of the work up to its end, and
+// never of more than there is.
+func TestProgressReachesTheEnd(t *testing.T) {
+	var mu sync.Mutex
+	far := map[string]int{} // the farthest told of, in per cent
+	watch := func(what string, done, total int) {
+		mu.Lock()
+		defer mu.Unlock()
+		if done < 0 || done > total {
+			t.Errorf("%s: %d of %d", what, done, total)
+		}
+		far[what] = max(far[what], 100*done/max(1, total))
+	}
+	source := []byte("[star]\nboard_width = \"100 mm\"\n[jigs]\nmake = [\"angle-block\"]\n")
+	w, errs := LoadWatched(job.BuiltInName, source, watch)
+	if len(errs) > 0 {
+		t.Fatal(errs)
+	}
+	dir := filepath.Join(t.TempDir(), "packet")
+	if _, err := Make(w, dir, false); err != nil {
+		t.Fatal(err)
+	}
+	for _, what := range []string{"planning jigs", "planning splines", "writing", "proving", "drawing pictures"} {
+		if far[what] != 100 {
+			t.Errorf("%s: told of %d %% at most", what, far[what])
+		}
+	}
+	clear(far)
+	if _, err := CheckWatched(dir, nil, watch); err != nil {
+		t.Fatal(err)
+	}
+	if far["proving"] != 100 {
+		t.Errorf("check: told of %d %% at most", far["proving"])
+	}
+}
