@@ -271,6 +271,7 @@ func TestNestRefuses(t *testing.T) {
 }
 
 func BenchmarkNest200(b *testing.B) {
+	b.ReportAllocs()
 	items := copies(200, kite("kite", 80, 72, 36), wedge("block-18", 120, 18), wedge("block-36", 110, 36), rect("gauge", 60, 40), rect("spline", 50, 19))
 	for b.Loop() {
 		if _, err := nest.Nest(items, sheet300()); err != nil {

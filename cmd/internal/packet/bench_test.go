@@ -60,11 +60,18 @@ func BenchmarkCheckProgram(b *testing.B) {
 	}
 }
 
-// BenchmarkLoad is what check does before it looks at a file.
+// BenchmarkLoad is a job worked out: what make and check do before they write
+// or look at a file.
 func BenchmarkLoad(b *testing.B) {
-	for b.Loop() {
-		if _, errs := Load("job.toml", job.BuiltIn()); len(errs) > 0 {
-			b.Fatal(errs)
-		}
+	for _, c := range []struct {
+		name   string
+		source []byte
+	}{{"built-in", job.BuiltIn()}, {"1000 stars", batchJob(1000)}} {
+		b.Run(c.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				workOf(b, "job.toml", c.source)
+			}
+		})
 	}
 }

@@ -53,7 +53,7 @@ type watched struct {
 }
 
 // over returns r, a text of so many bytes, which tells of the file's steps as
-// it is read. Of a file that nobody watches, nil, it is r itself.
+// it is read, all but the last. Of a file that nobody watches, nil, it is r itself.
 func (w *watched) over(r io.Reader, size int) io.Reader {
 	if w == nil {
 		return r
@@ -66,7 +66,7 @@ func (w *watched) over(r io.Reader, size int) io.Reader {
 func (w *watched) Read(p []byte) (int, error) {
 	n, err := w.r.Read(p)
 	w.read += n
-	if steps := min(perFile, w.read*perFile/w.size); steps > w.told {
+	if steps := min(perFile-1, w.read*perFile/w.size); steps > w.told {
 		w.s.step(steps - w.told)
 		w.told = steps
 	}

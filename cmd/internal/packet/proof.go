@@ -28,8 +28,8 @@ type Proof struct {
 	Stops    []int           // lines where a program stops for the operator
 	Drawing  *dxfread.File   // of a DXF
 
-	given [3]int // lines that gave X, Y and Z of the first move before it
-	whole bool   // all moves of the program were kept
+	given [3]int   // lines that gave X, Y and Z of the first move before it
+	whole bool     // all moves of the program were kept
 	watch *watched // told how far the proof is; nil where nobody watches
 }
 

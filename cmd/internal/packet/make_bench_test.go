@@ -1,0 +1,64 @@
+package packet
+
+import (
+	"fmt"
+	"path/filepath"
+	"testing"
+
+	"starwright/cmd/internal/job"
+)
+
+// batchJob is a job of so many stars with stations, whose jig kit, laminated
+// from thin sheet, has some 190 parts: the job of testdata/bench/peers.sh.
+func batchJob(stars int) []byte {
+	return fmt.Appendf(nil, `units = "mm"
+[star]
+points      = 5
+board_width = "96 mm"
+thickness   = "50 mm"
+count       = %d
+offcut_star = true
+[slot]
+stations = 6
+[cutter]
+diameter = "6 mm"
+[tabs]
+height = "0.5 mm"
+[sheet]
+width     = "600 mm"
+height    = "600 mm"
+thickness = "1 mm"
+`, stars)
+}
+
+func workOf(b *testing.B, name string, source []byte) *Work {
+	b.Helper()
+	w, errs := Load(name, source)
+	if len(errs) > 0 {
+		b.Fatal(errs)
+	}
+	return w
+}
+
+// BenchmarkMake is the whole packet of the built-in job, from its text.
+func BenchmarkMake(b *testing.B) { benchmarkMake(b, job.BuiltIn()) }
+
+// BenchmarkBatch shows that a packet grows with its kinds of part, not with
+// the number of stars.
+func BenchmarkBatch(b *testing.B) {
+	for _, n := range []int{250, 500, 1000, 2000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) { benchmarkMake(b, batchJob(n)) })
+	}
+}
+
+func benchmarkMake(b *testing.B, source []byte) {
+	dir := b.TempDir()
+	b.ReportAllocs()
+	for n := 0; b.Loop(); n++ {
+		w := workOf(b, "job.toml", source)
+		made, err := Make(w, filepath.Join(dir, fmt.Sprint(n)), false)
+		if err != nil || !made.OK() {
+			b.Fatal(err, made)
+		}
+	}
+}
