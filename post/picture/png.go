@@ -59,11 +59,11 @@ func (r *raster) item(it item) {
 	case it.word != nil:
 		r.word(*it.word)
 	case it.fill:
-		var s shape
-		for _, line := range it.runs {
-			s.pieces = append(s.pieces, flatten(line.curves, tol))
+		pieces := make([][]geom.Point, len(it.runs))
+		for i, line := range it.runs {
+			pieces[i] = flatten(line.curves, tol)
 		}
-		r.paint(s, it.pen.Color)
+		r.paint(pieces, it.pen.Color)
 	default:
 		// A long line is painted in pieces, so that each covers a small part
 		// of the image only.
@@ -75,7 +75,8 @@ func (r *raster) item(it item) {
 					part.curves = line.curves[from:min(from+chunk, len(line.curves))]
 					part.closed = false
 				}
-				r.paint(strokeShape([]run{part}, it.pen, tol), it.pen.Color)
+				r.shape.stroke([]run{part}, it.pen, tol)
+				r.paint(r.shape.pieces, it.pen.Color)
 			}
 		}
 	}

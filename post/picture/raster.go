@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"image/draw"
 	"math"
+	"slices"
 
 	"golang.org/x/image/vector"
 
@@ -25,6 +26,8 @@ type raster struct {
 	mask   *image.Alpha
 	k      float64    // pixels in a mm
 	corner geom.Point // upper left of the page, mm
+	shape  shape      // of the line being drawn
+	boxes  []geom.Box // of the pieces being painted
 }
 
 func newRaster(w, h int, k float64, corner geom.Point) *raster {
@@ -62,10 +65,11 @@ func (r *raster) clip(b geom.Box) (image.Rectangle, bool) {
 const tile = 64
 
 // paint covers the union of the pieces with a colour.
-func (r *raster) paint(s shape, c Color) {
+func (r *raster) paint(pieces [][]geom.Point, c Color) {
 	all := geom.EmptyBox()
-	boxes := make([]geom.Box, len(s.pieces))
-	for i, piece := range s.pieces {
+	boxes := slices.Grow(r.boxes[:0], len(pieces))[:len(pieces)]
+	r.boxes = boxes
+	for i, piece := range pieces {
 		boxes[i] = geom.EmptyBox()
 		for j, p := range piece {
 			piece[j] = r.pixel(p)
@@ -80,17 +84,17 @@ func (r *raster) paint(s shape, c Color) {
 	n := r.color(c)
 	for y := at.Min.Y; y < at.Max.Y; y += tile {
 		for x := at.Min.X; x < at.Max.X; x += tile {
-			r.paintTile(s, boxes, image.Rect(x, y, min(x+tile, at.Max.X), min(y+tile, at.Max.Y)), n)
+			r.paintTile(pieces, boxes, image.Rect(x, y, min(x+tile, at.Max.X), min(y+tile, at.Max.Y)), n)
 		}
 	}
 }
 
 // paintTile paints the pieces that touch a square. A closed piece that does not
 // covers nothing of it.
-func (r *raster) paintTile(s shape, boxes []geom.Box, at image.Rectangle, n uint8) {
+func (r *raster) paintTile(pieces [][]geom.Point, boxes []geom.Box, at image.Rectangle, n uint8) {
 	box := geom.Box{Min: geom.Pt(float64(at.Min.X), float64(at.Min.Y)), Max: geom.Pt(float64(at.Max.X), float64(at.Max.Y))}
 	any := false
-	for i, piece := range s.pieces {
+	for i, piece := range pieces {
 		if !boxes[i].Overlaps(box) {
 			continue
 		}

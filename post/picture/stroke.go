@@ -10,30 +10,27 @@ import (
 // together they cover their union, however they overlap.
 type shape struct {
 	pieces [][]geom.Point
-	room   []geom.Point // for the points of pieces to come
+	room   []geom.Point // for the points of pieces, used again and again
+	used   int
 	ring   []geom.Point // of the disc, about its middle
 }
 
 // points returns room for the n points of a piece.
 func (s *shape) points(n int) []geom.Point {
 	const block = 256
-	if len(s.room) < n {
-		s.room = make([]geom.Point, max(n, block))
+	if s.used+n > len(s.room) {
+		s.room, s.used = make([]geom.Point, max(n, block, 2*len(s.room))), 0
 	}
-	out := s.room[:n:n]
-	s.room = s.room[n:]
-	return out
+	s.used += n
+	return s.room[s.used-n : s.used : s.used]
 }
 
-// strokeShape returns what a pen covers along the runs, arcs flattened to tol
-// (mm). The general way, which merges the pieces to one outline first, comes
+// stroke makes the shape what a pen covers along the runs, arcs flattened to
+// tol (mm). The general way, which merges the pieces to one outline first, comes
 // out wrong and slow on lines that cross themselves many times.
-func strokeShape(runs []run, p Pen, tol float64) shape {
-	var s shape
+func (s *shape) stroke(runs []run, p Pen, tol float64) {
+	s.pieces, s.ring, s.used = s.pieces[:0], s.ring[:0], 0
 	for _, r := range runs {
-		if s.pieces == nil {
-			s.pieces = make([][]geom.Point, 0, 2*len(r.curves)+2)
-		}
 		pts := flatten(r.curves, tol)
 		if len(p.Dash) > 0 {
 			for _, d := range dash(pts, p.Dash) {
@@ -43,7 +40,6 @@ func strokeShape(runs []run, p Pen, tol float64) shape {
 		}
 		s.line(pts, r.closed, p, tol)
 	}
-	return s
 }
 
 func flatten(cs []geom.Curve, tol float64) []geom.Point {
@@ -91,7 +87,7 @@ func straight(a, b, c geom.Point, h, tol float64) bool {
 }
 
 func (s *shape) disc(o geom.Point, r, tol float64) {
-	if s.ring == nil { // of all discs of a shape: they are of one pen
+	if len(s.ring) == 0 { // of all discs of a shape: they are of one pen
 		n := 8
 		if r > tol {
 			n = max(n, int(math.Ceil(math.Pi/math.Acos(1-tol/r))))
