@@ -41,7 +41,7 @@ func (w *Work) pictureList(proofs []Proof) []drawn {
 		g := &w.Programs[i]
 		p := byPath[g.Path]
 		name := strings.TrimSuffix(strings.TrimPrefix(g.Path, "gcode/"), ".nc")
-		out = append(out, drawn{"backplot-" + name, "back-plot of " + g.Path + ": " + g.Use, func() *picture.Sheet { return w.plotPicture(g, p) }, false})
+		out = append(out, drawn{"backplot-" + name, "back-plot of " + g.Path + ": " + g.Use, func() *picture.Sheet { return w.plotPicture(g, p) }, g.Sheet != nil})
 	}
 	return out
 }
