@@ -171,6 +171,10 @@ func corners(c geom.Contour) outline {
 // plain makes text fit to be shown: no control letters, none that turn the
 // direction of writing, and no more than [maxShown] of them.
 func plain(s string) string {
+	odd := func(r rune) bool { return r < ' ' || r > '~' }
+	if len(s) <= maxShown && strings.IndexFunc(s, odd) < 0 {
+		return s // as nearly all is
+	}
 	var b strings.Builder
 	n := 0
 	for _, r := range s {

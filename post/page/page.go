@@ -28,19 +28,22 @@ func Build(w io.Writer, d Data) error {
 	if err != nil {
 		return err
 	}
-	// Marshal writes <, >, & and the line ends of Unicode as \u escapes, so
-	// that no text can close the element it stands in.
-	doc, err := json.Marshal(encode(d))
-	if err != nil {
-		return fmt.Errorf("back-plot page: %w", err)
-	}
-	_, err = strings.NewReplacer(
+	words := strings.NewReplacer(
 		"{{policy}}", policy(style, script),
 		"{{title}}", html.EscapeString(plain(d.Title)),
 		"{{style}}", style,
 		"{{script}}", script,
-		"{{data}}", string(doc),
-	).WriteString(w, frame)
+	)
+	before, after, _ := strings.Cut(frame, "{{data}}")
+	if _, err := words.WriteString(w, before); err != nil {
+		return err
+	}
+	// The encoder writes <, >, & and the line ends of Unicode as \u escapes, so
+	// that no text can close the element it stands in.
+	if err := json.NewEncoder(w).Encode(encode(d)); err != nil {
+		return fmt.Errorf("back-plot page: %w", err)
+	}
+	_, err = words.WriteString(w, after)
 	return err
 }
 

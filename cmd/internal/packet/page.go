@@ -29,9 +29,17 @@ func (w *Work) pageData(proofs []Proof) page.Data {
 	return d
 }
 
+// pageScript is about how long the page is without its data, bytes.
+const pageScript = 120 << 10
+
 // buildPage returns the page as one file.
 func (w *Work) buildPage(proofs []Proof) ([]byte, error) {
 	var b bytes.Buffer
+	size := pageScript
+	for i := range proofs {
+		size += 2 * len(proofs[i].Text)
+	}
+	b.Grow(size)
 	if err := page.Build(&b, w.pageData(proofs)); err != nil {
 		return nil, fmt.Errorf("pictures/backplot.html: %w", err)
 	}
