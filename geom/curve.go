@@ -83,6 +83,9 @@ func (c Curve) Bounds() Box {
 	if c.Bulge == 0 {
 		return b
 	}
+	if c.flat() {
+		return c.flatBounds(b)
+	}
 	o, r := c.Center(), c.Radius()
 	for _, v := range [4]Point{{1, 0}, {0, 1}, {-1, 0}, {0, -1}} {
 		if q := o.Add(v.Mul(r)); c.holds(q) {
@@ -90,6 +93,19 @@ func (c Curve) Bounds() Box {
 		}
 	}
 	return b
+}
+
+// flatBounds is [Curve.Bounds] of a flat arc without its far-off centre: box is
+// that of its ends.
+func (c Curve) flatBounds(box Box) Box {
+	out := c.B.Sub(c.A).Left().Unit().Mul(-math.Copysign(1, c.Bulge)) // from the centre to the middle of the arc
+	sweep := float64(c.Sweep())
+	for _, v := range [4]Point{{1, 0}, {0, 1}, {-1, 0}, {0, -1}} {
+		if off := math.Atan2(out.Cross(v), out.Dot(v)); math.Abs(off) < math.Abs(sweep)/2 {
+			box = box.With(c.At(0.5 + off/sweep))
+		}
+	}
+	return box
 }
 
 // holds reports whether a point of the arc's circle lies on the arc: all of it

@@ -59,6 +59,9 @@ func CurveDist(a, b Curve) float64 {
 	if a.Bulge == 0 && b.Bulge == 0 {
 		return segmentDist(a, b)
 	}
+	if a.IsArc() && b.IsArc() && !a.flat() && !b.flat() {
+		return arcDist(a, b)
+	}
 	if len(Intersections(a, b)) > 0 {
 		return 0
 	}
@@ -95,7 +98,44 @@ func segmentDist(a, b Curve) float64 {
 		return 0
 	}
 	d := min(a.DistTo(b.A), a.DistTo(b.B), b.DistTo(a.A), b.DistTo(a.B))
-	if d <= meetTol {
+	if d <= 2*meetTol { // a point within meetTol of both
+		return 0
+	}
+	return d
+}
+
+// arcDist is [CurveDist] of two arcs that are not flat. Between inner points the
+// least distance lies on the line of the centres, else at an end.
+func arcDist(a, b Curve) float64 {
+	oa, ob, ra, rb := a.Center(), b.Center(), a.Radius(), b.Radius()
+	d := min(a.DistTo(b.A), a.DistTo(b.B), b.DistTo(a.A), b.DistTo(a.B))
+	between := ob.Sub(oa)
+	apart := between.Len()
+	if apart > meetTol { // arcs about one centre are nearest at an end, too
+		v := between.Mul(1 / apart)
+		for _, s := range [2]float64{1, -1} {
+			p := oa.Add(v.Mul(s * ra))
+			if !a.holds(p) {
+				continue
+			}
+			for _, t := range [2]float64{1, -1} {
+				if q := ob.Add(v.Mul(t * rb)); b.holds(q) {
+					d = min(d, p.Dist(q))
+				}
+			}
+		}
+		// Where the circles cross: along the line of the centres, then off it.
+		along := (apart*apart + ra*ra - rb*rb) / (2 * apart)
+		if h2 := ra*ra - along*along; h2 > 0 {
+			foot, off := oa.Add(v.Mul(along)), v.Left().Mul(math.Sqrt(h2))
+			for _, p := range [2]Point{foot.Add(off), foot.Sub(off)} {
+				if a.holds(p) && b.holds(p) {
+					return 0
+				}
+			}
+		}
+	}
+	if d <= 2*meetTol { // a point within meetTol of both
 		return 0
 	}
 	return d
@@ -118,7 +158,7 @@ func carrierMeets(a, b Curve) []Point {
 		// The line through the common points of two circles: the
 		// combination of their equations from which |P|² drops out.
 		n := ka.u.Mul(kb.q).Sub(kb.u.Mul(ka.q))
-		l := n.Len()
+		l := math.Hypot(n.X, n.Y)             // of very flat arcs the square would be too small
 		if l <= meetTol*math.Abs(ka.q*kb.q) { // centres less than meetTol/2 apart
 			return nil
 		}
