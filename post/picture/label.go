@@ -144,6 +144,12 @@ type spot struct {
 // a point. If there is none it returns the nearest place within the box.
 func (s *Sheet) place(at geom.Point, p plate, l Label, within geom.Box) geom.Point {
 	best := spot{cost: math.Inf(1)}
+	if p.o = at; l.Mark == On && (len(l.In) == 0 || l.holds(p)) {
+		s.choose(&best, []spot{{at, 0}}, at, p, l, within)
+		if best.cost == 0 {
+			return at
+		}
+	}
 	on := onSpots(at, p, l)
 	s.choose(&best, on, at, p, l, within)
 	round := leastRound(l)
@@ -196,17 +202,13 @@ func (s *Sheet) choose(best *spot, spots []spot, at geom.Point, p plate, l Label
 	}
 }
 
-// onSpots returns where the plate of an On label may stand in its area,
-// cheapest first; none for other labels.
+// onSpots returns where else than on its place the plate of an On label may
+// stand in its area, cheapest first; none for other labels.
 func onSpots(at geom.Point, p plate, l Label) []spot {
 	if l.Mark != On {
 		return nil
 	}
-	var out []spot
-	if p.o = at; len(l.In) == 0 || l.holds(p) {
-		out = append(out, spot{at, 0})
-	}
-	out = append(out, within(at, p, l)...)
+	out := within(at, p, l)
 	slices.SortStableFunc(out, byCost)
 	return out
 }
