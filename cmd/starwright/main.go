@@ -16,7 +16,7 @@ import (
 
 // gcPercent lets the memory grow somewhat further than usual before it is
 // collected: a packet is made in a blink and needs little.
-const gcPercent = 200
+const gcPercent = 150
 
 func main() {
 	if os.Getenv("GOGC") == "" {
