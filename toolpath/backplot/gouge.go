@@ -91,16 +91,16 @@ func (r *Replay) pocketGouge(m *toolpath.Move, s *sweep, axis geom.Curve, p *poc
 		where = " " + p.Where(most)
 	}
 	near := p.outline.nearest(most)
-	at := rim(most, near, r.field.r, p.outline.contains(most))
+	at := farEdge(most, near, r.field.r, p.outline.contains(most))
 	r.find(r.placeLine(m, most, near), "gouge",
 		fmt.Sprintf("cuts %.3f mm outside the outline of the %s (limit %.3f)", out, p.Name, Tol), out,
 		geom.Point3{X: at.X, Y: at.Y, Z: s.low()}, fmt.Sprintf("cuts %.2f mm too far%s, %s", out, where, fromTo(from, to)))
 }
 
-// rim returns the point of the cutter's edge that reaches farthest over an
+// farEdge returns the point of the cutter's edge that reaches farthest over an
 // outline whose nearest point to the cutter's middle p is q; towards says that
 // the edge in the direction of q does, and not the one away from it.
-func rim(p, q geom.Point, r float64, towards bool) geom.Point {
+func farEdge(p, q geom.Point, r float64, towards bool) geom.Point {
 	v := q.Sub(p)
 	if v == (geom.Point{}) {
 		return p
