@@ -1,7 +1,9 @@
 package picture
 
 import (
+	"bytes"
 	"fmt"
+	"image/png"
 	"math"
 	"strings"
 	"testing"
@@ -220,5 +222,60 @@ func TestHostileMoves(t *testing.T) {
 	}
 	if got := wordsOf(BackPlot(plot(far(9e5)))); !strings.Contains(got, "moves lead out of the picture") {
 		t.Errorf("nothing says that moves lead out of the picture:\n%s", got)
+	}
+}
+
+// TestFlagMarksGouge: the cross of a finding lies where the finding says, by
+// the facet that is drawn in the same picture, in red, and its ring beside it.
+func TestFlagMarksGouge(t *testing.T) {
+	for _, at := range []geom.Point3{p3(60, 5.5, -5), p3(20, 14.25, -2.5), p3(41, 13.1, -5)} {
+		in := plot(goodMoves())
+		in.Findings = []finding.Finding{{Line: 14, Rule: "gouge", What: "cuts 1.500 mm outside the slot", At: &at}}
+		s := BackPlot(in)
+		// The facet is 80 by 20 mm: the largest filled shape four times as wide
+		// as high.
+		var facet geom.Box
+		for _, it := range s.items {
+			b := geom.EmptyBox()
+			for _, r := range it.runs {
+				for _, c := range r.curves {
+					b = b.Union(c.Bounds())
+				}
+			}
+			if it.fill && math.Abs(b.W()-4*b.H()) < 0.01 && b.W() > facet.W() {
+				facet = b
+			}
+		}
+		if facet.W() < 40 {
+			t.Fatalf("no facet is drawn: %v", facet)
+		}
+		k := facet.W() / 80
+		want := facet.Min.Add(at.XY().Mul(k))
+		crossed := 0
+		for _, it := range s.items {
+			if it.fill || it.pen.Color != Red || len(it.runs) != 1 || len(it.runs[0].curves) != 1 {
+				continue
+			}
+			if c := it.runs[0].curves[0]; c.A.Lerp(c.B, 0.5).Dist(want) < 0.01 {
+				crossed++
+			}
+		}
+		if crossed != 2 {
+			t.Errorf("finding at %v: %d strokes of a red cross at %v on the page, want 2", at, crossed, want)
+		}
+		img, err := s.PNG(DPI)
+		if err != nil {
+			t.Fatal(err)
+		}
+		pic, err := png.Decode(bytes.NewReader(img))
+		if err != nil {
+			t.Fatal(err)
+		}
+		px := DPI / geom.MMPerInch
+		x, y := int((want.X-s.page.Min.X)*px), int((s.page.Max.Y-want.Y)*px)
+		r, g, b, _ := pic.At(x, y).RGBA()
+		if got := Color(r>>8<<16 | g>>8<<8 | b>>8); got != Red {
+			t.Errorf("finding at %v: the pixel there is %d %d %d, not red", at, r>>8, g>>8, b>>8)
+		}
 	}
 }

@@ -43,7 +43,9 @@ const (
 	biteStep = 0.004
 )
 
-// MaxFindings is how many findings of one program are kept; all are counted.
-// Once that many are there the program is past saving, and the questions that
-// take longest (what wood stands where) are no longer asked.
+// MaxFindings is how many findings of one program are kept. Once that many are
+// there the program is past saving, and the questions that take longest (what
+// wood stands where) are no longer asked; outlines and floors still are, for
+// some ten thousand cuts more. So from there on the count of findings is a least
+// one.
 const MaxFindings = 1000

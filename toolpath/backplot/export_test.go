@@ -5,6 +5,11 @@ import (
 	"starwright/toolpath"
 )
 
+// Bound sets the bounds of the work on one program, so that tests meet them.
+func (r *Replay) Bound(tangleFree, tanglePerMove, maxBeyond int) {
+	r.budget = budget{tangleFree, tanglePerMove, maxBeyond}
+}
+
 // Field lets tests from outside ask the coverage primitive itself.
 type Field struct{ f *field }
 

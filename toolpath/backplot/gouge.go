@@ -90,9 +90,25 @@ func (r *Replay) pocketGouge(m *toolpath.Move, s *sweep, axis geom.Curve, p *poc
 	if p.Where != nil {
 		where = " " + p.Where(most)
 	}
-	r.find(r.placeLine(m, most, p.outline.nearest(most)), "gouge",
+	near := p.outline.nearest(most)
+	at := farEdge(most, near, r.field.r, p.outline.contains(most))
+	r.find(r.placeLine(m, most, near), "gouge",
 		fmt.Sprintf("cuts %.3f mm outside the outline of the %s (limit %.3f)", out, p.Name, Tol), out,
-		geom.Point3{X: from.X, Y: from.Y, Z: s.low()}, fmt.Sprintf("cuts %.2f mm too far%s, %s", out, where, fromTo(from, to)))
+		geom.Point3{X: at.X, Y: at.Y, Z: s.low()}, fmt.Sprintf("cuts %.2f mm too far%s, %s", out, where, fromTo(from, to)))
+}
+
+// farEdge returns the point of the cutter's edge that reaches farthest over an
+// outline whose nearest point to the cutter's middle p is q; towards says that
+// the edge in the direction of q does, and not the one away from it.
+func farEdge(p, q geom.Point, r float64, towards bool) geom.Point {
+	v := q.Sub(p)
+	if v == (geom.Point{}) {
+		return p
+	}
+	if !towards {
+		v = v.Mul(-1)
+	}
+	return p.Add(v.Unit().Mul(r))
 }
 
 // depthLine returns the line that gives a move's deepest height.

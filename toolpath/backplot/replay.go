@@ -35,6 +35,7 @@ type Replay struct {
 	load     int // loads begun
 	print    uint64
 	clean    bool // the load before left nothing standing
+	budget   budget
 	moves    int  // taken in so far
 	beyond   int  // sweeps measured after the findings were full
 	repeated int  // cuts that repeat one at fault
@@ -58,7 +59,7 @@ type fault struct {
 
 // New begins the replay of one program.
 func New(t Task) *Replay {
-	r := &Replay{Task: t, field: newField(t.Cutter / 2), rapidLow: math.Inf(1), extent: newExtent(t.Limits.Travel), said: map[fault]bool{}, load: 1}
+	r := &Replay{Task: t, field: newField(t.Cutter / 2), rapidLow: math.Inf(1), extent: newExtent(t.Limits.Travel), said: map[fault]bool{}, load: 1, budget: usualBudget()}
 	r.shallowest = math.Inf(-1)
 	for _, p := range t.Pockets {
 		r.shallowest = max(r.shallowest, -p.Depth)
@@ -157,7 +158,7 @@ func (r *Replay) sweep(m *toolpath.Move, s *sweep) {
 		return
 	}
 	if r.count >= MaxFindings {
-		if r.beyond++; r.beyond <= maxBeyond {
+		if r.beyond++; r.beyond <= r.budget.maxBeyond {
 			r.gouge(m, s, old)
 		}
 		return // no more is asked of the wood
@@ -170,20 +171,24 @@ func (r *Replay) sweep(m *toolpath.Move, s *sweep) {
 	r.field.add(*s, old)
 }
 
-// Bounds of the work on one program, so that no file can hold the judge up: how
-// many cuts may be looked at in all, and for each move on the way. A program
+// budget bounds the work on one program, so that no file can hold the judge up:
+// how many cuts may be looked at in all, and for each move on the way. A program
 // of long cuts looks at a few for each move, a relief of short lines at some
-// hundred.
-const (
-	tangleFree    = 150_000_000
-	tanglePerMove = 100
-	maxBeyond     = 50_000 // sweeps that are measured after the findings are full, or repeat one at fault
-)
+// hundred. Whoever runs out of it has a finding already, so that no file passes
+// for lack of a look.
+type budget struct {
+	tangleFree    int
+	tanglePerMove int
+	maxBeyond     int // sweeps that are measured after the findings are full, or repeat one at fault
+}
+
+// usualBudget is a few seconds of work for a program of a million moves.
+func usualBudget() budget { return budget{150_000_000, 100, 50_000} }
 
 // tooTangled reports whether so many cuts lie over each other that they are
 // not judged any further, and says so once.
 func (r *Replay) tooTangled(line int) bool {
-	if r.tangled || r.field.looked <= tangleFree+tanglePerMove*r.moves {
+	if r.tangled || r.field.looked <= r.budget.tangleFree+r.budget.tanglePerMove*r.moves {
 		return r.tangled
 	}
 	r.tangled = true
@@ -194,13 +199,13 @@ func (r *Replay) tooTangled(line int) bool {
 
 // oldFault reports whether a cut repeats one along the very same way that is
 // at least as deep and at fault already. Up to maxBeyond times it is judged
-// all the same.
+// all the same, and so is any that goes deeper.
 func (r *Replay) oldFault(s, old *sweep) bool {
 	if old == nil || old.clear || !old.level() || s.low() < old.zA {
 		return false
 	}
 	r.repeated++
-	return r.repeated > maxBeyond
+	return r.repeated > r.budget.maxBeyond
 }
 
 // again reports whether a cut along the same way as one that is known to keep

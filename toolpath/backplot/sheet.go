@@ -85,7 +85,9 @@ func (r *Replay) partGouge(m *toolpath.Move, s *sweep, axis geom.Curve, p *part,
 		return
 	}
 	from, to, most := worst(axis, PartTol, func(q geom.Point) float64 { return r.field.r - p.outline.outsideAt(q, 0) })
-	r.find(r.placeLine(m, most, p.outline.nearest(most)), "gouge",
+	near := p.outline.nearest(most)
+	at := farEdge(most, near, r.field.r, !p.outline.contains(most))
+	r.find(r.placeLine(m, most, near), "gouge",
 		fmt.Sprintf("cuts %.3f mm into %s (limit %.3f)", out, p.Name, PartTol), out,
-		geom.Point3{X: from.X, Y: from.Y, Z: s.low()}, fmt.Sprintf("%s loses %.2f mm, %s", p.Name, out, fromTo(from, to)))
+		geom.Point3{X: at.X, Y: at.Y, Z: s.low()}, fmt.Sprintf("%s loses %.2f mm, %s", p.Name, out, fromTo(from, to)))
 }

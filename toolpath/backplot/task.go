@@ -81,7 +81,7 @@ type Part struct {
 // Result is what the back-plot found.
 type Result struct {
 	Findings []finding.Finding // the first [MaxFindings]
-	Count    int               // all findings
+	Count    int               // all findings, or where [MaxFindings] is passed at least so many
 	Checks   []finding.Check
 }
 

@@ -6,7 +6,7 @@ import "testing"
 
 // All changes to all files of all jobs, and the kill tables:
 //
-//	go test -tags mutation -run MutationWhole -v -timeout 30m ./cmd/internal/packet
+//	go test -tags mutation -run MutationWhole -v -timeout 60m ./cmd/internal/packet
 func TestMutationWhole(t *testing.T) {
 	total := 0
 	t.Run("programs", func(t *testing.T) {

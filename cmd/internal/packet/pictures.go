@@ -51,6 +51,9 @@ func (w *Work) plotPicture(g *Program, p *Proof) *picture.Sheet {
 	verdict := "The back-plot found nothing wrong."
 	if !p.OK() {
 		verdict = fmt.Sprintf("The back-plot found %d faults.", len(p.Findings))
+		if len(p.Findings) == 1 {
+			verdict = "The back-plot found one fault."
+		}
 	}
 	if g.Sheet != nil {
 		return draw.Sheet(draw.SheetProgram{

@@ -61,7 +61,10 @@ func (p *Proof) against(text []byte, unitMM float64) {
 	if err != nil {
 		return
 	}
-	d := difference{p: p, text: text, unitMM: unitMM, want: moving(want), got: moving(p.Moves)}
+	d := difference{p: p, text: text, unitMM: unitMM, want: want, got: p.Moves}
+	if len(d.want) != len(d.got) { // a block that is there twice moves nothing
+		d.want, d.got = moving(d.want), moving(d.got)
+	}
 	d.trim()
 	if found := d.turned(); len(found) > 0 {
 		p.Findings = append(found, p.Findings...)
