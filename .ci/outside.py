@@ -144,11 +144,22 @@ def pieces(m):
 
 def swept(moves, radius, z, fine=256):
     """What the moves take away at height z: capsules of the parts below it."""
-    out = []
+    out, way, seen = [], [], set()
+
+    def ended():
+        if way:
+            out.append(Point(way[0]) if all(math.dist(way[0], w) < 1e-9 for w in way) else LineString(way))
+            way.clear()
+
     for m in moves:
-        if m[0] == "G0":
+        if m[0] == "G0" or min(m[3], m[6]) > z:
             continue
-        way = []
+        if m[3] <= z and m[6] <= z:  # passes run over each other: a move that comes again is swept once
+            key = (m[0], *(round(v, 4) for v in m[1:3] + m[4:6] + m[7:]))
+            if key in seen:
+                ended()
+                continue
+            seen.add(key)
         points = pieces(m)
         for a, b in zip(points, points[1:]):
             if min(a[2], b[2]) > z:
@@ -158,14 +169,10 @@ def swept(moves, radius, z, fine=256):
             p = (a[0] + (b[0] - a[0]) * t0, a[1] + (b[1] - a[1]) * t0)
             q = (a[0] + (b[0] - a[0]) * t1, a[1] + (b[1] - a[1]) * t1)
             if way and math.dist(way[-1], p) > 1e-9:
-                out.append(LineString(way) if len(way) > 1 else Point(way[0]))
-                way = []
+                ended()
             way += [p, q] if not way else [q]
-        if way:
-            out.append(Point(way[0]) if all(math.dist(way[0], w) < 1e-9 for w in way) else LineString(way))
-    # Passes run over each other: a way that comes again is swept once.
-    once = {tuple((round(x, 4), round(y, 4)) for x, y in g.coords): g for g in out}
-    return unary_union([g.buffer(radius, resolution=fine) for g in once.values()])
+    ended()
+    return unary_union([g.buffer(radius, resolution=fine) for g in out])
 
 
 def sheets(packet, plan, programs):

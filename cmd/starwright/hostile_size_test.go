@@ -208,6 +208,7 @@ func watchMemory(pid int) <-chan int {
 // crash. Prints what each costs.
 func TestHostileSizes(t *testing.T) {
 	s := newShop(t)
+	count, mostTime, mostMemory := 0, 0.0, 0
 	measure := func(kind, file string, data []byte, name string, args ...string) {
 		full := filepath.Join(s.dir, file)
 		old, err := os.ReadFile(full)
@@ -230,6 +231,7 @@ func TestHostileSizes(t *testing.T) {
 		exit := exitOf(t, cmd.Wait())
 		took, mb := time.Since(start), <-peak
 		cpu := cmd.ProcessState.UserTime() + cmd.ProcessState.SystemTime()
+		count, mostTime, mostMemory = count+1, max(mostTime, cpu.Seconds()), max(mostMemory, mb)
 		t.Logf("%-9s %-22s exit %d  %6.2f s (%6.2f s of processors)  %4d MB", kind, name, exit, took.Seconds(), cpu.Seconds(), mb)
 		if exit < 0 || exit > 3 || strings.Contains(said.String(), "goroutine ") || said.Len() > 200_000 {
 			t.Errorf("%s, %s: exit %d, %d bytes said: %.300s", kind, name, exit, said.Len(), said.String())
@@ -254,4 +256,5 @@ func TestHostileSizes(t *testing.T) {
 	each("manifest", "packet/manifest.json", hostileManifests(), "check", "packet")
 	each("program", "packet/gcode/slot-left.nc", hostilePrograms(rng), "check", "packet", "gcode/slot-left.nc")
 	each("drawing", "packet/dxf/segment.dxf", hostileDrawings(rng), "check", "packet", "dxf/segment.dxf")
+	t.Logf("%d hostile files, 10 MB where so much is read: at most %.1f s of processors and %d MB", count, mostTime, mostMemory)
 }

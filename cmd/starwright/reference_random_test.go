@@ -22,7 +22,7 @@ import (
 const (
 	randomJobs  = 300
 	randomBatch = 15
-	kitEvery    = 100 // every so many jobs have their whole jig kit cut
+	kitEvery    = 50 // every so many jobs have their whole jig kit cut
 )
 
 // TestReferenceRandomJobs holds the packets of 300 random jobs against readers
@@ -137,6 +137,10 @@ func randomPacket(t *testing.T, dir string, seed uint64, i int) (packet, source 
 		}
 		if status != exitOK {
 			t.Errorf("job %d: make: exit %d\n%s\n%s", i, status, errOut.String(), source)
+			return "", source, refused
+		}
+		if status := run([]string{"check", packet}, nil, &out, &errOut); status != exitOK {
+			t.Errorf("job %d: check: exit %d\n%s\n%s", i, status, errOut.String(), source)
 			return "", source, refused
 		}
 		out.Reset()

@@ -105,7 +105,7 @@ func (a *app) report(e *exitError) {
 		return
 	}
 	for _, l := range e.lines {
-		fmt.Fprintln(a.err, "starwright: "+l)
+		fmt.Fprintln(a.err, "starwright: "+oneLine(l))
 	}
 	if a.json {
 		a.document(struct {

@@ -8,6 +8,7 @@ const (
 	keptKills   = 60
 	vanishCount = 40
 	brokenJobs  = 1000
+	checkCount  = 100
 	crowdCount  = 15
 	diskSteps   = 40 // parts of a packet by which a full disk gets roomier
 )

@@ -8,6 +8,7 @@ const (
 	keptKills   = 3
 	vanishCount = 2
 	brokenJobs  = 50
+	checkCount  = 5
 	crowdCount  = 1
 	diskSteps   = 4 // parts of a packet by which a full disk gets roomier
 )

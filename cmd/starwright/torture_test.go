@@ -231,6 +231,38 @@ func TestTortureTogether(t *testing.T) {
 	t.Logf("%d runs won, %d said that another was at work", won, busy+1)
 }
 
+// A check while other packets take the place of the one that it looks at finds
+// a whole one: it never says that a file is missing, edited or wrong.
+func TestTortureCheckWhileMade(t *testing.T) {
+	s := newShop(t)
+	stop := make(chan struct{})
+	var wg sync.WaitGroup
+	wg.Go(func() {
+		for i := 0; ; i++ {
+			select {
+			case <-stop:
+				return
+			default:
+			}
+			cmd, _ := s.command("make", "-o", "packet", s.job(i%2))
+			if err := cmd.Run(); err != nil {
+				t.Error(err)
+				return
+			}
+		}
+	})
+	for i := range checkCount {
+		cmd, said := s.command("check", "packet")
+		out, err := cmd.Output()
+		if exit := exitOf(t, err); exit != 0 || strings.Contains(string(out), "notice") {
+			t.Errorf("check %d: exit %d\n%s%s", i, exit, out, said)
+		}
+	}
+	close(stop)
+	wg.Wait()
+	t.Logf("%d checks while packets were replaced", checkCount)
+}
+
 // A shell's limit on the size of files meets every write; so does a full disk.
 func TestTortureSmallFiles(t *testing.T) {
 	s := newShop(t)

@@ -41,25 +41,51 @@ func (e JobErrors) Error() string {
 
 // Check proves the drawings and programs of a packet as they lie on disk,
 // against the geometry that the packet's own job.toml gives. files names the
-// ones to look at, within the packet or as paths from here; none means all.
+// ones to look at, within the packet or as paths from here; none means all. All
+// is read from one folder: where a new packet takes its place meanwhile, that
+// one is checked.
 func Check(dir string, files []string) (*Checked, error) {
 	return CheckWatched(dir, files, nil)
 }
 
 // CheckWatched is [Check] with somebody who is told how far it is.
 func CheckWatched(dir string, files []string, watch Progress) (*Checked, error) {
-	info, err := os.Stat(dir)
-	if err != nil {
-		return nil, err
+	const tries = 5
+	for range tries {
+		c, replaced, err := checkOnce(dir, files, watch)
+		if !replaced {
+			return c, err
+		}
 	}
-	if !info.IsDir() {
-		return nil, &RefusedError{dir, "this is a file; check takes a packet folder, then the files in it"}
-	}
-	f, err := openFolder(dir)
+	return nil, &RefusedError{dir, "this packet was replaced again and again while it was checked; check it when that is done"}
+}
+
+// checkOnce is one try of [Check]; replaced says that the folder went away
+// meanwhile.
+func checkOnce(dir string, files []string, watch Progress) (c *Checked, replaced bool, err error) {
+	f, err := openPacket(dir)
 	if err != nil {
-		return nil, err
+		return nil, false, err
 	}
 	defer f.close()
+	c, err = f.check(dir, files, watch)
+	return c, !f.standsAt(dir), err
+}
+
+// openPacket opens a folder that should be a packet.
+func openPacket(dir string) (folder, error) {
+	info, err := os.Stat(dir)
+	if err != nil {
+		return folder{}, err
+	}
+	if !info.IsDir() {
+		return folder{}, &RefusedError{dir, "this is a file; check takes a packet folder, then the files in it"}
+	}
+	return openFolder(dir)
+}
+
+// check proves what is in an open packet; dir is its path for people.
+func (f folder) check(dir string, files []string, watch Progress) (*Checked, error) {
 	source, err := f.read("job.toml", maxJobBytes)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, &RefusedError{dir, "this folder is not a packet: it has no job.toml; starwright make writes one"}
@@ -75,10 +101,10 @@ func CheckWatched(dir string, files []string, watch Progress) (*Checked, error) 
 		return nil, err
 	}
 	c := &Checked{Work: w}
-	if c.Changes, err = editedSince(dir); err != nil {
+	if c.Changes, err = f.edited(); err != nil {
 		return nil, fmt.Errorf("%s: %w", dir, err)
 	}
-	c.Proofs, err = w.Prove(dir, only)
+	c.Proofs, err = w.prove(f, only)
 	return c, err
 }
 

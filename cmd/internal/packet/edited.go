@@ -42,6 +42,11 @@ func editedSince(dir string) ([]Change, error) {
 		return nil, err
 	}
 	defer f.close()
+	return f.edited()
+}
+
+// edited is [editedSince] of an open folder.
+func (f folder) edited() ([]Change, error) {
 	m, data, err := f.readManifest()
 	if err != nil {
 		return nil, err

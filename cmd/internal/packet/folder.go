@@ -31,6 +31,16 @@ func openFolder(dir string) (folder, error) {
 
 func (f folder) close() { f.root.Close() }
 
+// standsAt reports whether the folder still is the one of that path.
+func (f folder) standsAt(dir string) bool {
+	ours, err := f.root.Stat(".")
+	if err != nil {
+		return false
+	}
+	there, err := os.Stat(dir)
+	return err == nil && os.SameFile(ours, there)
+}
+
 // oddFileError says that something in a packet is not a file that can be read:
 // a link, a folder, a pipe, or larger than any packet's.
 type oddFileError struct{ path, why string }

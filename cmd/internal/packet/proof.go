@@ -47,6 +47,16 @@ func (p *Proof) OK() bool {
 // where only is nil) and holds each against the geometry. Findings are part of
 // the proofs; an error means that a file could not be read at all.
 func (w *Work) Prove(dir string, only map[string]bool) ([]Proof, error) {
+	f, err := openFolder(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer f.close()
+	return w.prove(f, only)
+}
+
+// prove is [Work.Prove] of an open folder.
+func (w *Work) prove(f folder, only map[string]bool) ([]Proof, error) {
 	type task struct {
 		path  string
 		prove func(p *Proof, released string)
@@ -73,11 +83,6 @@ func (w *Work) Prove(dir string, only map[string]bool) ([]Proof, error) {
 			run = append(run, t.prove)
 		}
 	}
-	f, err := openFolder(dir)
-	if err != nil {
-		return nil, err
-	}
-	defer f.close()
 	released := f.releasedSums()
 	errs := make([]error, len(proofs))
 	done := w.begin("proving", len(proofs))

@@ -18,6 +18,9 @@ const (
 	// arcCost is how many pairs of straight pieces one with an arc counts as:
 	// it takes so much longer to hold against each other.
 	arcCost = 4
+	// meetCost is the like of two pieces that do meet: no drawing that can be
+	// cut has any, so a few thousand tell enough.
+	meetCost = 10
 	// freeCrossings is the like for the pieces that a line of sight is held
 	// against to tell what lies in what, which is much less work.
 	freeCrossings = 40_000_000
@@ -169,6 +172,7 @@ func (m *meetings) crossings(j *judge) {
 			}
 			if !m.skip(key) {
 				if at, lap, ok := m.meet(p, q); ok {
+					cost *= meetCost
 					if n, again := seen[key]; again {
 						found[n].lap += lap
 					} else if len(found) < maxMeetings {
