@@ -23,6 +23,8 @@ type operation struct {
 	edge   int // of the part: -1 the outline, else the cut-out
 	label  string
 	cut    contourCut
+	rings  []contourCut // of a round hole without arcs, in place of cut
+	turns  []int        // of the helices of a round hole with arcs
 	tabs   []Tab
 	begins stop
 	run    func(w *walk, begin int)
@@ -112,6 +114,7 @@ func (p *sheetPlan) roundHole(i, k int, o geom.Point, r float64) {
 			from, to := h.ends(geom.Angle(q) * 90 * geom.Degree)
 			op.begins.from, op.begins.to = append(op.begins.from, from), append(op.begins.to, to)
 		}
+		op.turns = h.turns
 		kind := toolpath.ArcCW
 		if p.Climb {
 			kind = toolpath.ArcCCW
@@ -132,6 +135,7 @@ func (p *sheetPlan) roundByLines(op *operation) bool {
 		}
 		cuts = append(cuts, c)
 	}
+	op.rings = cuts
 	first, last := cuts[0].startAt(0, p.slope), cuts[len(cuts)-1].startAt(0, p.slope)
 	op.begins.from = []geom.Point{cuts[0].point(first.from)}
 	op.begins.to = []geom.Point{cuts[len(cuts)-1].point(last.to)}

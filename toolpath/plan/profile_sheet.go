@@ -71,6 +71,9 @@ type SheetReport struct {
 	// shortest trees that join the cuts of each kind, and the links between.
 	TravelBound float64
 	Blocks      int // moves of the program
+	// BlocksBound is a number of moves that no program for these cuts could do
+	// with less of, at the same depth of pass.
+	BlocksBound int
 }
 
 // PlanSheet plans the program of one sheet: round holes first, then other
@@ -122,6 +125,7 @@ func (p *sheetPlan) program() (toolpath.Program, SheetReport, error) {
 		}
 	}
 	rep.TravelBound, rep.CutMM = travelBound(legs), w.cutMM
+	rep.BlocksBound = p.leastBlocks()
 	for _, s := range w.steps {
 		if s.Do == toolpath.StepMove {
 			rep.Blocks++

@@ -216,6 +216,10 @@ func TestSheetBlocks(t *testing.T) {
 	if most := 3 + 5*(8+1+1) + 1 + 2; rep.Blocks > most {
 		t.Errorf("%d blocks, %d would do", rep.Blocks, most)
 	}
+	// Over, down and out; the eight pieces five times; what a ramp leaves.
+	if want := 3 + 5*8 + 1; rep.BlocksBound != want {
+		t.Errorf("no program with fewer than %d blocks, want %d", rep.BlocksBound, want)
+	}
 }
 
 // Sides given in pieces are cut in one block.

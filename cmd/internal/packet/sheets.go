@@ -132,7 +132,7 @@ func (w *Work) addSheet(stock sheetStock, number, of int, planned plannedSheet, 
 		Plan: program, Task: sheetTask(w, job, w.heldBy(job, report.Tabs), report.Tabs), UnitMM: w.Job.Output.GCodeUnits.MM(),
 		Minutes: estimate(program, w.Job.Machine.Accel),
 		Sheet:   &job, Tabs: report.Tabs,
-		Travel: report.TravelMM, TravelBound: report.TravelBound, Blocks: report.Blocks,
+		Travel: report.TravelMM, TravelBound: report.TravelBound, Blocks: report.Blocks, BlocksBound: report.BlocksBound,
 	}
 	p.Plan.Header = sheetHeader(w, job, report, p, stock)
 	w.Programs = append(w.Programs, p)

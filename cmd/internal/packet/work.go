@@ -49,10 +49,11 @@ type Program struct {
 	Slot  *SlotOf        // of a slot program: which facet
 	Sheet *plan.SheetJob // of a sheet's program: what lies where
 	Tabs  []plan.Tab     // and its tabs
-	// How long the program is: its travel between cuts, what no order of them
-	// could undercut (mm), and its moves.
+	// How long the program is: its travel between cuts and what no order of
+	// them could undercut (mm), its moves and what no way of cutting could do
+	// with less of.
 	Travel, TravelBound float64
-	Blocks              int
+	Blocks, BlocksBound int
 }
 
 // Load reads a job file and works it out, or says all that is wrong with it.

@@ -35,6 +35,7 @@ type Sheet struct {
 	Travel       float64 `json:"travel_mm"`
 	TravelBound  float64 `json:"travel_bound_mm"`
 	Blocks       int     `json:"blocks"`
+	BlocksBound  int     `json:"blocks_bound"`
 }
 
 func newJigs(kit []jig.Jig) []Jig {
@@ -57,7 +58,7 @@ func newSheets(w *packet.Work) []Sheet {
 			Program: g.Path, Drawing: "dxf/sheet-" + g.Plan.Name + ".dxf", Runs: g.Quantity, Parts: len(s.Parts),
 			Width: s.SheetW, Height: s.SheetH, Thickness: s.Thickness, Breakthrough: s.Breakthrough,
 			Tabs: len(g.Tabs), TabWidth: s.Tabs.Width, TabHeight: s.Tabs.Height,
-			Travel: g.Travel, TravelBound: g.TravelBound, Blocks: g.Blocks,
+			Travel: g.Travel, TravelBound: g.TravelBound, Blocks: g.Blocks, BlocksBound: g.BlocksBound,
 		})
 	}
 	return out
