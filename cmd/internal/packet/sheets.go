@@ -65,12 +65,11 @@ func (w *Work) jigsFrom(stock sheetStock, kit []jig.Jig) []star.Problem {
 	}
 	w.Jigs, w.Drawings = kit, slices.DeleteFunc(w.Drawings, func(d Drawing) bool { return d.jig })
 	w.jigDrawings(kit)
-	problems = w.sheets(stock, result)
-	if len(problems) == 0 || named {
-		return problems
+	if problems = w.sheets(stock, result); len(problems) == 0 {
+		return nil
 	}
 	// Parts that lie too close leave no scrap for tabs: once more, wider apart.
-	if _, result, ps := nestKit(w, kit, false, w.rowOptions()); len(ps) == 0 {
+	if _, result, ps := nestKit(w, kit, named, w.rowOptions()); len(ps) == 0 {
 		if ps := w.sheets(stock, result); len(ps) == 0 {
 			return nil
 		}
