@@ -127,7 +127,7 @@ func (w *Work) addSheet(stock sheetStock, number, of int, planned plannedSheet, 
 	name := fmt.Sprintf("%s-%d", stock.name, number)
 	p := Program{
 		Path: "gcode/" + name + ".nc", Quantity: runs,
-		Use:  fmt.Sprintf("%s from a sheet of %s by %s, %s thick: sheet %d of %d", stock.what, w.Say(job.SheetW), w.Say(job.SheetH), w.Job.Units.FormatFine(stock.thickness), number, of),
+		Use:  fmt.Sprintf("%s from a sheet of %s by %s, %s thick: sheet %d of %d", stock.what, w.Say(job.SheetW), w.Say(job.SheetH), w.Job.Units.FormatSize(stock.thickness), number, of),
 		Plan: program, Task: sheetTask(w, job, w.heldBy(job, report.Tabs), report.Tabs), UnitMM: w.Job.Output.GCodeUnits.MM(),
 		Minutes: estimate(program, w.Job.Machine.Accel),
 		Sheet:   &job, Tabs: report.Tabs,
