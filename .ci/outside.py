@@ -113,6 +113,68 @@ def gdal(path, doc, name):
         check(near, f"{name}: GDAL has no contour with the vertices {vs[:4]}")
 
 
+def directions(path, unit, least=1.0):
+    """Directions of the straight pieces of the outline, degrees from 0 to 180."""
+    out = []
+    for e in ezdxf.readfile(path).modelspace().query('POLYLINE[layer=="OUTLINE"]'):
+        vs = [(v.dxf.location.x, v.dxf.location.y, v.dxf.get("bulge", 0)) for v in e.vertices]
+        for (x, y, b), (x2, y2, _) in zip(vs, vs[1:] + vs[:1]):
+            if not b and math.dist((x, y), (x2, y2)) * unit >= least:
+                out.append(math.degrees(math.atan2(y2 - y, x2 - x)) % 180)
+    return out
+
+
+def near_angle(a, b):
+    """Whether two directions are the same to a hundredth of a degree."""
+    d = abs(a - b) % 180
+    return min(d, 180 - d) <= 0.01
+
+
+def jigs(packet, plan):
+    """Angles of the jigs as ezdxf reads them, against the star's own."""
+    centre, tip = plan["star"]["center_deg"], plan["star"]["tip_deg"]
+    check(abs(centre - 360 / plan["star"]["points"]) < 1e-9, f"centre angle {centre}")
+    saw = plan["saw"]
+    for j in plan["jigs"]:
+        path = os.path.join(packet, j["drawing"])
+        unit, polygons = read_dxf(path)
+        ways = directions(path, unit)
+        has = lambda a: any(near_angle(w, a) for w in ways)
+        between = lambda a: any(near_angle(w - v, a) for w in ways for v in ways)
+        key, name = j["key"], j["drawing"]
+        if key == "angle-block":
+            # The work face turns the board so far that the saw reaches the rest.
+            needs = [n for n in (saw["center_miter_deg"], saw["tip_miter_deg"]) if n > saw["max_miter_deg"]]
+            faces = [w for w in ways if 1 < w < 89 and any(-0.01 <= n - w <= saw["max_miter_deg"] + 0.01 for n in needs)]
+            check(faces and has(0), f"{name}: no face that serves {needs} degrees among {ways}")
+            own = [90 - centre / 2, centre / 2, tip / 2, 90 - tip / 2, 0, 22.5, 30, 45]
+            check(any(near_angle(w, a) or near_angle(w, n - a) for w in faces for a in own for n in needs),
+                  f"{name}: faces at {faces} are no angle of this star")
+        elif key == "centre-gauge":
+            check(between(centre), f"{name}: nothing at {centre} degrees")
+        elif key == "tip-gauge":
+            check(between(tip), f"{name}: nothing at {tip} degrees")
+        elif key == "tip-cradle" and "base" not in name:
+            # The line of cut is upright, the facets meet it as they meet the edge.
+            check(between(centre) and has(90) and has(0), f"{name}: no notch of {centre} degrees between fence and blade: {ways}")
+            check(has(90 - (180 - centre / 2 - tip / 2)) or has(90 + (180 - centre / 2 - tip / 2)), f"{name}: the facet does not meet the blade at {180 - centre / 2 - tip / 2}")
+        elif key == "offcut-cradle" and "base" not in name:
+            check(between(tip) and has(90) and has(0), f"{name}: no notch of {tip} degrees between fence and blade: {ways}")
+        elif key in ("slot-stand", "router-carriage"):
+            # One facet level, so the other at the centre angle and the far edge
+            # at half the difference of the two.
+            rise = (tip - centre) / 2
+            check(has(0) and (has(centre) or has(-centre)), f"{name}: no seat at {centre} degrees: {ways}")
+            check(has(rise) or has(-rise), f"{name}: no far seat at {rise} degrees: {ways}")
+        elif key == "segment-nest":
+            window = max((p for l, p in polygons if l == "HOLE"), key=lambda p: p.area)
+            work = Polygon(plan["segment"]["outline_mm"])
+            check(window.contains(work), f"{name}: the segment does not drop in")
+            check(0.05 < work.exterior.distance(window.exterior) <= 0.1001, f"{name}: {work.exterior.distance(window.exterior)} mm of room")
+        elif key == "glue-board" and "sector" in name:
+            check(between(centre), f"{name}: nothing at {centre} degrees")
+
+
 def slot_polygon(slot, corner, mirror, dy):
     """The slot's outline by shapely: a rectangle opened by the cutter."""
     y = slot["from_face_mm"] + dy
@@ -262,6 +324,7 @@ def one(packet, plan_file, moves_file):
             check(abs(polygons[0][1].area - n * Polygon(seg["outline_mm"]).area) < 1e-4 * polygons[0][1].length, f"{f}: area")
     slots(packet, plan, programs)
     sheets(packet, plan, programs)
+    jigs(packet, plan)
     print(f"{packet}: {len(drawings)} drawings, {len(programs)} programs: {PASSED - before[0]} passed, {len(FAILED) - before[1]} failed")
 
 

@@ -22,8 +22,10 @@ func TestScripts(t *testing.T) {
 			return os.MkdirAll(e.WorkDir, 0o755)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"status":  status,
-			"replace": replace,
+			"status":    status,
+			"replace":   replace,
+			"editsheet": editSheet,
+			"named":     named,
 		},
 	})
 }

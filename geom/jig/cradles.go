@@ -21,7 +21,7 @@ func makeTipCradles(b *star.Batch, p Params) ([]Jig, []star.Problem) {
 	if ps := entry(b, p.Cutter, name, key, hold{c.edge, []geom.Angle{2 * c.seat}}); ps != nil {
 		return nil, ps
 	}
-	use := fmt.Sprintf("Saw at 0°: lower edge against the fence, straight edge at the blade, which must reach %s from the fence. "+
+	use := fmt.Sprintf("Saw at 0°: edge opposite the notch against the fence, the edge that ends at the notch along the blade, which must reach %s from the fence. "+
 		"Push the segment's two facets into the notch, clamp, and cut one edge of the tip; the other cradle takes the other edge.",
 		b.Spec.Unit.Format(c.place().Point(geom.Pt(c.long, 0)).Y))
 	return c.set(b, p, key, name, "segment", use), nil
@@ -45,7 +45,7 @@ func makeOffcutCradles(b *star.Batch, p Params) ([]Jig, []star.Problem) {
 	if ps := entry(b, p.Cutter, name, key, hold{c.edge, []geom.Angle{2 * c.seat}}); ps != nil {
 		return nil, ps
 	}
-	use := fmt.Sprintf("Saw at 0°: lower edge against the fence, straight edge at the blade, which must reach %s from the fence. "+
+	use := fmt.Sprintf("Saw at 0°: edge opposite the notch against the fence, the edge that ends at the notch along the blade, which must reach %s from the fence. "+
 		"Push the tip of the glued-up off-cuts into the notch, clamp, and cut one facet; the other cradle takes the other facet.",
 		b.Spec.Unit.Format(c.place().Point(geom.Pt(c.long, 0)).Y))
 	return c.set(b, p, key, name, "glued off-cuts", use), nil

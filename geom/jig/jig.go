@@ -37,7 +37,7 @@ type Hole struct {
 
 // Seat is where work lies against a jig.
 type Seat struct {
-	What  string       // segment, off-cut segment, glued off-cuts, spline, saw fence
+	What  string       // segment, off-cut segment, glued off-cuts, board, facet cut, saw fence
 	Work  geom.Contour // the work's outline as it lies, counter-clockwise
 	Edges []geom.Curve // the pieces of the jig's outline or windows it lies against; no tab may stand there
 	Play  float64      // most play of the work in the seat, mm; 0 where it lies against open edges only

@@ -83,7 +83,7 @@ func wedge(b *star.Batch, p Params, angle geom.Angle, serves []Block) Jig {
 	j.Text = inscribe(j.Outline, j.Holes, top.Mul(0.5), 0, lines...)
 	for _, s := range serves {
 		work := geom.Place{Turn: angle, Move: geom.Pt(0, nose)}.Contour(cutWork(b, s.Cut))
-		j.Seats = append(j.Seats, Seat{What: "segment", Work: work, Edges: against(work, j.Outline)})
+		j.Seats = append(j.Seats, Seat{What: "board, " + s.Cut + " cut", Work: work, Edges: against(work, j.Outline)})
 	}
 	fence := geom.Rect(geom.Box{Min: geom.Pt(-2*foot, -foot/2), Max: geom.Pt(top.X+2*foot, 0)})
 	j.Seats = append(j.Seats, Seat{What: "saw fence", Work: fence, Edges: against(fence, j.Outline)})

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"starwright/geom"
 	"starwright/post/picture"
@@ -19,7 +20,8 @@ type Template struct {
 	Labels  []TemplateLabel
 }
 
-// TemplateLabel is words at a place of a template, centred on it.
+// TemplateLabel is words at a place of a template, centred on it; "\n" breaks
+// the line.
 type TemplateLabel struct {
 	At   geom.Point
 	Text string
@@ -66,7 +68,10 @@ func (d *Document) Template(t Template) error {
 			}
 			// Rows are counted from the top.
 			at := origin.Add(geom.Pt(float64(col)*(window.W()-overlap), float64(ny-1-row)*(window.H()-overlap)))
-			k := tile{f.page.base, window, window.Min.Sub(at)}
+			k := tile{f.page.base, window, window.Min.Sub(at), 0}
+			if nx > 1 {
+				k.seam = overlap
+			}
 			k.draw(t)
 			if nx*ny > 1 {
 				k.seams(col, row, nx, ny)
@@ -120,6 +125,7 @@ type tile struct {
 	s      *picture.Sheet
 	window geom.Box
 	move   geom.Point // from the template to the page
+	seam   float64    // left and right, where words would meet the marks
 }
 
 func (k tile) draw(t Template) {
@@ -140,11 +146,25 @@ func (k tile) draw(t Template) {
 	typ := words(smallSize, false)
 	typ.Align = picture.AlignCenter
 	for _, l := range t.Labels {
-		p := l.At.Add(k.move)
-		half := typ.Width(l.Text) / 2
-		if k.window.Holds(geom.Box{Min: p.Sub(geom.Pt(half, 1)), Max: p.Add(geom.Pt(half, 4))}) {
-			k.s.Text(p, l.Text, typ)
-		}
+		k.label(l, typ)
+	}
+}
+
+// label sets the lines of a label about its place. Words that a seam would cut
+// stand wholly on this side of it.
+func (k tile) label(l TemplateLabel, typ picture.Type) {
+	const below, above = 1.0, 4.0 // mm of a line, from its foot
+	lines := strings.Split(l.Text, "\n")
+	p := l.At.Add(k.move)
+	top := p.Y + typ.Line()*float64(len(lines)-1)/2
+	low := p.Y - typ.Line()*float64(len(lines)-1)/2
+	if p.X < k.window.Min.X || p.X > k.window.Max.X || low-below < k.window.Min.Y || top+above > k.window.Max.Y {
+		return
+	}
+	for i, s := range lines {
+		half := typ.Width(s) / 2
+		x := math.Max(k.window.Min.X+k.seam+half, math.Min(k.window.Max.X-k.seam-half, p.X))
+		k.s.Text(geom.Pt(x, top-typ.Line()*float64(i)), s, typ)
 	}
 }
 

@@ -55,7 +55,7 @@ type rows struct {
 
 // lay lays out one stack.
 func (r *rows) lay(item int, s Stack) error {
-	part, w, h := flatten(s.Part)
+	flat, w, h := flatten(s.Part)
 	if over := math.Max(w-r.room.W(), h-r.room.H()); over > 1e-9 {
 		return &TooLarge{Part: s.Part.Name, W: w, H: h, RoomW: r.room.W(), RoomH: r.room.H(),
 			OverX: math.Max(0, w-r.room.W()), OverY: math.Max(0, h-r.room.H()), Unit: r.o.Unit, sheet: r.o}
@@ -65,24 +65,26 @@ func (r *rows) lay(item int, s Stack) error {
 		if !ok {
 			return toolpath.Problem{Key: "sheet.screw_zones", Why: fmt.Sprintf("%s does not fit between the screw zones", s.Part.Name), Would: "screw_zones = false, or a larger sheet"}
 		}
-		p := part.Placed(geom.Place{Move: at})
+		place := geom.Place{Turn: flat.Turn, Move: flat.Move.Add(at)}
+		p := s.Part.Placed(place)
 		if s.Count > 1 {
 			p.Name = fmt.Sprintf("%s %d of %d", s.Part.Name, k+1, s.Count)
 		}
 		n := len(r.sheets) - 1
-		r.sheets[n].Parts = append(r.sheets[n].Parts, Placement{Item: item, At: geom.Place{Move: at}, Part: p})
+		r.sheets[n].Parts = append(r.sheets[n].Parts, Placement{Item: item, At: place, Part: p})
 	}
 	return nil
 }
 
-// flatten turns a part so that its longer side lies along X and its box starts
-// at the origin.
-func flatten(p toolpath.Part) (toolpath.Part, float64, float64) {
+// flatten returns how a part is turned so that its longer side lies along X and
+// its box starts at the origin, and that box.
+func flatten(p toolpath.Part) (at geom.Place, w, h float64) {
 	if b := p.Outline.Bounds(); b.H() > b.W() {
-		p = p.Placed(geom.Place{Turn: 90 * geom.Degree})
+		at.Turn = 90 * geom.Degree
 	}
-	b := p.Outline.Bounds()
-	return p.Placed(geom.Place{Move: geom.Pt(-b.Min.X, -b.Min.Y)}), b.W(), b.H()
+	b := at.Contour(p.Outline).Bounds()
+	at.Move = b.Min.Mul(-1)
+	return at, b.W(), b.H()
 }
 
 // next finds the place of the next box of w by h: in the row, in a new row, or

@@ -21,7 +21,7 @@ type Feed struct {
 // feeds judges the cutter in the star's wood and in sheet goods.
 func (w *Work) feeds(j *job.Job, b *star.Batch) []star.Problem {
 	c := feeds.Cut{DiameterMM: b.Cutter, Flutes: j.Cutter.Flutes, RPM: j.Cutter.SpindleRPM, FeedMMMin: j.Cutter.Feed,
-		PlungeMMMin: j.Cutter.PlungeFeed, DepthMM: j.Cutter.DepthPerPass}
+		PlungeMMMin: j.Cutter.PlungeFeed, DepthMM: j.Cutter.DepthPerPass, Unit: j.Units}
 	var problems []star.Problem
 	add := func(what string, m feeds.Material, depth float64) {
 		k := c

@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"math"
+	"unicode/utf8"
 
 	"starwright/geom"
 	"starwright/geom/jig"
@@ -23,9 +24,13 @@ func Jig(j jig.Jig, thickness float64, unit geom.Unit) *picture.Sheet {
 		d.Notes = []string{j.Use}
 	}
 	p := picture.Panel{Name: "the jig", Room: picture.Room{Left: 6, Right: 6, Above: 6, Below: 2}}
-	if len(j.Seats) > 0 {
+	switch {
+	case len(j.Seats) > 0:
 		p.Name = "the jig with the work seated"
 		d.Keys = append(d.Keys, picture.Key{Text: "work", Look: picture.Work}, picture.Key{Text: "seat", Look: picture.Seat})
+	case len(j.Marks) > 0:
+		p.Name = "the jig with the work on it"
+		d.Keys = append(d.Keys, picture.Key{Text: "work", Look: picture.Work})
 	}
 	p.Shapes = append(p.Shapes, picture.Shape{Contour: j.Outline, Look: picture.Part})
 	for _, h := range j.Holes {
@@ -36,6 +41,13 @@ func Jig(j jig.Jig, thickness float64, unit geom.Unit) *picture.Sheet {
 		p.Shapes = append(p.Shapes, picture.Shape{Contour: s.Work, Look: picture.Work})
 		for _, e := range s.Edges {
 			p.Lines = append(p.Lines, picture.Path{Curves: []geom.Curve{e}, Look: picture.Seat})
+		}
+	}
+	for _, m := range j.Marks {
+		if whole := besideText(m, j.Text); len(whole) == len(m) {
+			p.Shapes = append(p.Shapes, picture.Shape{Contour: m, Look: picture.Work})
+		} else { // only its outline, and that not through the words
+			p.Lines = append(p.Lines, picture.Path{Curves: whole, Look: picture.Work})
 		}
 	}
 	for _, l := range j.Text {
@@ -54,6 +66,43 @@ func Jig(j jig.Jig, thickness float64, unit geom.Unit) *picture.Sheet {
 	d.Facts = append(d.Facts, seatFacts(j, w)...)
 	d.Panel = p
 	return picture.Draw(d)
+}
+
+// besideText returns the pieces of a contour that keep clear of engraved words.
+func besideText(c geom.Contour, text []jig.Label) []geom.Curve {
+	const room, steps = 1.5, 200 // mm round a word, pieces an edge is looked at in
+	within := func(p geom.Point) bool {
+		for _, l := range text {
+			const wide, hang = 0.8, 0.3 // of a letter's height: more than any letter takes
+			q := geom.Place{Turn: -l.Turn}.Point(p.Sub(l.At))
+			if q.X > -room && q.X < wide*l.Height*float64(utf8.RuneCountInString(l.Text))+room &&
+				q.Y > -hang*l.Height-room && q.Y < l.Height+room {
+				return true
+			}
+		}
+		return false
+	}
+	var out []geom.Curve
+	for _, e := range c.Curves() {
+		from := -1
+		for i := 0; i <= steps; i++ {
+			in := within(e.At(float64(i) / steps))
+			if !in && from < 0 {
+				from = i
+			}
+			if from >= 0 && (in || i == steps) {
+				to := i
+				if in {
+					to = i - 1
+				}
+				if to > from {
+					out = append(out, e.Part(float64(from)/steps, float64(to)/steps))
+				}
+				from = -1
+			}
+		}
+	}
+	return out
 }
 
 func workLabels(j jig.Jig) []picture.Label {
@@ -140,10 +189,10 @@ func holeFacts(p *picture.Panel, j jig.Jig, w words) []picture.Fact {
 			continue
 		}
 		if n == 1 {
-			facts = append(facts, picture.Head("Holes, from the lower left corner"))
+			facts = append(facts, picture.Head("Holes: Ø, place from lower left"))
 		}
 		p.Labels = append(p.Labels, picture.Label{At: o.Add(geom.Polar(r, 45*geom.Degree)), Text: fmt.Sprint(n), Away: geom.Pt(1, 1), Color: picture.Blue})
-		name := fmt.Sprintf("%d  %s Ø %s", n, h.Kind, w.exact(2*r))
+		name := fmt.Sprintf("%d %s %s", n, h.Kind, w.exact(2*r))
 		facts = append(facts, picture.Fact{Name: name, Value: w.say(o.X-box.Min.X) + " / " + w.say(o.Y-box.Min.Y)})
 	}
 	if n > most {

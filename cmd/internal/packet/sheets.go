@@ -65,12 +65,11 @@ func (w *Work) jigsFrom(stock sheetStock, kit []jig.Jig) []star.Problem {
 	}
 	w.Jigs, w.Drawings = kit, slices.DeleteFunc(w.Drawings, func(d Drawing) bool { return d.jig })
 	w.jigDrawings(kit)
-	problems = w.sheets(stock, result)
-	if len(problems) == 0 || named {
-		return problems
+	if problems = w.sheets(stock, result); len(problems) == 0 {
+		return nil
 	}
 	// Parts that lie too close leave no scrap for tabs: once more, wider apart.
-	if _, result, ps := nestKit(w, kit, false, w.rowOptions()); len(ps) == 0 {
+	if _, result, ps := nestKit(w, kit, named, w.rowOptions()); len(ps) == 0 {
 		if ps := w.sheets(stock, result); len(ps) == 0 {
 			return nil
 		}
@@ -128,7 +127,7 @@ func (w *Work) addSheet(stock sheetStock, number, of int, planned plannedSheet, 
 	name := fmt.Sprintf("%s-%d", stock.name, number)
 	p := Program{
 		Path: "gcode/" + name + ".nc", Quantity: runs,
-		Use:  fmt.Sprintf("%s from a sheet of %s by %s, %s thick: sheet %d of %d", stock.what, w.Say(job.SheetW), w.Say(job.SheetH), w.Job.Units.FormatFine(stock.thickness), number, of),
+		Use:  fmt.Sprintf("%s from a sheet of %s by %s, %s thick: sheet %d of %d", stock.what, w.Say(job.SheetW), w.Say(job.SheetH), w.Job.Units.FormatSize(stock.thickness), number, of),
 		Plan: program, Task: sheetTask(w, job, w.heldBy(job, report.Tabs), report.Tabs), UnitMM: w.Job.Output.GCodeUnits.MM(),
 		Minutes: estimate(program, w.Job.Machine.Accel),
 		Sheet:   &job, Tabs: report.Tabs,

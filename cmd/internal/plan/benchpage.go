@@ -2,12 +2,12 @@ package plan
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"starwright/cmd/internal/benchwork"
 	"starwright/cmd/internal/packet"
 	"starwright/geom/bench"
+	"starwright/geom/bench/feeds"
 )
 
 // stock says what the boards on the rack give.
@@ -79,15 +79,15 @@ func (p *page) wood(w *packet.Work, x *benchwork.Wood) {
 }
 
 // feeds says what the cutter's settings come to.
-func (p *page) feeds(list []benchwork.Feed) {
+func (p *page) feeds(w *packet.Work, list []benchwork.Feed) {
 	if len(list) == 0 {
 		return
 	}
 	p.group("Feeds, held against common practice")
-	num := func(v float64) string { return bench.Num(math.Round(v*1000)/1000, 3) }
+	chip := func(mm float64) string { return feeds.FormatChip(w.Job.Units, mm) }
 	for _, f := range list {
 		r := f.Result
-		p.add(f.For+", "+f.Material.String(), num(r.ChipLoadMM)+" mm chip load",
-			fmt.Sprintf("common %s to %s; edge %.1f m/s, %.1f cm³/min", num(r.Common.LowMM), num(r.Common.HighMM), r.SurfaceMS, r.RemovalCM3Min))
+		p.add(f.For+", "+f.Material.String(), chip(r.ChipLoadMM)+" chip load",
+			fmt.Sprintf("common %s to %s; edge %.1f m/s, %.1f cm³/min", chip(r.Common.LowMM), chip(r.Common.HighMM), r.SurfaceMS, r.RemovalCM3Min))
 	}
 }

@@ -104,7 +104,7 @@ func Page(w *packet.Work) string {
 		p.strips(w, x.Strips)
 		p.stock(w, x.Stock)
 		p.wood(w, x.Wood)
-		p.feeds(x.Feeds)
+		p.feeds(w, x.Feeds)
 		warnings = append(warnings, x.Warnings...)
 	}
 	p.jigs(w)

@@ -173,21 +173,21 @@ func (m *maker) finish() {
 	b := m.Batch
 	f := m.doc.Section("Finishing and checks")
 	f.Head("Checks on the way")
-	tol := m.fine(0.5)
+	boards := fmt.Sprintf("Boards: %s wide, both edges parallel within %s.", m.say(b.Main.Segment.Width), m.tol(0.2))
 	if s := m.strips(); s.Glued() {
-		f.Ticks(fmt.Sprintf("Glued-up blanks: %s wide, no joint open, the middle joint on the centre line; each tip comes out on it.", m.wide(s.Ask.WidthMM)))
+		boards = fmt.Sprintf("Glued-up blanks: %s wide, both edges parallel within %s, no joint open, the middle joint on the centre line; each tip comes out on it.", m.wide(s.Ask.WidthMM), m.tol(0.2))
 	}
 	f.Ticks(
-		fmt.Sprintf("Boards: %s wide, both edges parallel within %s.", m.say(b.Main.Segment.Width), m.fine(0.2)),
-		fmt.Sprintf("Blanks: all %s long within %s.", m.say(b.Blank.Length), tol),
+		boards,
+		fmt.Sprintf("Blanks: all %s long within %s.", m.say(b.Blank.Length), m.tol(0.5)),
 		fmt.Sprintf("Facets: meet in a point, %s between them, square to the faces.", deg(b.Main.Segment.Center)),
-		fmt.Sprintf("Segments: %s from centre to tip within %s; put two on each other, they must cover.", m.say(b.Main.Segment.Length), m.fine(1)),
+		fmt.Sprintf("Segments: %s from centre to tip within %s; put two on each other, they must cover.", m.say(b.Main.Segment.Length), m.tol(1)),
 	)
 	if s := b.Main.Slot; s != nil {
 		f.Ticks(fmt.Sprintf("Slots: %s deep, %s from the show face to their middle, the same in the left and the right facet.", m.say(s.Depth), m.say(s.FromFace)))
 	}
-	f.Ticks(fmt.Sprintf("Dry star: last joint open by no more than %s.", m.fine(0.5)),
-		fmt.Sprintf("Glued star: %s from tip to tip, the same within %s whichever two tips are measured.", m.say(b.Main.Width()), m.fine(math.Max(1.5, math.Round(b.Main.Width()*0.004)))))
+	f.Ticks(fmt.Sprintf("Dry star: last joint open by no more than %s.", m.tol(0.5)),
+		fmt.Sprintf("Glued star: %s from tip to tip, the same within %s whichever two tips are measured.", m.say(b.Main.Width()), m.tol(math.Max(1.5, math.Round(b.Main.Width()*0.004)))))
 	if b.Offcut != nil {
 		f.Ticks(fmt.Sprintf("Small star: %s from tip to tip.", m.say(b.Offcut.Width())))
 	}
@@ -198,6 +198,19 @@ func (m *maker) finish() {
 		"Seal the end grain at the tips and the valleys twice. Finish all faces alike, the back too, or the star cups.",
 		"Hang it from two holes in the back near a tip, drilled with a stop: half the thickness at most, and never into a spline.",
 	)
+}
+
+// tol prints a tolerance: in inches down to a line of the rule where it spans
+// one, else to the hundredth.
+func (m *maker) tol(mm float64) string {
+	if m.u != geom.Inch {
+		return m.fine(mm)
+	}
+	const inchRule = geom.MMPerInch / 32
+	if mm >= inchRule {
+		return m.say(math.Floor(mm/inchRule) * inchRule)
+	}
+	return m.fine(mm)
 }
 
 // cautions is the page of what hurts people.

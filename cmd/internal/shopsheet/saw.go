@@ -128,7 +128,7 @@ func (m *maker) facetSetup() facetSetup {
 		s.block, s.setting = b.Angle, b.Setting
 		for _, j := range m.blockJigs() {
 			for _, seat := range j.Seats {
-				if seat.What != "segment" || math.Abs(float64(turnOf(seat.Work)-b.Angle)) > 1e-6 {
+				if seat.What == "saw fence" || math.Abs(float64(turnOf(seat.Work)-b.Angle)) > 1e-6 {
 					continue
 				}
 				s.outline, s.nose, s.title = j.Outline, seat.Work[0].Y, j.Title

@@ -96,13 +96,13 @@ func (m *maker) tipsInCradle(f *sheet.Flow) {
 		[2]string{"Saw at", "0°, a square cut"},
 		[2]string{"Jig", "tip cradle, left; for the second cut the right one"},
 		[2]string{"Stop", "the notch itself: both facets are pushed home in it"},
-		[2]string{"To the fence", "the cradle's lower edge; its straight side is the line of cut"},
+		[2]string{"To the fence", "the cradle's edge opposite the notch; the side that ends at the notch is the line of cut"},
 		[2]string{"Turn over", "no: show face up in both cradles"},
 		[2]string{"The saw must reach", m.say(m.cradleReach(kit[0])) + " from the fence"},
 		[2]string{"Cut", fmt.Sprintf("2 cuts on each blank, %d cuts", 2*b.Blank.Count)})
 	f.View(m.cradlePanel(kit[0], "first tip cut", "blank"), room(f, viewHigh, 62), m.say)
 	f.Steps(
-		"Slide the cradle along the fence until its straight side touches the blade, then clamp it. Its own first cut trims it to the line.",
+		"Slide the cradle along the fence until the side that is the line of cut touches the blade, then clamp it. Its own first cut trims it to the line.",
 		"Push the two facets into the notch, clamp the board, cut. All blanks in the left cradle first, then all in the right one.",
 		fmt.Sprintf("The tip must come out on the middle of the board, %s from the star's centre.", m.say(seg.Length)),
 	)
@@ -166,7 +166,7 @@ func (m *maker) offcuts(f *sheet.Flow) {
 	facts(f,
 		[2]string{"Saw at", "0°, a square cut"},
 		[2]string{"Jig", "off-cut cradle, left; for the second cut the right one"},
-		[2]string{"To the fence", "the cradle's lower edge; the tip sits in its notch"},
+		[2]string{"To the fence", "the cradle's edge opposite the notch, in which the tip sits"},
 		[2]string{"Turn over", "no: show face up in both"},
 		[2]string{"Comes out", fmt.Sprintf("a segment %s long and %s wide, facets %s", m.say(o.Length), m.say(o.Width), m.say(o.Facet))})
 	f.View(m.cradlePanel(kit[0], "first facet", "glued off-cuts"), room(f, viewHigh, 4), m.say)

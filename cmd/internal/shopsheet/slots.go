@@ -172,7 +172,7 @@ func (m *maker) machinePage(f *sheet.Flow, u *star.Unit, prefix string, right bo
 		{"Zero", "X0 the star's centre end of the facet, Y0 the show face, Z0 the facet itself; " + towards},
 		{"Cutter", fmt.Sprintf("straight, %s, %.0f rev/min, feed %s", m.u.FormatSize(b.Cutter), j.Cutter.SpindleRPM, m.u.FormatFeed(j.Cutter.Feed))},
 		{"Hold", "facet level on top, show face against the fence at Y0"},
-		{"Room below the facet", m.say(roomBelow(u.Segment)) + "; on a lower machine let the work hang over the table's edge"},
+		{"Room below the facet", m.roomWords(u, prefix, right) + "; on a lower machine let it hang over the table's edge"},
 	}
 	if prog.Quantity > 0 {
 		rows = append(rows, [2]string{"Run", fmt.Sprintf("%s, about %.1f min each", plural(prog.Quantity, "time", "times"), prog.Minutes)})
@@ -197,6 +197,18 @@ func roomBelow(s star.Segment) float64 {
 		low = math.Min(low, v.Y)
 	}
 	return -low
+}
+
+// roomWords says how far the work reaches below the facet, and with it the
+// stand that holds it, whose facet lies on the X axis.
+func (m *maker) roomWords(u *star.Unit, prefix string, right bool) string {
+	words := m.say(roomBelow(u.Segment)) + " for the segment"
+	for _, j := range m.Jigs {
+		if j.File == "jig-slot-stand-"+prefix+handOf(right) {
+			words += ", " + m.say(math.Max(roomBelow(u.Segment), -j.Outline.Bounds().Min.Y)) + " with its stand"
+		}
+	}
+	return words
 }
 
 // machinePanel shows the facet as the spindle sees it.

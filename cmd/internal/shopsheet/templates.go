@@ -2,6 +2,9 @@ package shopsheet
 
 import (
 	"fmt"
+	"math"
+	"strings"
+	"unicode/utf8"
 
 	"starwright/geom"
 	"starwright/geom/jig"
@@ -47,12 +50,25 @@ func (m *maker) templates() []sheet.Template {
 		for _, h := range j.Holes {
 			t.Holes = append(t.Holes, h.Contour)
 		}
-		for _, l := range j.Text {
-			t.Labels = append(t.Labels, sheet.TemplateLabel{At: l.At.Add(geom.Polar(float64(len(l.Text))*l.Height*0.3, l.Turn)), Text: l.Text})
-		}
+		t.Labels = append(t.Labels, blockLabel(j.Text)...)
 		out = append(out, t)
 	}
 	return out
+}
+
+// blockLabel is the text of a jig as one label in the middle of it.
+func blockLabel(text []jig.Label) []sheet.TemplateLabel {
+	const letter = 0.6 // width of a letter, of its height
+	box := geom.EmptyBox()
+	var lines []string
+	for _, l := range text {
+		box = box.With(l.At).With(l.At.Add(geom.Polar(letter*l.Height*float64(utf8.RuneCountInString(l.Text)), l.Turn)))
+		lines = append(lines, l.Text)
+	}
+	if len(lines) == 0 {
+		return nil
+	}
+	return []sheet.TemplateLabel{{At: box.Center(), Text: strings.Join(lines, "\n")}}
 }
 
 // segmentTemplate is a segment with its slots and its axis as guides.
@@ -68,11 +84,14 @@ func (m *maker) segmentTemplate(title string, u *star.Unit) sheet.Template {
 		t.Note += " Dashed: middle line and slots, never cut."
 	}
 	v := s.Valley()
+	// As near to the tip as the word has room on either side of the middle line.
+	const room, off = 11.0, 5.5 // mm
+	near := math.Max(s.Length*0.72, s.Length-5-room*(s.Tip/2).Cot())
 	t.Labels = []sheet.TemplateLabel{
 		{At: geom.Pt(v.X*0.8, s.Width*0.15), Text: "star's centre"},
 		{At: geom.Pt(v.X, s.Width*0.4), Text: "valley"},
 		{At: geom.Pt(v.X, -s.Width*0.4), Text: "valley"},
-		{At: geom.Pt(s.Length*0.72, s.Width*0.06), Text: "tip"},
+		{At: geom.Pt(near, math.Min(off, s.Width*0.06)), Text: "tip"},
 	}
 	return t
 }

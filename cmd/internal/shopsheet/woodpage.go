@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"starwright/geom/bench"
+	"starwright/geom/bench/feeds"
 	"starwright/post/sheet"
 )
 
@@ -108,9 +109,4 @@ func (m *maker) feedsPage() {
 }
 
 // chip prints a chip load.
-func (m *maker) chip(mm float64) string {
-	if m.u.String() == "in" {
-		return fmt.Sprintf("%.4f in", mm/m.u.MM())
-	}
-	return fmt.Sprintf("%.3f mm", mm)
-}
+func (m *maker) chip(mm float64) string { return feeds.FormatChip(m.u, mm) }

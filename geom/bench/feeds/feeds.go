@@ -50,6 +50,17 @@ type Cut struct {
 	DepthMM     float64 // depth of one pass
 	WidthMM     float64 // width of the cut, 0 for a full slot of the cutter's diameter
 	Material    Material
+	Unit        geom.Unit // in which warnings are written
+}
+
+// FormatChip prints a chip load (mm): "0.064 mm", "0.0025 in".
+func FormatChip(u geom.Unit, mm float64) string { return chipNum(u, mm) + " " + u.String() }
+
+func chipNum(u geom.Unit, mm float64) string {
+	if u == geom.Inch {
+		return bench.Num(mm/u.MM(), 4)
+	}
+	return bench.Num(mm, 3)
 }
 
 // Result is what the settings amount to.
@@ -156,13 +167,13 @@ func (c Cut) warnings(r Result) []Warning {
 		times = hardwoodDepth
 	}
 	if most := times * c.DiameterMM; c.DepthMM > most*(1+slack) {
-		out = append(out, Warning{"depth_per_pass", bench.Num(c.DepthMM, 2) + " mm a pass in " + c.Material.String() + " with a " +
-			bench.Num(c.DiameterMM, 3) + " mm cutter, common is at most " + bench.Num(times, 1) + " of the diameter (common practice)",
-			bench.Num(math.Floor(most*100)/100, 2) + " mm"})
+		out = append(out, Warning{"depth_per_pass", c.Unit.FormatSize(c.DepthMM) + " a pass in " + c.Material.String() + " with a " +
+			c.Unit.FormatSize(c.DiameterMM) + " cutter, common is at most " + bench.Num(times, 1) + " of the diameter (common practice)",
+			c.Unit.FormatSize(c.floor(most, 0.01, 0.001))})
 	}
 	if most := maxPlunge * c.FeedMMMin; c.PlungeMMMin > most*(1+slack) {
-		out = append(out, Warning{"plunge_feed", "plunging at " + bench.Num(c.PlungeMMMin, 0) + " mm/min, common is a quarter to half of the feed of " +
-			bench.Num(c.FeedMMMin, 0) + " mm/min (common practice)", bench.Num(math.Floor(most), 0) + " mm/min"})
+		out = append(out, Warning{"plunge_feed", "plunging at " + c.Unit.FormatFeed(c.PlungeMMMin) + ", common is a quarter to half of the feed of " +
+			c.Unit.FormatFeed(c.FeedMMMin) + " (common practice)", c.Unit.FormatFeed(c.floor(most, 1, 0.1))})
 	}
 	return out
 }
@@ -170,8 +181,9 @@ func (c Cut) warnings(r Result) []Warning {
 // chipWarning tells a chip load and the feed, or the speed, that brings it to
 // the near end of the range.
 func (c Cut) chipWarning(r Result, limit float64, side, harm string, round func(float64) float64) Warning {
-	feed := round(limit*c.RPM*float64(c.Flutes)/10) * 10
-	would := "feed " + bench.Num(feed, 0) + " mm/min"
+	step := c.step(10, 1)
+	feed := round(limit*c.RPM*float64(c.Flutes)/step) * step
+	would := "feed " + c.Unit.FormatFeed(feed)
 	if feed <= 0 {
 		would = ""
 	}
@@ -183,9 +195,23 @@ func (c Cut) chipWarning(r Result, limit float64, side, harm string, round func(
 		}
 		would += bench.Num(rpm, 0) + " rpm"
 	}
-	return Warning{"feed", "chip load " + bench.Num(r.ChipLoadMM, 3) + " mm is " + side + " the common " +
-		bench.Num(r.Common.LowMM, 3) + " to " + bench.Num(r.Common.HighMM, 3) + " mm for a " + bench.Num(c.DiameterMM, 3) +
-		" mm cutter in " + c.Material.String() + " (common practice): " + harm, would}
+	return Warning{"feed", "chip load " + FormatChip(c.Unit, r.ChipLoadMM) + " is " + side + " the common " +
+		chipNum(c.Unit, r.Common.LowMM) + " to " + FormatChip(c.Unit, r.Common.HighMM) + " for a " + c.Unit.FormatSize(c.DiameterMM) +
+		" cutter in " + c.Material.String() + " (common practice): " + harm, would}
+}
+
+// step is a step of so many mm or, where warnings are written in inches, of so
+// many inches; it is returned in mm.
+func (c Cut) step(mm, inch float64) float64 {
+	if c.Unit == geom.Inch {
+		return inch * c.Unit.MM()
+	}
+	return mm
+}
+
+func (c Cut) floor(v, mm, inch float64) float64 {
+	s := c.step(mm, inch)
+	return math.Floor(v/s) * s
 }
 
 func (c Cut) check() bench.Problems {

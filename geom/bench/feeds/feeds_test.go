@@ -9,6 +9,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"starwright/geom"
 	"starwright/geom/bench"
 )
 
@@ -94,6 +95,9 @@ func TestWarnings(t *testing.T) {
 		{"deep pass", func(c *Cut) { c.DepthMM = 8 }, "depth_per_pass", "common is at most 1 of the diameter"},
 		{"deep in hardwood", func(c *Cut) { c.Material, c.DepthMM = Hardwood, 3.5 }, "depth_per_pass", "at most 0.5 of the diameter"},
 		{"fast plunge", func(c *Cut) { c.PlungeMMMin = 2000 }, "plunge_feed", "plunging at 2000 mm/min"},
+		// 47.24 in/min at 18000 rpm with two edges take 0.0013 in each.
+		{"slow feed, inches", func(c *Cut) { c.FeedMMMin, c.PlungeMMMin, c.Unit = 1200, 300, geom.Inch }, "feed", "chip load 0.0013 in is below the common 0.003 to 0.008 in for a 1/4 in cutter"},
+		{"deep pass, inches", func(c *Cut) { c.DepthMM, c.Unit = 9.525, geom.Inch }, "depth_per_pass", "3/8 in a pass"},
 		{"big bit, fast spindle", func(c *Cut) { c.DiameterMM, c.FeedMMMin = 50, 6000 }, "spindle_rpm", "the edge runs at 47.1 m/s"},
 	}
 	for _, r := range rows {
@@ -127,6 +131,7 @@ func TestWhatWouldDoDoes(t *testing.T) {
 			FeedMMMin:  rapid.Float64Range(100, 10000).Draw(t, "feed"),
 			DepthMM:    rapid.Float64Range(0.5, 20).Draw(t, "depth"),
 			Material:   Material(rapid.IntRange(0, 3).Draw(t, "material")),
+			Unit:       rapid.SampledFrom([]geom.Unit{geom.Millimetre, geom.Inch}).Draw(t, "unit"),
 		}
 		r, err := Judge(c)
 		if err != nil {
@@ -140,6 +145,9 @@ func TestWhatWouldDoDoes(t *testing.T) {
 				changed, fields := c, strings.Fields(way)
 				if fields[0] == "feed" {
 					changed.FeedMMMin, err = strconv.ParseFloat(fields[1], 64)
+					if fields[2] == "in/min" {
+						changed.FeedMMMin *= 25.4
+					}
 				} else {
 					changed.RPM, err = strconv.ParseFloat(fields[0], 64)
 				}

@@ -44,6 +44,10 @@ type Movement struct {
 	Helps   []string // what would bring the opening down, with numbers
 }
 
+// leastWorth is how narrow boards may be made of the star's before that is
+// another star, and no help.
+const leastWorth = 0.4
+
 // Move computes the movement. A warning is made where one joint that takes all
 // the movement would open by more than the limit.
 func Move(j Job) (Movement, error) {
@@ -114,7 +118,7 @@ func (j Job) helps(m Movement) []string {
 			out = append(out, fmt.Sprintf("quartersawn boards of the same wood: %s instead of %s", j.Say.Of(round(r.Last.MM)), j.Say.Of(round(m.Last.MM))))
 		}
 	}
-	if w := math.Floor(j.BoardWidthMM * j.LimitMM / m.Last.MM); w >= 1 {
+	if w := math.Floor(j.BoardWidthMM * j.LimitMM / m.Last.MM); w >= leastWorth*j.BoardWidthMM {
 		out = append(out, "boards no wider than "+j.Say.Of(w)+": the opening grows in proportion to the width")
 	}
 	if quiet := j.quieter(m.Last.MM); len(quiet) > 0 {

@@ -207,12 +207,12 @@ func TestBothEquationsAgreeWithinTheRange(t *testing.T) {
 }
 
 func TestWarningSaysWhatHelps(t *testing.T) {
-	j := Job{Points: 5, BoardWidthMM: 114, Species: must(t, "red oak"), FromMC: 12, ToMC: 7, LimitMM: 2}
+	j := Job{Points: 5, BoardWidthMM: 114, Species: must(t, "red oak"), FromMC: 12, ToMC: 7, LimitMM: 4}
 	m, err := Move(j)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !strings.Contains(m.Warning, "open at the valley") || !strings.Contains(m.Warning, "the limit is 2 mm") {
+	if !strings.Contains(m.Warning, "open at the valley") || !strings.Contains(m.Warning, "the limit is 4 mm") {
 		t.Errorf("warning: %q", m.Warning)
 	}
 	all := strings.Join(m.Helps, "\n")
@@ -232,6 +232,12 @@ func TestWarningSaysWhatHelps(t *testing.T) {
 	narrow.BoardWidthMM = math.Floor(j.BoardWidthMM * j.LimitMM / m.Last.MM)
 	if r, err := narrow.move(); err != nil || r.Last.MM > j.LimitMM {
 		t.Errorf("%v mm wide: %v mm (%v)", narrow.BoardWidthMM, r.Last.MM, err)
+	}
+	// A fifth of the width is another star.
+	tight := j
+	tight.LimitMM = m.Last.MM / 5
+	if r, err := Move(tight); err != nil || strings.Contains(strings.Join(r.Helps, "\n"), "no wider") {
+		t.Errorf("%q (%v)", r.Helps, err)
 	}
 	j.LimitMM = m.Last.MM
 	if r, err := Move(j); err != nil || r.Warning != "" {

@@ -1,0 +1,198 @@
+package main
+
+import (
+	"os"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// sheetEdits are the slips of a hand that a sheet's program must not survive.
+// Each takes the lines of a program, the diameter of its cutter (in the file's
+// unit) and half a millimetre in that unit, and returns the changed lines with
+// the lines, from 1, of which one must be named.
+var sheetEdits = map[string]func(lines []string, cutter, half float64) (changed []string, from, to int){
+	// The lines are those of the cut that now runs through the tab.
+	"tab-lift": func(lines []string, _, _ float64) ([]string, int, int) {
+		a, b := part(lines, "(the outline of ", 0)
+		for i := b - 1; i > a; i-- {
+			if lift.MatchString(lines[i]) {
+				return cut(lines, i, i+1), i + 1, i + 1
+			}
+		}
+		return nil, 0, 0
+	},
+	// The lines are those of the next pass, which has to take both.
+	"pass": func(lines []string, _, _ float64) ([]string, int, int) {
+		a, b := part(lines, "(the outline of ", 0)
+		var falls []int // where a pass begins: along, and down
+		for i := a; i < b; i++ {
+			if fall.MatchString(lines[i]) {
+				falls = append(falls, i)
+			}
+		}
+		if len(falls) < 3 {
+			return nil, 0, 0
+		}
+		return cut(lines, falls[1], falls[2]), falls[1] + 1, falls[1] + (b - falls[2])
+	},
+	// The way inside of the part, as far from its edge as it was outside: of a
+	// part whose sides run along X and Y.
+	"wrong-side": func(lines []string, cutter, _ float64) ([]string, int, int) {
+		a, b := part(lines, "(the outline of tip cradle, base", 0)
+		out := append([]string{}, lines...)
+		box := map[string][2]float64{"X": span(lines[a:b], "X"), "Y": span(lines[a:b], "Y")}
+		for i := a; i < b; i++ {
+			out[i] = word.ReplaceAllStringFunc(out[i], func(w string) string {
+				v, _ := strconv.ParseFloat(w[1:], 64)
+				switch side := box[w[:1]]; v {
+				case side[0]:
+					v += cutter
+				case side[1]:
+					v -= cutter
+				}
+				return w[:1] + number(v)
+			})
+			out[i] = middle.ReplaceAllString(strings.NewReplacer("G2 ", "G1 ", "G3 ", "G1 ").Replace(out[i]), "")
+		}
+		return out, a + 1, b
+	},
+	// The outline of one part and all that is cut out of it.
+	"moved": func(lines []string, _, half float64) ([]string, int, int) {
+		out := append([]string{}, lines...)
+		first, last := 0, 0
+		for n := 0; ; n++ {
+			a, b := part(lines, " of centre gauge", n)
+			if a < 0 {
+				return out, first, last
+			}
+			if n == 0 {
+				first = a + 1
+			}
+			last = b
+			for i := a; i < b; i++ {
+				out[i] = regexp.MustCompile(`\bX[-.0-9]+`).ReplaceAllStringFunc(out[i], func(w string) string {
+					v, _ := strconv.ParseFloat(w[1:], 64)
+					return "X" + number(v+half)
+				})
+			}
+		}
+	},
+	// What is left of the program has no line for the hole; one of the part's
+	// outline is named, which is what leaves the part in the sheet.
+	"hole": func(lines []string, _, _ float64) ([]string, int, int) {
+		a, b := part(lines, "(hole ", 1)
+		if a < 0 {
+			return nil, 0, 0
+		}
+		of := strings.TrimSuffix(lines[a][strings.Index(lines[a], " of ")+len(" of "):], ")")
+		out := cut(lines, a, b)
+		from, to := part(out, "(the outline of "+of, 0)
+		return out, from + 1, to
+	},
+	// The cutter is not lifted before it goes to the next part.
+	"rapid": func(lines []string, _, _ float64) ([]string, int, int) {
+		_, b := part(lines, "(the outline of ", 0)
+		i := b - 1
+		for i > 0 && !strings.HasPrefix(lines[i-1], "G1 X") && !strings.HasPrefix(lines[i-1], "G1 Y") {
+			i--
+		}
+		for b < len(lines) && !strings.HasPrefix(lines[b], "G0 X") {
+			b++
+		}
+		return cut(lines, i, b), i + 1, i + 1
+	},
+}
+
+var (
+	lift   = regexp.MustCompile(`^G1 Z-[.0-9]+$`)
+	fall   = regexp.MustCompile(`^G1 [XY][-.0-9 XY]* Z-[.0-9]+( F[.0-9]+)?$`)
+	word   = regexp.MustCompile(`\b[XY][-.0-9]+`)
+	middle = regexp.MustCompile(` [IJ][-.0-9]+`)
+)
+
+func number(v float64) string { return strconv.FormatFloat(v, 'f', 4, 64) }
+
+// part returns the lines of the nth section, from 0, whose comment has a text;
+// -1 where there is none.
+func part(lines []string, text string, n int) (from, to int) {
+	for i, l := range lines {
+		if !strings.HasPrefix(l, "(") || !strings.Contains(l, text) || i+1 < len(lines) && strings.HasPrefix(lines[i+1], "(") {
+			continue
+		}
+		if n--; n >= 0 {
+			continue
+		}
+		for k := i + 1; k < len(lines); k++ {
+			if strings.HasPrefix(lines[k], "(") || lines[k] == "M5" {
+				return i, k
+			}
+		}
+	}
+	return -1, -1
+}
+
+func cut(lines []string, from, to int) []string {
+	return append(append([]string{}, lines[:from]...), lines[to:]...)
+}
+
+// span returns the least and the largest value of a word.
+func span(lines []string, letter string) [2]float64 {
+	s := [2]float64{1e9, -1e9}
+	for _, w := range word.FindAllString(strings.Join(lines, "\n"), -1) {
+		if v, err := strconv.ParseFloat(w[1:], 64); err == nil && w[:1] == letter {
+			s = [2]float64{min(s[0], v), max(s[1], v)}
+		}
+	}
+	return s
+}
+
+// editSheet copies a sheet's program and changes it by one of [sheetEdits]:
+//
+//	editsheet tab-lift packet/gcode/jigs-1.nc 6.35 0.5
+//
+// The numbers are the cutter's diameter and half a millimetre, in the file's
+// unit. A following `named` asks whether one of the lines at fault was named.
+func editSheet(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 4 || sheetEdits[args[0]] == nil {
+		ts.Fatalf("usage: editsheet KIND FILE CUTTER HALF")
+	}
+	cutter, err := strconv.ParseFloat(args[2], 64)
+	ts.Check(err)
+	half, err := strconv.ParseFloat(args[3], 64)
+	ts.Check(err)
+	lines := strings.Split(ts.ReadFile(args[1]), "\n")
+	changed, from, to := sheetEdits[args[0]](lines, cutter, half)
+	if from < 1 || strings.Join(changed, "\n") == strings.Join(lines, "\n") {
+		ts.Fatalf("%s has nothing for the edit %s", args[1], args[0])
+	}
+	ts.Setenv("FROM", strconv.Itoa(from))
+	ts.Setenv("TO", strconv.Itoa(to))
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(strings.Join(changed, "\n")), 0o644))
+}
+
+// named asks that the last program printed a finding of a line that the last
+// editsheet touched, with a text:
+//
+//	named jigs-1.nc 'tab'
+func named(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: named FILE TEXT")
+	}
+	from, err := strconv.Atoi(ts.Getenv("FROM"))
+	ts.Check(err)
+	to, err := strconv.Atoi(ts.Getenv("TO"))
+	ts.Check(err)
+	said := ts.ReadFile("stderr")
+	at := regexp.MustCompile(regexp.QuoteMeta(args[0]) + `:([0-9]+): (.*)`)
+	for _, m := range at.FindAllStringSubmatch(said, -1) {
+		n, err := strconv.Atoi(m[1])
+		ts.Check(err)
+		if n >= from && n <= to && regexp.MustCompile(args[1]).MatchString(m[2]) {
+			return
+		}
+	}
+	ts.Fatalf("no line from %d to %d of %s is named with %q:\n%s", from, to, args[0], args[1], said)
+}
