@@ -19,8 +19,9 @@ import (
 const gcPercent = 150
 
 func main() {
-	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(gcPercent)
+	const unset = 100 // what it is unless the caller has set it (package runtime, GOGC)
+	if was := debug.SetGCPercent(gcPercent); was != unset {
+		debug.SetGCPercent(was)
 	}
 	bearLimits()
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 
 	"starwright/geom"
 	"starwright/post/rs274/ncread"
@@ -16,6 +17,9 @@ import (
 // program that was released: what is lost where numbers are written again with
 // fewer decimals, and the same as a cut may reach into a part.
 const turnedTol = 0.02
+
+// causesFirst is how many turned coordinates are said before the wood's faults.
+const causesFirst = 5
 
 // releasedSums returns the SHA-256 of each file as it was released, by the
 // packet's manifest; nothing where there is none that can be read.
@@ -67,7 +71,10 @@ func (p *Proof) against(text []byte, unitMM float64) {
 	}
 	d.trim()
 	if found := d.turned(); len(found) > 0 {
-		p.Findings = append(found, p.Findings...)
+		// Of many, as where a part was moved, a few show the cause; then what
+		// it does to the wood.
+		n := min(len(found), causesFirst)
+		p.Findings = slices.Concat(found[:n], p.Findings, found[n:])
 	} else if !p.OK() {
 		p.Findings = append(d.edited(), p.Findings...)
 	}
