@@ -1,15 +1,9 @@
 package picture
 
 import (
-	"bytes"
-	"encoding/xml"
-	"fmt"
-	"io"
 	"math"
-	"strconv"
 
 	"github.com/tdewolff/canvas"
-	"github.com/tdewolff/canvas/renderers/svg"
 
 	"starwright/geom"
 )
@@ -153,103 +147,4 @@ func (t *Texts) set(r canvas.Renderer, w Word, m canvas.Matrix) {
 	}
 	o := w.start()
 	r.RenderText(line, m.Translate(o.X, o.Y).Rotate(w.Turn.Degrees()))
-}
-
-// svgLikely is about how long an SVG is, bytes.
-const svgLikely = 64 << 10
-
-// SVG returns the sheet as an SVG file. Letters are outlines, each drawn once
-// and referred to from where it stands; all words stand once more in the
-// description.
-func (s *Sheet) SVG() ([]byte, error) {
-	if _, err := loadFaces(); err != nil {
-		return nil, err
-	}
-	var b bytes.Buffer
-	b.Grow(svgLikely)
-	w, h := s.Size()
-	out := svg.New(&b, w, h, &svg.Options{SizeUnits: "mm"})
-	fmt.Fprint(&b, "\n<title>", escape(clean(s.Title)), "</title>\n<desc>")
-	for i, word := range s.words {
-		if i > 0 {
-			b.WriteByte('\n')
-		}
-		b.WriteString(escape(word.Text))
-	}
-	fmt.Fprint(&b, "</desc>\n")
-	l := s.letters()
-	l.define(&b)
-	fmt.Fprintf(&b, `<rect width="%g" height="%g" fill="#fff"/>`, w, h)
-	s.render(out, func(_ canvas.Renderer, word Word, _ canvas.Matrix) {
-		l.set(&b, word, geom.Pt(-s.page.Min.X, s.page.Max.Y))
-	})
-	if err := out.Close(); err != nil {
-		return nil, err
-	}
-	b.WriteByte('\n')
-	return b.Bytes(), nil
-}
-
-func escape(s string) string {
-	var b bytes.Buffer
-	_ = xml.EscapeText(&b, []byte(s)) // a buffer takes all that is written to it
-	return b.String()
-}
-
-// letters numbers the letters of a sheet in the order of their first use.
-type letters struct {
-	ids  map[*glyph]string
-	list []*glyph
-}
-
-func (s *Sheet) letters() *letters {
-	l := &letters{ids: map[*glyph]string{}}
-	for _, w := range s.words {
-		f := w.face()
-		for _, ch := range w.Text {
-			if g := f.glyph(ch); g.svg != "" && l.ids[g] == "" {
-				l.ids[g] = "g" + strconv.Itoa(len(l.list))
-				l.list = append(l.list, g)
-			}
-		}
-	}
-	return l
-}
-
-func (l *letters) define(w io.Writer) {
-	fmt.Fprint(w, "<defs>")
-	for _, g := range l.list {
-		fmt.Fprintf(w, `<path id="%s" d="%s"/>`, l.ids[g], g.svg)
-	}
-	fmt.Fprint(w, "</defs>")
-}
-
-// set writes a word; its letters are in font units, Y up.
-func (l *letters) set(b *bytes.Buffer, w Word, corner geom.Point) {
-	f := w.face()
-	o := w.start()
-	k := w.em() / f.em
-	fmt.Fprintf(b, "\n"+`<g fill="#%06x" transform="translate(%s %s)`, uint32(w.Color), plain(o.X+corner.X), plain(corner.Y-o.Y))
-	if w.Turn != 0 {
-		fmt.Fprintf(b, " rotate(%s)", plain(-w.Turn.Degrees()))
-	}
-	fmt.Fprintf(b, ` scale(%s -%s)">`, strconv.FormatFloat(k, 'f', 7, 64), strconv.FormatFloat(k, 'f', 7, 64))
-	x := 0.0
-	for _, ch := range w.Text {
-		g := f.glyph(ch)
-		if id := l.ids[g]; id != "" {
-			b.WriteString(`<use xlink:href="#`)
-			b.WriteString(id)
-			b.WriteString(`" x="`)
-			b.WriteString(strconv.FormatFloat(x, 'f', -1, 64))
-			b.WriteString(`"/>`)
-		}
-		x += g.advance
-	}
-	b.WriteString("</g>")
-}
-
-// plain writes a number to a thousandth.
-func plain(v float64) string {
-	return strconv.FormatFloat(math.Round(v*1000)/1000+0, 'f', -1, 64)
 }
