@@ -81,13 +81,16 @@ type sampler struct {
 	seed   uint64
 	one    int // of so many changes of a list is judged, by chance; all where 1
 	sheets int // at most about so many of a sheet, whose columns take their time
+	long   int // only sheets too long for the rest are changed, about so many times each
 }
 
 // pick returns the changes of a file's list that are judged, the last, which
 // changes nothing, among them.
 func (s sampler) pick(file string, list []mutate.Change, sheet bool) []mutate.Change {
 	one := max(1, s.one)
-	if sheet {
+	if sheet && s.long > 0 {
+		one = max(one, len(list)/s.long)
+	} else if sheet {
 		one = max(one, len(list)/s.sheets)
 	}
 	name := fnv.New64a()
@@ -120,7 +123,8 @@ func mutatePrograms(t *testing.T, k *killTable, name, source string, s sampler) 
 		if err != nil {
 			t.Fatal(err)
 		}
-		if g.Task.Sheet != nil && bytes.Count(text, []byte("\n")) > longestSheet {
+		long := g.Task.Sheet != nil && bytes.Count(text, []byte("\n")) > longestSheet
+		if long != (s.long > 0) {
 			continue
 		}
 		list := append(mutate.Slips(text, g.UnitMM), mutate.Edits(text, g.UnitMM, 3)...)
@@ -191,7 +195,8 @@ func mutateDrawings(t *testing.T, k *killTable, name, source string, s sampler) 
 	return changes
 }
 
-// Sheets are long and alike: none is changed in files of more lines than these.
+// Sheets are long and alike: files of more lines than these are left to the long
+// sheets of the whole, a drawing altogether.
 const (
 	longestSheet   = 360
 	longestDrawing = 1000
@@ -208,9 +213,9 @@ func TestMutationSample(t *testing.T) {
 	var k killTable
 	n := 0
 	for _, j := range mutationJobs[1:] {
-		n += mutatePrograms(t, &k, j.name, j.source, sampler{seed, 300, 2})
+		n += mutatePrograms(t, &k, j.name, j.source, sampler{seed: seed, one: 300, sheets: 2})
 	}
-	n += mutateDrawings(t, &k, mutationJobs[1].name, mutationJobs[1].source, sampler{seed, 100, 0})
+	n += mutateDrawings(t, &k, mutationJobs[1].name, mutationJobs[1].source, sampler{seed: seed, one: 100})
 	if n < 100 {
 		t.Errorf("only %d changes were made", n)
 	}

@@ -12,14 +12,21 @@ func TestMutationWhole(t *testing.T) {
 	t.Run("programs", func(t *testing.T) {
 		var k killTable
 		for _, j := range mutationJobs {
-			total += mutatePrograms(t, &k, j.name, j.source, sampler{1, 1, 400})
+			total += mutatePrograms(t, &k, j.name, j.source, sampler{seed: 1, one: 1, sheets: 400})
+		}
+		report(t, &k)
+	})
+	t.Run("long sheets", func(t *testing.T) {
+		var k killTable
+		for _, j := range mutationJobs {
+			total += mutatePrograms(t, &k, j.name, j.source, sampler{seed: 1, one: 1, long: 24})
 		}
 		report(t, &k)
 	})
 	t.Run("drawings", func(t *testing.T) {
 		var k killTable
 		for _, j := range mutationJobs[:drawnJobs] {
-			total += mutateDrawings(t, &k, j.name, j.source, sampler{1, 1, 0})
+			total += mutateDrawings(t, &k, j.name, j.source, sampler{seed: 1, one: 1})
 		}
 		report(t, &k)
 	})
