@@ -28,8 +28,22 @@ var pdfJobs = map[string]struct {
 	source, paper string
 	words         []string
 }{
-	"built-in":      {"", "595.276 x 841.89 pts (A4)", []string{"Saw set-up 2", "Stock plan", "How the wood will move", "Operator's ticket", "223 mm", "page 1 of"}},
-	"inches":        {referenceJobs["inches"], "612 x 792 pts (letter)", []string{"Saw set-up 2", "8 1/8 in", "54°", "against the bit", "page 1 of"}},
+	"built-in": {"", "595.276 x 841.89 pts (A4)", []string{"Saw set-up 2", "Stock plan", "How the wood will move", "Operator's ticket", "223 mm", "page 1 of"}},
+	"inches":   {referenceJobs["inches"], "612 x 792 pts (letter)", []string{"Saw set-up 2", "8 1/8 in", "54°", "against the bit", "page 1 of"}},
+	"glued up": {`units = "in"
+[star]
+board_width = "5 1/2 in"
+thickness = "3/4 in"
+count = 3
+offcut_star = true
+[stock]
+laminate = true
+board_width = "1x4"
+trim = "1/2 in"
+boards = ["62 in", { length = "96 in", bad = [["18 in", "21 in"]] }, { length = "72 in", count = 3 }]
+[jigs]
+make = []
+`, "612 x 792 pts (letter)", []string{"Strips for the blanks", "2 13/16 in", "34 strips", "Gluing the blanks up", "Stock plan", "leave out 18 in"}},
 	"twelve points": {referenceJobs["twelve points"], "595.276 x 841.89 pts (A4)", []string{"Glue-up", "Before you switch on"}},
 }
 

@@ -19,8 +19,6 @@ const (
 	mostTries = 100
 )
 
-var WorkLeast, WorkEach, Least = 60_000, 5_000, 2
-
 func (s *search) budget() int { return workLeast + workEach*len(s.items) }
 
 // search holds what is known of the parts while orders are tried.

@@ -39,12 +39,18 @@ func (w *Work) strips(j *job.Job, b *star.Batch) []star.Problem {
 	if out.Strips, err = out.Ask.Strips(); err != nil {
 		keys := map[string]string{"width": "star.board_width", "length": "blank.end_trim", "thickness": "star.thickness",
 			"rip kerf": "stock.rip_kerf", "jointing": "stock.jointing"}
-		return asProblems(err, func(p bench.Problem) string {
+		ps := asProblems(err, func(p bench.Problem) string {
 			if k := keys[p.Field]; k != "" {
 				return k
 			}
 			return "stock.board_width"
 		})
+		for i, p := range ps {
+			if p.Key == "stock.board_width" {
+				ps[i].Would = fmt.Sprintf("board_width = %q", p.Would)
+			}
+		}
+		return ps
 	}
 	w.Strips = out
 	if t.Laminate && out.PerBlank == 1 {

@@ -76,6 +76,10 @@ func (p *page) blocks(w *packet.Work) {
 		about := "within the saw's " + star.FormatAngle(limit)
 		if b, ok := made[key]; ok {
 			about = fmt.Sprintf("saw at %s with the %s block (the saw reaches %s)", star.FormatAngle(b.Setting), star.FormatAngle(b.Angle), star.FormatAngle(limit))
+			if second := b.Second(s.Tip); key == "tip" && second >= 0 {
+				about = fmt.Sprintf("saw at %s with the %s block, second cut at %s (the saw reaches %s)",
+					star.FormatAngle(b.Setting), star.FormatAngle(b.Angle), star.FormatAngle(second), star.FormatAngle(limit))
+			}
 		}
 		p.add(name, fmt.Sprintf("%.2f°", miter), about)
 	}
