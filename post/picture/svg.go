@@ -64,9 +64,11 @@ func (it item) svg(b *bytes.Buffer, corner geom.Point) {
 			continue
 		}
 		point('M', r.curves[0].A)
-		for _, c := range r.curves {
+		for i, c := range r.curves {
 			if !c.IsArc() {
-				point('L', c.B)
+				if i+1 < len(r.curves) || !r.closed { // else Z draws it
+					point('L', c.B)
+				}
 				continue
 			}
 			buf = append(buf, 'A')
