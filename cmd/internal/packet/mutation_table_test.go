@@ -2,6 +2,7 @@ package packet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -83,6 +84,29 @@ func names(fs []finding.Finding, line int) bool {
 		}
 	}
 	return false
+}
+
+// namesEntity is names for drawings, whose findings name the line at which an
+// entity or a table's entry begins, and for the changed value of a header's
+// variable that of its name.
+func namesEntity(p *Proof, line int) bool {
+	lines := strings.Split(string(p.Text), "\n")
+	begins := func(i int) bool { // line i, from 0, begins something
+		if i%2 != 0 || i >= len(lines) {
+			return i >= len(lines)
+		}
+		code := strings.TrimSpace(lines[i])
+		return code == "0" || code == "9"
+	}
+	from := max(0, line-1)
+	for from > 0 && !begins(from) {
+		from--
+	}
+	to := line
+	for !begins(to) {
+		to++
+	}
+	return names(p.Findings, line) || slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Line > from && f.Line <= to })
 }
 
 func firstFault(p *Proof) string {

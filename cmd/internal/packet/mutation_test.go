@@ -185,7 +185,7 @@ func mutateDrawings(t *testing.T, k *killTable, name, source string, s sampler) 
 			p := &Proof{Path: d.Path, Text: picked[i].Text()}
 			v, why := mutate.JudgeDrawing(text, p.Text)
 			proveDrawing(p, d)
-			answers[i] = answer{v, why, p.OK(), names(p.Findings, picked[i].Line), firstFault(p)}
+			answers[i] = answer{v, why, p.OK(), namesEntity(p, picked[i].Line), firstFault(p)}
 		})
 		for i, c := range picked {
 			k.count(&k.wood, file, c, answers[i])
