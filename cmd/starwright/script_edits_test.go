@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"os"
 	"regexp"
 	"strconv"
@@ -173,10 +174,10 @@ func editSheet(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(strings.Join(changed, "\n")), 0o644))
 }
 
-// named asks that the last program printed a finding of a line that the last
-// editsheet touched, with a text:
+// named asks that the document that the last `check --json` printed has a
+// finding of a line that the last editsheet touched, with a text:
 //
-//	named jigs-1.nc 'tab'
+//	named jigs-1.nc 'held by 3 tabs'
 func named(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 2 {
 		ts.Fatalf("usage: named FILE TEXT")
@@ -185,14 +186,32 @@ func named(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(err)
 	to, err := strconv.Atoi(ts.Getenv("TO"))
 	ts.Check(err)
-	said := ts.ReadFile("stderr")
-	at := regexp.MustCompile(regexp.QuoteMeta(args[0]) + `:([0-9]+): (.*)`)
-	for _, m := range at.FindAllStringSubmatch(said, -1) {
-		n, err := strconv.Atoi(m[1])
-		ts.Check(err)
-		if n >= from && n <= to && regexp.MustCompile(args[1]).MatchString(m[2]) {
-			return
+	var doc any
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile("stdout")), &doc))
+	text, found := regexp.MustCompile(args[1]), false
+	eachFinding(doc, func(file, what string, line int) {
+		found = found || strings.HasSuffix(file, args[0]) && line >= from && line <= to && text.MatchString(what)
+	})
+	if !found {
+		ts.Fatalf("no line from %d to %d of %s is named with %q:\n%s", from, to, args[0], args[1], ts.ReadFile("stdout"))
+	}
+}
+
+// eachFinding calls f for every finding anywhere in a document.
+func eachFinding(doc any, f func(file, what string, line int)) {
+	switch v := doc.(type) {
+	case []any:
+		for _, one := range v {
+			eachFinding(one, f)
+		}
+	case map[string]any:
+		what, is := v["what"].(string)
+		line, _ := v["line"].(float64)
+		if file, _ := v["file"].(string); is {
+			f(file, what, int(line))
+		}
+		for _, one := range v {
+			eachFinding(one, f)
 		}
 	}
-	ts.Fatalf("no line from %d to %d of %s is named with %q:\n%s", from, to, args[0], args[1], said)
 }
