@@ -30,6 +30,7 @@ type Stage struct {
 	target string // absolute
 	dir    string
 	root   *os.Root // the same folder, wherever it may be moved
+	early  early    // syncs that have begun
 	lock   *lock
 	keep   func(folder string) bool
 }
@@ -108,8 +109,8 @@ func (s *Stage) open() (err error) {
 // Dir returns the folder to write to.
 func (s *Stage) Dir() string { return s.dir }
 
-// Write writes one file of the stage. It is synced by [Stage.Commit]. The path
-// is relative and must not leave the stage. Where the stage has been moved away
+// Write writes one file of the stage. It is synced by the end of
+// [Stage.Commit]. The path is relative and must not leave the stage. Where the stage has been moved away
 // meanwhile, the file goes with it.
 func (s *Stage) Write(path string, data []byte) error {
 	name := filepath.FromSlash(path)
@@ -125,7 +126,9 @@ func (s *Stage) Write(path string, data []byte) error {
 	if err != nil {
 		return s.whole(err)
 	}
-	_, err = f.Write(data)
+	if _, err = f.Write(data); err == nil && s.early.take(f, filepath.Join(s.dir, name)) {
+		return nil
+	}
 	return s.whole(errors.Join(err, f.Close()))
 }
 
@@ -153,6 +156,7 @@ func (s *Stage) inPlace() error {
 
 // Abort throws the stage away. It is harmless after Commit.
 func (s *Stage) Abort() {
+	_ = s.early.wait() // what is thrown away need not last
 	s.shut()
 	if s.dir != "" {
 		removeTree(s.dir)
@@ -179,7 +183,10 @@ func (s *Stage) Commit() (kept string, err error) {
 	if err := s.inPlace(); err != nil {
 		return "", err
 	}
-	if err := syncTree(s.dir); err != nil {
+	if err := s.early.wait(); err != nil {
+		return "", s.whole(err)
+	}
+	if err := syncTree(s.dir, s.early.done); err != nil {
 		return "", err
 	}
 	s.shut()
@@ -251,55 +258,4 @@ func keepName(target string) (string, error) {
 		}
 	}
 	return "", fmt.Errorf("%s.edited-1 to -999 all exist; move some away", target)
-}
-
-// syncsAtOnce is how many files are synced at the same time: a disk then
-// settles many with one flush, where one after the other each waits for its own.
-const syncsAtOnce = 16
-
-// syncTree makes all files and folders of a tree last through a power cut.
-func syncTree(root string) error {
-	var files, dirs []string
-	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
-		if err == nil && d.IsDir() {
-			dirs = append(dirs, path)
-		} else if err == nil {
-			files = append(files, path)
-		}
-		return err
-	})
-	if err != nil {
-		return err
-	}
-	if err := syncAll(files, syncFile); err != nil {
-		return err
-	}
-	return syncAll(dirs, syncDir)
-}
-
-// syncAll calls sync for every path, several at the same time.
-func syncAll(paths []string, sync func(string) error) error {
-	errs := make(chan error, len(paths))
-	slots := make(chan struct{}, syncsAtOnce)
-	for _, p := range paths {
-		slots <- struct{}{}
-		go func() {
-			errs <- sync(p)
-			<-slots
-		}()
-	}
-	var all error
-	for range paths {
-		all = errors.Join(all, <-errs)
-	}
-	return all
-}
-
-// syncFile makes the content of a file last through a power cut.
-func syncFile(path string) error {
-	f, err := os.OpenFile(path, os.O_RDWR, 0)
-	if err != nil {
-		return err
-	}
-	return errors.Join(f.Sync(), f.Close())
 }
