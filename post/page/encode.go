@@ -3,6 +3,8 @@ package page
 import (
 	"encoding/base64"
 	"encoding/binary"
+	"encoding/json"
+	"io"
 	"math"
 	"strings"
 
@@ -23,14 +25,9 @@ const (
 // maxShown is how many letters of a line of a file the page shows.
 const maxShown = 300
 
-// The document as the page's script reads it.
+// The document as the page's script reads it: title, unit, programs and
+// drawings.
 type (
-	document struct {
-		Title    string    `json:"title"`
-		Unit     string    `json:"unit"`
-		Programs []program `json:"programs"`
-		Drawings []drawing `json:"drawings"`
-	}
 	program struct {
 		Name     string            `json:"name"`
 		File     string            `json:"file"`
@@ -96,17 +93,51 @@ type (
 	outline [][3]float64 // x, y, bulge
 )
 
-// encode turns the data, which has been checked, into the document.
-func encode(d Data) document {
-	doc := document{Title: plain(d.Title), Unit: d.Unit.String(),
-		Programs: make([]program, len(d.Programs)), Drawings: make([]drawing, len(d.Drawings))}
+// encode writes the data, which has been checked, as the document, one program
+// and one drawing after the other: the whole is large.
+func encode(w io.Writer, d Data) error {
+	e := encoder{w: w, json: json.NewEncoder(w)}
+	e.raw(`{"title":`)
+	e.value(plain(d.Title))
+	e.raw(`,"unit":`)
+	e.value(d.Unit.String())
+	e.raw(`,"programs":[`)
 	for i, p := range d.Programs {
-		doc.Programs[i] = encodeProgram(p)
+		e.next(i, encodeProgram(p))
 	}
+	e.raw(`],"drawings":[`)
 	for i, w := range d.Drawings {
-		doc.Drawings[i] = encodeDrawing(w)
+		e.next(i, encodeDrawing(w))
 	}
-	return doc
+	e.raw(`]}`)
+	return e.err
+}
+
+// encoder writes until something goes wrong.
+type encoder struct {
+	w    io.Writer
+	json *json.Encoder
+	err  error
+}
+
+func (e *encoder) raw(s string) {
+	if e.err == nil {
+		_, e.err = io.WriteString(e.w, s)
+	}
+}
+
+func (e *encoder) value(v any) {
+	if e.err == nil {
+		e.err = e.json.Encode(v)
+	}
+}
+
+// next writes the i-th element of a list.
+func (e *encoder) next(i int, v any) {
+	if i > 0 {
+		e.raw(",")
+	}
+	e.value(v)
 }
 
 func encodeProgram(p Program) program {

@@ -5,7 +5,6 @@ import (
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
-	"encoding/json"
 	"fmt"
 	"html"
 	"io"
@@ -40,7 +39,7 @@ func Build(w io.Writer, d Data) error {
 	}
 	// The encoder writes <, >, & and the line ends of Unicode as \u escapes, so
 	// that no text can close the element it stands in.
-	if err := json.NewEncoder(w).Encode(encode(d)); err != nil {
+	if err := encode(w, d); err != nil {
 		return fmt.Errorf("back-plot page: %w", err)
 	}
 	_, err = words.WriteString(w, after)

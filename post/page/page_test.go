@@ -85,7 +85,7 @@ func TestHostileWordsStayWords(t *testing.T) {
 	if strings.Contains(script, "window.broken") {
 		t.Error("words of the job stand in the script")
 	}
-	var doc document
+	var doc struct{ Programs []program }
 	if err := json.Unmarshal([]byte(data), &doc); err != nil {
 		t.Fatal(err)
 	}

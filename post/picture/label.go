@@ -32,6 +32,7 @@ type Label struct {
 	Color Color          // 0 for ink
 	In    geom.Contour   // of an On label: anywhere within this part of the model will do
 	NotIn []geom.Contour // but not in one of these
+	Spare bool           // of an On label: left out where its area has no room
 }
 
 // tied reports whether the label needs a leader when it stands on a plate.
@@ -93,6 +94,9 @@ func (s *Sheet) label(at geom.Point, l Label, within geom.Box) {
 		color = Ink
 	}
 	b := newBlock(l.Text, Type{Size: SizeText, Color: color, Align: AlignCenter})
+	if l.Spare && !s.roomInside(at, b.p, l, within) {
+		return
+	}
 	b.p.o = s.place(at, b.p, l, within)
 	plate := s.overHatch(b.p)
 	if !s.free(b.p.grow(-0.1)) {
@@ -168,6 +172,16 @@ func (s *Sheet) place(at geom.Point, p plate, l Label, within geom.Box) geom.Poi
 		}
 	}
 	return at
+}
+
+// roomInside reports whether a plate finds room on its place or within its area.
+func (s *Sheet) roomInside(at geom.Point, p plate, l Label, within geom.Box) bool {
+	if p.o = at; l.holds(p) && within.Holds(p.bounds()) && s.free(p) {
+		return true
+	}
+	best := spot{cost: math.Inf(1)}
+	s.choose(&best, onSpots(at, p, l), at, p, l, within)
+	return !math.IsInf(best.cost, 1)
 }
 
 // choose takes the best free one of spots, cheapest first, where it is better

@@ -2,6 +2,8 @@ package draw
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"starwright/geom"
 	"starwright/post/picture"
@@ -48,11 +50,16 @@ func Sheet(p SheetProgram, unit geom.Unit) *picture.Sheet {
 	if len(p.Zones) > 0 {
 		in.Keys = append(in.Keys, picture.Key{Text: "screws, keep out", Look: picture.Zone})
 	}
+	kinds := p.kinds()
 	for i, part := range p.Parts {
 		in.Shapes = append(in.Shapes, picture.Shape{Contour: part.Outline, Holes: part.Holes, Look: picture.Facet})
 		in.Targets = append(append(in.Targets, part.Outline), part.Holes...)
+		number := i + 1
+		if len(kinds) > 0 {
+			number = 1 + slices.IndexFunc(kinds, func(k partKind) bool { return k.name == kindName(part.Name) })
+		}
 		in.Labels = append(in.Labels, picture.Label{At: part.Outline.Bounds().Center(), In: part.Outline, NotIn: part.Holes,
-			Text: fmt.Sprint(i + 1), Mark: picture.On})
+			Text: fmt.Sprint(number), Mark: picture.On, Spare: len(kinds) > 0})
 	}
 	for _, t := range p.Tabs {
 		in.Tabs = append(in.Tabs, tabShape(t, p.Cutter))
@@ -63,6 +70,42 @@ func Sheet(p SheetProgram, unit geom.Unit) *picture.Sheet {
 	}
 	in.Facts = sheetFacts(p, w)
 	return picture.BackPlot(in)
+}
+
+// mostRows is how many parts are named one by one.
+const mostRows = 18
+
+// partKind is how often a sheet holds a part.
+type partKind struct {
+	name  string
+	count int
+}
+
+// kinds returns the kinds of part in the order of their first; none where there
+// are so few parts that each has a number of its own.
+func (p SheetProgram) kinds() []partKind {
+	if len(p.Parts) <= mostRows {
+		return nil
+	}
+	var out []partKind
+	for _, part := range p.Parts {
+		name := kindName(part.Name)
+		i := slices.IndexFunc(out, func(k partKind) bool { return k.name == name })
+		if i < 0 {
+			i, out = len(out), append(out, partKind{name: name})
+		}
+		out[i].count++
+	}
+	return out
+}
+
+// kindName is a part's name without the count at its end: spline 3 of 40.
+func kindName(name string) string {
+	words := strings.Fields(name)
+	if n := len(words); n > 3 && words[n-2] == "of" {
+		return strings.TrimSuffix(strings.Join(words[:n-3], " "), ",")
+	}
+	return name
 }
 
 // tabShape returns the wood of a tab: its width along the cut, the cutter's
@@ -83,13 +126,17 @@ func sheetFacts(p SheetProgram, w words) []picture.Fact {
 			picture.Fact{Name: "tab width", Value: w.say(p.Tabs[0].Width)},
 			picture.Fact{Name: "tab height", Value: w.say(p.Tabs[0].Height)})
 	}
-	const most = 18 // rows
 	facts = append(facts, picture.Head("The parts"))
-	for i, part := range p.Parts {
-		if i == most {
-			facts = append(facts, picture.Fact{Name: fmt.Sprintf("and %d more", len(p.Parts)-most)})
-			break
+	for i, k := range p.kinds() {
+		if i == mostRows {
+			return append(facts, picture.Fact{Name: "and more"})
 		}
+		facts = append(facts, picture.Fact{Name: fmt.Sprintf("%d  %s", i+1, k.name), Value: fmt.Sprintf("%d of", k.count)})
+	}
+	if len(p.Parts) > mostRows {
+		return facts
+	}
+	for i, part := range p.Parts {
 		facts = append(facts, picture.Fact{Name: fmt.Sprintf("%d  %s", i+1, part.Name)})
 	}
 	return facts
