@@ -182,28 +182,6 @@ func hostileJobs() map[string][]byte {
 	}
 }
 
-// watchMemory sends the most memory that a process has had, in MB, when it has
-// ended. What the system tells afterwards would count this test's own.
-func watchMemory(pid int) <-chan int {
-	peak := make(chan int, 1)
-	go func() {
-		most := 0
-		for {
-			status, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", pid))
-			_, line, found := strings.Cut(string(status), "VmHWM:")
-			if err != nil || !found { // ended
-				peak <- most >> 10
-				return
-			}
-			var kb int
-			fmt.Sscan(line, &kb)
-			most = max(most, kb)
-			time.Sleep(2 * time.Millisecond)
-		}
-	}()
-	return peak
-}
-
 // No file costs more than it may, and each gives findings or an error, never a
 // crash. Prints what each costs.
 func TestHostileSizes(t *testing.T) {

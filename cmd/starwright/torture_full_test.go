@@ -9,6 +9,7 @@ const (
 	vanishCount = 40
 	brokenJobs  = 1000
 	checkCount  = 100
+	extremeJobs = 100
 	crowdCount  = 15
 	diskSteps   = 40 // parts of a packet by which a full disk gets roomier
 )

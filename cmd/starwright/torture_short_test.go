@@ -9,6 +9,7 @@ const (
 	vanishCount = 2
 	brokenJobs  = 50
 	checkCount  = 5
+	extremeJobs = 5
 	crowdCount  = 1
 	diskSteps   = 4 // parts of a packet by which a full disk gets roomier
 )

@@ -40,6 +40,11 @@ func (p plate) local(q geom.Point) geom.Point {
 // overlaps reports whether two plates share an area. Two rectangles are apart
 // if they are so along a side of one of them.
 func (p plate) overlaps(q plate) bool {
+	// Most are far apart, and there may be thousands.
+	reach := p.hw + p.hh + q.hw + q.hh
+	if math.Abs(p.o.X-q.o.X) > reach || math.Abs(p.o.Y-q.o.Y) > reach {
+		return false
+	}
 	return !p.apart(q) && !q.apart(p)
 }
 

@@ -13,6 +13,10 @@ const (
 	// written to a whole number or a decimal.
 	feedSlack = 1.0005
 
+	// zRounding is by how much a move may fall less in its file than it was
+	// planned to, mm: half the last digit at either end, an inch having four.
+	// It matters for ramps in pieces of a tenth of a millimetre.
+	zRounding = 0.0026
 	// sinkSlack is the same for the feed of sinking and for slopes, which also
 	// carry the rounding of the coordinates.
 	sinkSlack = 1.002
@@ -127,7 +131,7 @@ func (r *Replay) engage(m *toolpath.Move, s, old *sweep) {
 // rubs holds a cut in wood against the least feed.
 func (r *Replay) rubs(m *toolpath.Move, s *sweep) {
 	least := r.Limits.Feed
-	if fall := m.From.Z - m.To.Z; fall > zSlack {
+	if fall := m.From.Z - m.To.Z + zRounding; fall > 0 {
 		least = min(least, r.Limits.PlungeFeed*m.Length()/fall)
 	}
 	if m.Feed >= least*crawl || m.Feed <= 0 || m.Feed == r.fed.low || r.field.covered(s.axis, s.low()+Tol) {

@@ -59,6 +59,16 @@ func RampFeed(feed, plungeFeed, length, fall float64) float64 {
 	return math.Min(feed, plungeFeed*math.Hypot(length, fall)/fall)
 }
 
+// Moves returns how many moves of a cutter one slot of the job takes, about, a
+// number that may be beyond all bounds: a float64 holds it.
+func (j SlotJob) Moves() float64 {
+	n, each := Passes(j.Depth, j.DepthPerPass)
+	run := math.Max(j.End-j.Start-j.CutterDiameter, widenStep*j.CutterDiameter)
+	legs := math.Ceil(math.Max(1, each/(run*j.RampMax.Tan())))
+	rings := math.Ceil(math.Max(0, (j.Width-j.CutterDiameter)/2) / (widenStep * j.CutterDiameter))
+	return 5 + float64(n)*(2+legs+5*rings)
+}
+
 // PlanSlot plans a slot program. Each pass goes down by a ramp along the slot
 // and comes back level; a slot wider than the cutter is then widened at that
 // depth, ring by ring, on the stated side of cut.

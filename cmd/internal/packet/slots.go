@@ -2,6 +2,7 @@ package packet
 
 import (
 	"fmt"
+	"slices"
 
 	"starwright/geom"
 	"starwright/geom/star"
@@ -23,7 +24,11 @@ func slotPrograms(w *Work) ([]Program, []star.Problem) {
 		}
 		for _, mirror := range []bool{false, true} {
 			p, ps := slotProgram(w, u.unit, u.prefix, u.what, mirror)
-			problems = append(problems, ps...)
+			for _, one := range ps { // left and right mostly have the same
+				if !slices.Contains(problems, one) {
+					problems = append(problems, one)
+				}
+			}
 			out = append(out, p)
 		}
 	}
@@ -49,6 +54,9 @@ func slotProgram(w *Work, u *star.Unit, prefix, what string, mirror bool) (Progr
 		Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
 		RPM: j.Cutter.SpindleRPM, SpinUpS: j.Machine.SpinUp,
 		SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach, Climb: j.Cutter.Climb,
+	}
+	if ps := endless(w, sj); len(ps) > 0 {
+		return Program{}, ps
 	}
 	plan, err := plan.PlanSlot(sj)
 	if err != nil {
@@ -183,6 +191,34 @@ func limits(w *Work, depth float64) backplot.Limits {
 		l.RPMMax = *j.Machine.SpindleMax
 	}
 	return l
+}
+
+// maxSlotMoves is the most moves of a slot program: a day of cutting. A job
+// of a few lines may ask for a thousand times as many.
+const maxSlotMoves = 100_000
+
+// endless says why a slot program would have more moves than anybody waits for.
+func endless(w *Work, sj plan.SlotJob) []star.Problem {
+	one := sj.Moves()
+	load := one * float64(sj.Stations)
+	all := load * float64(sj.Loads)
+	if !(all > maxSlotMoves) { // what is no number, the plan will say
+		return nil
+	}
+	why := fmt.Sprintf("the slot program would have about %.0f moves, more than %d", all, maxSlotMoves)
+	switch {
+	case one > maxSlotMoves:
+		deeper := sj
+		for deeper.DepthPerPass < sj.Depth && deeper.Moves() > maxSlotMoves {
+			deeper.DepthPerPass = w.Job.Units.Ceil(deeper.DepthPerPass * 1.2)
+		}
+		return []star.Problem{{Key: "cutter.depth_per_pass", Got: w.Say(sj.DepthPerPass), Why: why,
+			Would: fmt.Sprintf("a wider cutter under [cutter] diameter, or depth_per_pass = %q", w.Say(deeper.DepthPerPass))}}
+	case load > maxSlotMoves:
+		return []star.Problem{{Key: "slot.stations", Got: fmt.Sprint(sj.Stations), Why: why,
+			Would: fmt.Sprintf("stations = %d", int(maxSlotMoves/one))}}
+	}
+	return []star.Problem{{Key: "slot.loads", Got: fmt.Sprint(sj.Loads), Why: why, Would: fmt.Sprintf("loads = %d", int(maxSlotMoves/load))}}
 }
 
 // tooLong says where a slot program leaves the machine's travel in Y or Z. X

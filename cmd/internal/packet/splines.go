@@ -8,6 +8,7 @@ import (
 	"starwright/geom/star"
 	"starwright/toolpath"
 	"starwright/toolpath/nest"
+	"starwright/toolpath/plan"
 )
 
 // splineSheets makes the splines from sheet of their own thickness. Full
@@ -28,7 +29,7 @@ func splineSheets(w *Work) []star.Problem {
 		s := u.unit.Spline
 		thickness = s.Thickness
 		part := toolpath.Part{Name: u.name, Outline: geom.Rect(geom.Box{Max: geom.Pt(s.Length, s.Width)})}
-		one, left, err := fullSheet(part, s.Count, w.rowOptions())
+		one, left, err := fullSheet(part, s.Count, w.mostOnSheet(s.Thickness), w.rowOptions())
 		if err != nil {
 			return w.withoutSplines(err)
 		}
@@ -78,10 +79,24 @@ func (w *Work) withoutSplines(err error) []star.Problem {
 	return nil
 }
 
+// mostOnSheet is how many splines may lie on one sheet. A large sheet holds tens
+// of thousands of small ones, which is a program that nobody waits for: then it
+// is called full earlier.
+func (w *Work) mostOnSheet(thickness float64) int {
+	const (
+		most, least = 1000, 20
+		moves       = 150_000 // of one program
+		each        = 12      // moves round one spline in one pass, with its tabs
+	)
+	n, _ := plan.Passes(thickness+w.Job.Sheet.Breakthrough, w.Job.Cutter.DepthPerPass)
+	return min(most, max(least, moves/(each*n)))
+}
+
 // fullSheet lays out a sheet full of one part, where there are enough for it,
-// and returns how many parts are left over after as many full sheets as go.
-func fullSheet(part toolpath.Part, count int, o nest.Options) (*nest.Sheet, int, error) {
-	most := int(math.Ceil(o.W*o.H/math.Abs(part.Outline.Area()))) + 1
+// and returns how many parts are left over after as many full sheets as go. No
+// more than most of them lie on a sheet.
+func fullSheet(part toolpath.Part, count, most int, o nest.Options) (*nest.Sheet, int, error) {
+	most = min(most, int(math.Ceil(o.W*o.H/math.Abs(part.Outline.Area())))+1)
 	trial, err := nest.Rows([]nest.Stack{{Part: part, Count: min(count, most)}}, o)
 	if err != nil {
 		return nil, 0, err
