@@ -87,9 +87,9 @@ func Page(w *packet.Work) string {
 	p := &page{}
 	b := w.Batch
 	p.group(w.Title())
-	p.add("batch", fmt.Sprintf("%d stars", b.Count), plural(b.Main.Points*b.Count, "segment", "segments"))
+	p.add("batch", plural(b.Count, "star", "stars"), plural(b.Main.Points*b.Count, "segment", "segments"))
 	if b.Offcut != nil {
-		p.add("and from the off-cuts", fmt.Sprintf("%d stars", b.Count), "the smaller second stars")
+		p.add("and from the off-cuts", plural(b.Count, "star", "stars"), "the smaller second stars")
 	}
 	p.star(w, "Star", &b.Main)
 	p.blank(w)
