@@ -101,11 +101,13 @@ func (f folder) check(dir string, files []string, watch Progress) (*Checked, err
 		return nil, err
 	}
 	c := &Checked{Work: w}
-	if c.Changes, err = f.edited(); err != nil {
+	if c.Proofs, err = w.prove(f, only); err != nil {
+		return nil, err
+	}
+	if c.Changes, err = f.edited(c.Proofs); err != nil {
 		return nil, fmt.Errorf("%s: %w", dir, err)
 	}
-	c.Proofs, err = w.prove(f, only)
-	return c, err
+	return c, nil
 }
 
 // loadFor works out as much of a job as the named files need, and returns

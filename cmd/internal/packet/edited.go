@@ -42,11 +42,16 @@ func editedSince(dir string) ([]Change, error) {
 		return nil, err
 	}
 	defer f.close()
-	return f.edited()
+	return f.edited(nil)
 }
 
-// edited is [editedSince] of an open folder.
-func (f folder) edited() ([]Change, error) {
+// edited is [editedSince] of an open folder; of files that were read already
+// the proofs have the SHA-256.
+func (f folder) edited(read []Proof) ([]Change, error) {
+	sums := make(map[string]string, len(read))
+	for i := range read {
+		sums[read[i].Path] = read[i].SHA256
+	}
 	m, data, err := f.readManifest()
 	if err != nil {
 		return nil, err
@@ -60,7 +65,7 @@ func (f folder) edited() ([]Change, error) {
 		for p := one.Path; !known[p]; p = path.Dir(p) {
 			known[p] = true
 		}
-		how, err := f.compare(one)
+		how, err := f.compare(one, sums[one.Path])
 		if err != nil {
 			return nil, err
 		}
@@ -73,9 +78,11 @@ func (f folder) edited() ([]Change, error) {
 }
 
 // compare says how a file differs from what the manifest says, "" where it is
-// the same.
-func (f folder) compare(one File) (how string, err error) {
-	is, err := f.digest(one.Path)
+// the same. is is the file's SHA-256 where that is known, else it is worked out.
+func (f folder) compare(one File, is string) (how string, err error) {
+	if is == "" {
+		is, err = f.digest(one.Path)
+	}
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return "missing", nil

@@ -241,7 +241,7 @@ func FuzzManifest(f *testing.F) {
 				t.Errorf("path %q let through", one.Path)
 			}
 			seen[strings.ToLower(one.Path)] = true
-			if how, err := packet.compare(one); err != nil || how == "" {
+			if how, err := packet.compare(one, ""); err != nil || how == "" {
 				t.Errorf("%q read from an empty packet: %q, %v", one.Path, how, err)
 			}
 		}
