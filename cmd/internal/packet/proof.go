@@ -59,28 +59,25 @@ func (w *Work) Prove(dir string, only map[string]bool) ([]Proof, error) {
 func (w *Work) prove(f folder, only map[string]bool) ([]Proof, error) {
 	type task struct {
 		path  string
-		prove func(p *Proof, released string)
+		prove func(*Proof)
+		edits func(p *Proof, released string) // of a program that was edited
 	}
 	var tasks []task
 	for i := range w.Drawings {
 		d := &w.Drawings[i]
-		tasks = append(tasks, task{d.Path, func(p *Proof, _ string) { proveDrawing(p, d); w.proveSeats(p) }})
+		tasks = append(tasks, task{d.Path, func(p *Proof) { proveDrawing(p, d); w.proveSeats(p) }, nil})
 	}
 	for i := range w.Programs {
 		g := &w.Programs[i]
-		tasks = append(tasks, task{g.Path, func(p *Proof, released string) {
-			proveProgram(p, g)
-			if released != "" && released != p.SHA256 {
-				p.edits(g, released)
-			}
-		}})
+		tasks = append(tasks, task{g.Path, func(p *Proof) { proveProgram(p, g) },
+			func(p *Proof, released string) { p.edits(g, released) }})
 	}
 	proofs := make([]Proof, 0, len(tasks))
-	var run []func(*Proof, string)
+	var run []task
 	for _, t := range tasks {
 		if only == nil || only[t.path] {
 			proofs = append(proofs, Proof{Path: t.path})
-			run = append(run, t.prove)
+			run = append(run, t)
 		}
 	}
 	released := f.releasedSums()
@@ -99,8 +96,14 @@ func (w *Work) prove(f folder, only map[string]bool) ([]Proof, error) {
 		case err != nil:
 			errs[i] = err
 		default:
-			p.SHA256, p.Text = sum(data), data
-			run[i](p, released[p.Path])
+			p.Text = data
+			hash := make(chan string, 1)
+			go func() { hash <- sum(data) }() // beside the proof, which does not need it
+			run[i].prove(p)
+			p.SHA256 = <-hash
+			if was := released[p.Path]; run[i].edits != nil && was != "" && was != p.SHA256 {
+				run[i].edits(p, was)
+			}
 		}
 	})
 	return proofs, errors.Join(errs...)
