@@ -1,6 +1,7 @@
 package jig
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -24,7 +25,6 @@ type Fit struct {
 	Wanted       float64 // the same as the jig was meant
 	Interference float64 // how deep wood and work reach into each other
 	Gap          float64 // widest, square to the edges, from work to wood
-	Worst        EdgeFit // the edge that holds the work worst
 }
 
 // EdgeFit is one edge of a seat.
@@ -33,11 +33,6 @@ type EdgeFit struct {
 	Contact float64    // mm
 	Gap     float64    // mm
 	Turn    geom.Angle // by how much the wood runs at another angle, never below 0
-}
-
-// lack ranks edges: what is wrong with one, mm.
-func (f EdgeFit) lack() float64 {
-	return math.Max(f.Edge.Length()-f.Contact, 0) + f.Gap + math.Abs(float64(f.Turn))*f.Edge.Length()
 }
 
 // SeatFit lays the work of a seat in wood that may differ from what was meant:
@@ -57,9 +52,6 @@ func SeatFit(material geom.Contour, holes []geom.Contour, s Seat) (Fit, []EdgeFi
 		fit.Contact += f.Contact
 		fit.Wanted += e.Length()
 		fit.Gap = math.Max(fit.Gap, f.Gap)
-		if f.lack() > fit.Worst.lack() {
-			fit.Worst = f
-		}
 		edges = append(edges, f)
 	}
 	return fit, edges
@@ -194,15 +186,7 @@ func uncovered(ps []piece, l float64) []piece {
 
 func ordered(ps []piece) []piece {
 	out := slices.Clone(ps)
-	slices.SortFunc(out, func(a, b piece) int {
-		switch {
-		case a.from < b.from:
-			return -1
-		case a.from > b.from:
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(out, func(a, b piece) int { return cmp.Compare(a.from, b.from) })
 	return out
 }
 

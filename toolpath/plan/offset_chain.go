@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -271,15 +272,7 @@ func worst(e geom.Curve, s stretch, beyond func(geom.Point) float64) Miss {
 
 // gaps returns what the stretches leave of the whole.
 func gaps(covered []stretch) []stretch {
-	slices.SortFunc(covered, func(a, b stretch) int {
-		switch {
-		case a.from < b.from:
-			return -1
-		case a.from > b.from:
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(covered, func(a, b stretch) int { return cmp.Compare(a.from, b.from) })
 	const least = 1e-9 // of the length
 	var out []stretch
 	at := 0.0

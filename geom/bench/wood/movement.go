@@ -1,6 +1,7 @@
 package wood
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -158,15 +159,7 @@ func (j Job) quieter(worst float64) []string {
 			rows = append(rows, row{s.Name, m.Last.MM})
 		}
 	}
-	slices.SortStableFunc(rows, func(a, b row) int {
-		switch {
-		case a.mm < b.mm:
-			return -1
-		case a.mm > b.mm:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(rows, func(a, b row) int { return cmp.Compare(a.mm, b.mm) })
 	var out []string
 	for _, r := range rows[:min(3, len(rows))] {
 		out = append(out, fmt.Sprintf("%s (%s)", r.name, j.Say.Of(round(r.mm))))

@@ -1,6 +1,7 @@
 package dxfread
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -165,15 +166,7 @@ func (c *comparison) displaced() {
 			}
 		}
 	}
-	slices.SortStableFunc(pairs, func(a, b pair) int {
-		switch {
-		case a.off < b.off:
-			return -1
-		case a.off > b.off:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.off, b.off) })
 	for _, p := range pairs {
 		if !c.met[p.want] && !c.used[p.got] {
 			c.met[p.want], c.used[p.got] = true, true
