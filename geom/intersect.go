@@ -56,12 +56,24 @@ func Overlap(a, b Curve) float64 {
 // meet. It is exact up to rounding: every pair of points at which the distance
 // can be least is tried.
 func CurveDist(a, b Curve) float64 {
-	if a.Bulge == 0 && b.Bulge == 0 {
-		return segmentDist(a, b)
+	d := 0.0
+	switch {
+	case !a.IsArc() && !b.IsArc():
+		d = segmentDist(a, b)
+	case a.IsArc() && b.IsArc() && !a.flat() && !b.flat():
+		d = arcDist(a, b)
+	default:
+		return mixedDist(a, b)
 	}
-	if a.IsArc() && b.IsArc() && !a.flat() && !b.flat() {
-		return arcDist(a, b)
+	if d <= 2*meetTol { // a point within meetTol of both
+		return 0
 	}
+	return d
+}
+
+// mixedDist is [CurveDist] of an arc and a straight piece, or of arcs so flat
+// that their centres tell nothing.
+func mixedDist(a, b Curve) float64 {
 	if len(Intersections(a, b)) > 0 {
 		return 0
 	}
@@ -97,11 +109,7 @@ func segmentDist(a, b Curve) float64 {
 		v.Cross(a.A.Sub(b.A)) < 0 != (v.Cross(a.B.Sub(b.A)) < 0) && u.Cross(v) != 0 {
 		return 0
 	}
-	d := min(a.DistTo(b.A), a.DistTo(b.B), b.DistTo(a.A), b.DistTo(a.B))
-	if d <= 2*meetTol { // a point within meetTol of both
-		return 0
-	}
-	return d
+	return min(a.DistTo(b.A), a.DistTo(b.B), b.DistTo(a.A), b.DistTo(a.B))
 }
 
 // arcDist is [CurveDist] of two arcs that are not flat. Between inner points the
@@ -134,9 +142,6 @@ func arcDist(a, b Curve) float64 {
 				}
 			}
 		}
-	}
-	if d <= 2*meetTol { // a point within meetTol of both
-		return 0
 	}
 	return d
 }

@@ -13,7 +13,7 @@ import (
 // cut, so that the wood is held right up to the blade. The lower edge, square
 // to it, goes against the fence, and the saw stays at its square setting.
 //
-//	blade |     /work/
+//	blade |     /    /  work
 //	      |    /    /
 //	      V   /    /  far end of the seat
 //	      |\      /--.
@@ -160,7 +160,7 @@ func (c cradle) set(b *star.Batch, p Params, key, name, what, use string) []Jig 
 func (c cradle) letter(j Jig, name string) []Label {
 	o := j.Outline.Bounds()
 	near := geom.Pt(o.Center().X, math.Copysign(c.zone(), o.Center().Y))
-	room := newSeeker(j.Outline, j.Holes, near)
+	room := newSeeker(newWood(j.Outline, j.Holes), near)
 	side := strings.TrimPrefix(j.Title, name+", ")
 	for _, lines := range [][]string{{name, side}, {side}} {
 		for _, turn := range []geom.Angle{0, 90 * geom.Degree} {

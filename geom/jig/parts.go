@@ -24,10 +24,11 @@ func meat(w float64) float64 { return math.Min(fullMeat, math.Max(leastMeat, w/6
 // round the origin, lies in the wood clear of every edge by margin, among the
 // points of a grid over the outline; false where there is none.
 func spot(shape, outline geom.Contour, holes []Hole, near geom.Point, margin float64) (geom.Point, bool) {
-	if newWood(outline, holes).holds(geom.Place{Move: near}.Contour(shape), margin) {
+	w := newWood(outline, holes)
+	if w.holds(geom.Place{Move: near}.Contour(shape), margin) {
 		return near, true
 	}
-	return newSeeker(outline, holes, near).spot(shape, margin)
+	return newSeeker(w, near).spot(shape, margin)
 }
 
 // bore returns the diameter of a screw hole that the cutter can mill, mm.

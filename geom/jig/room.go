@@ -100,9 +100,9 @@ type place struct {
 
 // newSeeker prepares the places to try: the one wanted, then the points of a
 // grid over the outline, by their distance from it.
-func newSeeker(outline geom.Contour, holes []Hole, near geom.Point) *seeker {
+func newSeeker(w *wood, near geom.Point) *seeker {
 	const steps = 32
-	s := &seeker{wood: newWood(outline, holes), box: outline.Bounds()}
+	s := &seeker{wood: w, box: w.outline.Bounds()}
 	s.spots = append(make([]place, 0, steps*steps), place{near, -1, -1})
 	for i := 1; i < steps; i++ {
 		for k := 1; k < steps; k++ {

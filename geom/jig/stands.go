@@ -169,7 +169,7 @@ func (j Jig) swapped() Jig {
 // letter inscribes lines in a jig, level where that takes them all, else
 // upright if that takes more.
 func letter(j *Jig, near geom.Point, lines ...string) []Label {
-	room := newSeeker(j.Outline, j.Holes, near)
+	room := newSeeker(newWood(j.Outline, j.Holes), near)
 	level := room.inscribe(0, lines...)
 	if len(level) == len(lines) {
 		return level

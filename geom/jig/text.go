@@ -33,27 +33,14 @@ func inside(shape, outline geom.Contour, holes []Hole, margin float64) bool {
 }
 
 // clear reports whether two contours' lines keep apart by at least d mm.
-func clear(a, b geom.Contour, d float64) bool {
-	if !a.Bounds().Grow(d).Overlaps(b.Bounds()) {
-		return true
-	}
-	for _, e := range a.Curves() {
-		eb := e.Bounds().Grow(d)
-		for _, f := range b.Curves() {
-			if eb.Overlaps(f.Bounds()) && geom.CurveDist(e, f) < d {
-				return false
-			}
-		}
-	}
-	return true
-}
+func clear(a, b geom.Contour, d float64) bool { return newWood(b, nil).clear(a, d) }
 
 // inscribe finds room for lines of text, one below the other, in the wood of an
 // outline, near the place wanted and as tall as it can be between 3 and 8 mm.
 // Lines that find no room are left out, the last ones first. The text runs in
 // direction turn.
 func inscribe(outline geom.Contour, holes []Hole, near geom.Point, turn geom.Angle, lines ...string) []Label {
-	return newSeeker(outline, holes, near).inscribe(turn, lines...)
+	return newSeeker(newWood(outline, holes), near).inscribe(turn, lines...)
 }
 
 // inscribe is the package's inscribe about the seeker's place.
