@@ -46,10 +46,7 @@ func (f *field) add(s sweep, old *sweep) {
 		s.zA, s.zB = s.low(), s.low()
 	}
 	if old != nil {
-		zA, zB := old.zA, old.zB
-		if old.axis.A != s.axis.A {
-			zA, zB = zB, zA
-		}
+		zA, zB := old.along(s.axis)
 		switch {
 		case s.zA >= zA && s.zB >= zB:
 			return

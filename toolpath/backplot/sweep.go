@@ -60,11 +60,17 @@ func (s *sweep) follows(old *sweep) (deeper float64, ok bool) {
 	if old == nil {
 		return 0, false
 	}
-	zA, zB := old.zA, old.zB
-	if old.axis.A != s.axis.A {
-		zA, zB = zB, zA
-	}
+	zA, zB := old.along(s.axis)
 	return max(zA-s.zA, zB-s.zB), true
+}
+
+// along returns the heights of a sweep at the start and the end of its axis,
+// which may be run the other way.
+func (s *sweep) along(axis geom.Curve) (zA, zB float64) {
+	if s.axis.A != axis.A {
+		return s.zB, s.zA
+	}
+	return s.zA, s.zB
 }
 
 // part returns the sweep between parts t and u of its length.

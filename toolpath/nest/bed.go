@@ -154,8 +154,8 @@ func (v *view) rows(room geom.Box) []float64 {
 	slices.Sort(ys)
 	n := 1
 	for i, y := range ys[1:] {
-		// The upper one of two stands for both: it is free where the lower is
-		// not yet.
+		// One just above another is left out: what has room there mostly has
+		// room in the next, too, and slides down. The last is always tried.
 		if n > 1 && y-ys[n-1] < rowStep && i+2 < len(ys) {
 			continue
 		}
