@@ -94,10 +94,10 @@ func (s *Sheet) label(at geom.Point, l Label, within geom.Box) {
 		color = Ink
 	}
 	b := newBlock(l.Text, Type{Size: SizeText, Color: color, Align: AlignCenter})
-	if l.Spare && !s.roomInside(at, b.p, l, within) {
+	var ok bool
+	if b.p.o, ok = s.place(at, b.p, l, within); !ok {
 		return
 	}
-	b.p.o = s.place(at, b.p, l, within)
 	plate := s.overHatch(b.p)
 	if !s.free(b.p.grow(-0.1)) {
 		s.crowded = append(s.crowded, l.Text)
@@ -145,17 +145,21 @@ type spot struct {
 }
 
 // place returns the middle of the best free place for a plate that belongs to
-// a point. If there is none it returns the nearest place within the box.
-func (s *Sheet) place(at geom.Point, p plate, l Label, within geom.Box) geom.Point {
+// a point. If there is none it returns the nearest place within the box, and
+// false for a spare label.
+func (s *Sheet) place(at geom.Point, p plate, l Label, within geom.Box) (o geom.Point, ok bool) {
 	best := spot{cost: math.Inf(1)}
 	if p.o = at; l.Mark == On && (len(l.In) == 0 || l.holds(p)) {
 		s.choose(&best, []spot{{at, 0}}, at, p, l, within)
 		if best.cost == 0 {
-			return at
+			return at, true
 		}
 	}
 	on := onSpots(at, p, l)
 	s.choose(&best, on, at, p, l, within)
+	if l.Spare {
+		return best.o, !math.IsInf(best.cost, 1)
+	}
 	round := leastRound(l)
 	var rings []spot
 	if best.cost > round {
@@ -163,25 +167,15 @@ func (s *Sheet) place(at geom.Point, p plate, l Label, within geom.Box) geom.Poi
 		s.choose(&best, rings, at, p, l, within)
 	}
 	if !math.IsInf(best.cost, 1) {
-		return best.o
+		return best.o, true
 	}
 	for _, c := range slices.Concat(on, rings) {
 		p.o = c.o
 		if within.Holds(p.bounds()) && !s.overWords(p) {
-			return c.o
+			return c.o, true
 		}
 	}
-	return at
-}
-
-// roomInside reports whether a plate finds room on its place or within its area.
-func (s *Sheet) roomInside(at geom.Point, p plate, l Label, within geom.Box) bool {
-	if p.o = at; l.holds(p) && within.Holds(p.bounds()) && s.free(p) {
-		return true
-	}
-	best := spot{cost: math.Inf(1)}
-	s.choose(&best, onSpots(at, p, l), at, p, l, within)
-	return !math.IsInf(best.cost, 1)
+	return at, true
 }
 
 // choose takes the best free one of spots, cheapest first, where it is better
@@ -295,7 +289,7 @@ func (s *Sheet) flag(at geom.Point, n int, within geom.Box) {
 	text := strconv.Itoa(n)
 	r := math.Max(2.6, t.Width(text)/2+1.2)
 	p := plate{u: geom.Pt(1, 0), hw: r, hh: r}
-	p.o = s.place(at, p, Label{Mark: Dot}, within)
+	p.o, _ = s.place(at, p, Label{Mark: Dot}, within)
 	if !s.free(p.grow(-0.1)) {
 		s.crowded = append(s.crowded, text)
 	}
