@@ -101,10 +101,14 @@ func (f folder) check(dir string, files []string, watch Progress) (*Checked, err
 		return nil, err
 	}
 	c := &Checked{Work: w}
-	if c.Proofs, err = w.prove(f, only); err != nil {
+	made, err := f.readManifest()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", dir, err)
+	}
+	if c.Proofs, err = w.prove(f, only, made.sums()); err != nil {
 		return nil, err
 	}
-	if c.Changes, err = f.edited(c.Proofs); err != nil {
+	if c.Changes, err = f.edited(made, c.Proofs); err != nil {
 		return nil, fmt.Errorf("%s: %w", dir, err)
 	}
 	return c, nil
@@ -114,18 +118,16 @@ func (f folder) check(dir string, files []string, watch Progress) (*Checked, err
 // their paths within the packet. Jigs and nests take most of the time, and
 // whoever names a slot program does not wait for them.
 func loadFor(dir string, source []byte, files []string, watch Progress) (*Work, map[string]bool, error) {
-	name := filepath.Join(dir, "job.toml")
+	w, errs := loadStar(filepath.Join(dir, "job.toml"), source, watch)
+	if len(errs) > 0 {
+		return nil, nil, JobErrors(errs)
+	}
 	if len(files) > 0 {
-		w, errs := loadStar(name, source, watch)
-		if len(errs) > 0 {
-			return nil, nil, JobErrors(errs)
-		}
 		if only, err := w.pick(dir, files); err == nil {
 			return w, only, nil
 		}
 	}
-	w, errs := LoadWatched(name, source, watch)
-	if len(errs) > 0 {
+	if errs := w.loadRest(); len(errs) > 0 {
 		return nil, nil, JobErrors(errs)
 	}
 	only, err := w.pick(dir, files)

@@ -18,20 +18,35 @@ type Change struct {
 // maxChanges is the most changes that are told; more tell nobody anything.
 const maxChanges = 1000
 
-// readManifest reads the manifest of a packet folder and its bytes.
-func (f folder) readManifest() (Manifest, []byte, error) {
+// asMade is what the manifest of a packet says of its files.
+type asMade struct {
+	Manifest
+	touched bool // the manifest itself is not as it was made
+}
+
+// readManifest reads the manifest of a packet folder.
+func (f folder) readManifest() (asMade, error) {
 	data, err := f.read(ManifestName, maxManifestBytes)
 	if errors.Is(err, fs.ErrNotExist) {
-		return Manifest{}, nil, badManifest("is missing, so nobody can tell what was edited since the packet was made")
+		return asMade{}, badManifest("is missing, so nobody can tell what was edited since the packet was made")
 	}
 	if why := odd(err); why != "" {
-		return Manifest{}, nil, badManifest("cannot be read: %s", why)
+		return asMade{}, badManifest("cannot be read: %s", why)
 	}
 	if err != nil {
-		return Manifest{}, nil, err
+		return asMade{}, err
 	}
 	m, err := decodeManifest(data)
-	return m, data, err
+	return asMade{m, m.edited(data)}, err
+}
+
+// sums returns the SHA-256 of each file as it was released.
+func (r asMade) sums() map[string]string {
+	sums := make(map[string]string, len(r.Files))
+	for _, one := range r.Files {
+		sums[one.Path] = one.SHA256
+	}
+	return sums
 }
 
 // editedSince returns the files of a packet that were edited, removed or added
@@ -42,22 +57,22 @@ func editedSince(dir string) ([]Change, error) {
 		return nil, err
 	}
 	defer f.close()
-	return f.edited(nil)
+	made, err := f.readManifest()
+	if err != nil {
+		return nil, err
+	}
+	return f.edited(made, nil)
 }
 
 // edited is [editedSince] of an open folder; of files that were read already
 // the proofs have the SHA-256.
-func (f folder) edited(read []Proof) ([]Change, error) {
+func (f folder) edited(m asMade, read []Proof) ([]Change, error) {
 	sums := make(map[string]string, len(read))
 	for i := range read {
 		sums[read[i].Path] = read[i].SHA256
 	}
-	m, data, err := f.readManifest()
-	if err != nil {
-		return nil, err
-	}
 	var out []Change
-	if m.edited(data) {
+	if m.touched {
 		out = append(out, Change{ManifestName, "edited"})
 	}
 	known := map[string]bool{".": true, ManifestName: true}

@@ -52,11 +52,12 @@ func (w *Work) Prove(dir string, only map[string]bool) ([]Proof, error) {
 		return nil, err
 	}
 	defer f.close()
-	return w.prove(f, only)
+	return w.prove(f, only, nil)
 }
 
-// prove is [Work.Prove] of an open folder.
-func (w *Work) prove(f folder, only map[string]bool) ([]Proof, error) {
+// prove is [Work.Prove] of an open folder. released has the SHA-256 of each file
+// as it was released, where it was.
+func (w *Work) prove(f folder, only map[string]bool, released map[string]string) ([]Proof, error) {
 	type task struct {
 		path  string
 		prove func(*Proof)
@@ -80,7 +81,6 @@ func (w *Work) prove(f folder, only map[string]bool) ([]Proof, error) {
 			run = append(run, t)
 		}
 	}
-	released := f.releasedSums()
 	errs := make([]error, len(proofs))
 	done := w.begin("proving", len(proofs))
 	inParallel(len(proofs), func(i int) {

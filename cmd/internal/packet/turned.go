@@ -21,20 +21,6 @@ const turnedTol = 0.02
 // causesFirst is how many turned coordinates are said before the wood's faults.
 const causesFirst = 5
 
-// releasedSums returns the SHA-256 of each file as it was released, by the
-// packet's manifest; nothing where there is none that can be read.
-func (f folder) releasedSums() map[string]string {
-	m, _, err := f.readManifest()
-	if err != nil {
-		return nil
-	}
-	sums := map[string]string{}
-	for _, one := range m.Files {
-		sums[one.Path] = one.SHA256
-	}
-	return sums
-}
-
 // edits holds the moves of an edited program against those of the program as
 // it was released, which is made again from the job. Where another version of
 // this program wrote the packet that may give other bytes; then nothing is

@@ -65,21 +65,29 @@ func Load(name string, source []byte) (*Work, []job.Error) {
 // whatever is done with the work afterwards.
 func LoadWatched(name string, source []byte, watch Progress) (*Work, []job.Error) {
 	w, errs := loadStar(name, source, watch)
+	if len(errs) == 0 {
+		errs = w.loadRest()
+	}
 	if len(errs) > 0 {
 		return nil, errs
 	}
-	problems := append(jigSheets(w), splineSheets(w)...)
-	bench, more := benchwork.New(w.Job, w.Batch)
-	if problems = append(problems, more...); len(problems) > 0 {
-		return nil, asErrors(w.Job, problems)
-	}
-	w.Bench = bench
-	w.laserDrawings()
 	return w, nil
 }
 
-// loadStar is Load without jigs, splines' sheets and bench: the star's own
-// drawings and its slot programs, which a hundredth of the time is enough for.
+// loadRest works out the jigs, the splines' sheets and the bench.
+func (w *Work) loadRest() []job.Error {
+	problems := append(jigSheets(w), splineSheets(w)...)
+	bench, more := benchwork.New(w.Job, w.Batch)
+	if problems = append(problems, more...); len(problems) > 0 {
+		return asErrors(w.Job, problems)
+	}
+	w.Bench = bench
+	w.laserDrawings()
+	return nil
+}
+
+// loadStar is Load without [Work.loadRest]: the star's own drawings and its slot
+// programs, which a hundredth of the time is enough for.
 func loadStar(name string, source []byte, watch Progress) (*Work, []job.Error) {
 	j, batch, errs := job.Load(name, source)
 	if len(errs) > 0 {
