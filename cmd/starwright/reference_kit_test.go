@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -60,18 +59,8 @@ func referenceKit(t *testing.T, job string) {
 		t.Errorf("gcode-toolpath replayed %d of %d programs", n, len(programs))
 	}
 	compareMoves(t, moves)
-	planFile, movesFile := filepath.Join(dir, "plan.json"), filepath.Join(dir, "moves.jsonl")
-	for file, data := range map[string][]byte{planFile: plan, movesFile: moves} {
-		if err := os.WriteFile(file, data, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	said, err := exec.Command("/usr/bin/python3", "../../.ci/outside.py", out, planFile, movesFile).CombinedOutput()
-	t.Logf("%s", said)
-	if err != nil {
-		t.Errorf("outside readers: %v", err)
-	}
-	if want := fmt.Sprintf("%d drawings, %d programs: ", len(drawings), len(programs)); !strings.Contains(string(said), want) {
+	said := outsideReaders(t, dir, out, plan, moves)
+	if want := fmt.Sprintf("%d drawings, %d programs: ", len(drawings), len(programs)); !strings.Contains(said, want) {
 		t.Errorf("the outside readers did not read %s", want)
 	}
 }

@@ -96,6 +96,14 @@ func referencePacket(t *testing.T, source string) {
 	moves := outsideMoves(t, programs)
 	compareMoves(t, moves)
 
+	outsideReaders(t, dir, packet, plan, moves)
+}
+
+// outsideReaders holds a packet against its plan and the outside moves of its
+// programs, all by other readers, and returns what they say. dir is for files
+// on the way.
+func outsideReaders(t *testing.T, dir, packet string, plan, moves []byte) string {
+	t.Helper()
 	planFile, movesFile := filepath.Join(dir, "plan.json"), filepath.Join(dir, "moves.jsonl")
 	for file, data := range map[string][]byte{planFile: plan, movesFile: moves} {
 		if err := os.WriteFile(file, data, 0o644); err != nil {
@@ -107,6 +115,7 @@ func referencePacket(t *testing.T, source string) {
 	if err != nil {
 		t.Errorf("outside readers: %v", err)
 	}
+	return string(out)
 }
 
 func mustRun(t *testing.T, args ...string) []byte {

@@ -74,26 +74,7 @@ for kind in raster again pieces; do
 done
 "$driver" long raster 10000000 - in/raster-10000000.nc
 stars() { # a job of so many stars whose jig kit, laminated from thin sheet, has some 200 parts
-  cat <<TOML
-units = "mm"
-title = "A large batch"
-[star]
-points      = 5
-board_width = "96 mm"
-thickness   = "50 mm"
-count       = $1
-offcut_star = true
-[slot]
-stations = 6
-[cutter]
-diameter = "6 mm"
-[tabs]
-height = "0.5 mm"
-[sheet]
-width     = "600 mm"
-height    = "600 mm"
-thickness = "1 mm"
-TOML
+  sed "s/@STARS@/$1/" "$here/stars.toml.in"
 }
 counts=(250 500 1000 2000)
 for n in "${counts[@]}"; do stars "$n" >in/stars-$n.toml; done

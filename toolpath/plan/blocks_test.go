@@ -29,12 +29,7 @@ func TestBlocksBound(t *testing.T) {
 		{"cut-out", hole(3), outline + 3 + 5*4 + 1},                 // its corners are the cutter's
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			j := plateJob()
-			tt.edit(&j)
-			_, rep, err := plan.PlanSheet(j)
-			if err != nil {
-				t.Fatal(err)
-			}
+			_, _, rep := plannedPlate(t, tt.edit)
 			if rep.BlocksBound != tt.want {
 				t.Errorf("bound %d, want %d", rep.BlocksBound, tt.want)
 			}

@@ -16,6 +16,18 @@ import (
 	"starwright/toolpath/plan"
 )
 
+// plannedPlate plans the plate after an edit of its job.
+func plannedPlate(t *testing.T, edit func(*plan.SheetJob)) (plan.SheetJob, toolpath.Program, plan.SheetReport) {
+	t.Helper()
+	j := plateJob()
+	edit(&j)
+	p, rep, err := plan.PlanSheet(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j, p, rep
+}
+
 // plateJob is a job that works: a plate of 80 by 50 with three holes, a
 // rounded window and four tabs, in 12 mm plywood.
 func plateJob() plan.SheetJob {
@@ -94,12 +106,7 @@ func TestPlanSheet(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			j := plateJob()
-			tt.edit(&j)
-			p, rep, err := plan.PlanSheet(j)
-			if err != nil {
-				t.Fatal(err)
-			}
+			j, p, rep := plannedPlate(t, tt.edit)
 			if len(rep.Tabs) != j.Tabs.Count {
 				t.Errorf("%d tabs, want %d", len(rep.Tabs), j.Tabs.Count)
 			}

@@ -24,12 +24,7 @@ func TestTabsStandClear(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			j := plateJob()
-			tt.edit(&j)
-			_, rep, err := plan.PlanSheet(j)
-			if err != nil {
-				t.Fatal(err)
-			}
+			j, _, rep := plannedPlate(t, tt.edit)
 			if len(rep.Tabs) != j.Tabs.Count {
 				t.Fatalf("%d tabs, want %d", len(rep.Tabs), j.Tabs.Count)
 			}

@@ -66,7 +66,7 @@ func BenchmarkLoad(b *testing.B) {
 	for _, c := range []struct {
 		name   string
 		source []byte
-	}{{"built-in", job.BuiltIn()}, {"1000 stars", batchJob(1000)}} {
+	}{{"built-in", job.BuiltIn()}, {"1000 stars", batchJob(b, 1000)}} {
 		b.Run(c.name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {

@@ -1,7 +1,9 @@
 package packet
 
 import (
+	"bytes"
 	"fmt"
+	"os"
 	"path/filepath"
 	"testing"
 
@@ -10,25 +12,13 @@ import (
 
 // batchJob is a job of so many stars with stations, whose jig kit, laminated
 // from thin sheet, has some 190 parts: the job of testdata/bench/peers.sh.
-func batchJob(stars int) []byte {
-	return fmt.Appendf(nil, `units = "mm"
-[star]
-points      = 5
-board_width = "96 mm"
-thickness   = "50 mm"
-count       = %d
-offcut_star = true
-[slot]
-stations = 6
-[cutter]
-diameter = "6 mm"
-[tabs]
-height = "0.5 mm"
-[sheet]
-width     = "600 mm"
-height    = "600 mm"
-thickness = "1 mm"
-`, stars)
+func batchJob(b *testing.B, stars int) []byte {
+	b.Helper()
+	text, err := os.ReadFile("../../../testdata/bench/stars.toml.in")
+	if err != nil {
+		b.Fatal(err)
+	}
+	return bytes.ReplaceAll(text, []byte("@STARS@"), fmt.Append(nil, stars))
 }
 
 func workOf(b *testing.B, name string, source []byte) *Work {
@@ -47,7 +37,7 @@ func BenchmarkMake(b *testing.B) { benchmarkMake(b, job.BuiltIn()) }
 // the number of stars.
 func BenchmarkBatch(b *testing.B) {
 	for _, n := range []int{250, 500, 1000, 2000} {
-		b.Run(fmt.Sprint(n), func(b *testing.B) { benchmarkMake(b, batchJob(n)) })
+		b.Run(fmt.Sprint(n), func(b *testing.B) { benchmarkMake(b, batchJob(b, n)) })
 	}
 }
 
