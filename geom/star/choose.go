@@ -86,6 +86,7 @@ func (b *Batch) choose(s Star, table string, spec SlotSpec, main *Slot) (want, *
 	}
 	if spec.Depth != nil {
 		depths = []float64{*spec.Depth}
+		cutters = b.longEnough(cutters, *spec.Depth)
 	}
 	var fits *Slot
 	var fitsWant want
@@ -110,6 +111,21 @@ func (b *Batch) choose(s Star, table string, spec SlotSpec, main *Slot) (want, *
 		return fitsWant, fits, nil
 	}
 	return want{}, nil, last
+}
+
+// longEnough returns the cutters that reach a depth, the first where none does:
+// what is wrong with a slot is not that a cutter nobody named is too short.
+func (b *Batch) longEnough(cutters []float64, depth float64) []float64 {
+	var out []float64
+	for _, d := range cutters {
+		if reach, _ := b.reach(d); reach >= depth-eps {
+			out = append(out, d)
+		}
+	}
+	if len(out) == 0 {
+		return cutters[:1]
+	}
+	return out
 }
 
 // upTo returns most followed by the values below it.

@@ -3,6 +3,7 @@ package star
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"starwright/geom"
@@ -109,6 +110,34 @@ func TestSlotByHand(t *testing.T) {
 	near(t, "spline width", b.Main.Spline.Width, 19, 1e-9)
 	if b.Main.Spline.Count != 30 {
 		t.Errorf("%d splines, want 5 joints x 6 stars", b.Main.Spline.Count)
+	}
+}
+
+// Where the job leaves the cutter open, a slot that the wood does not hold is the
+// wood's fault and not that of a smaller bit that nobody named. By hand, c/2 =
+// 36°: 16 mm deep from 20 mm the slots' floors meet, as 20 tan 36° = 14.5 < 16;
+// with a web of 6 the least start is 16 cot 36° + 3/sin 36° = 27.13 mm.
+func TestProblemIsTheWoods(t *testing.T) {
+	for _, row := range []struct {
+		name              string
+		depth, web, start float64
+		key, why, would   string
+	}{
+		{"web", 16, 6, 20, "slot.start", "leaves no wood", `start = "27.2 mm"`},
+		{"web and length", 25, 35, 0, "slot.depth", "it takes at least 12.7 mm", "depth = "},
+		{"deeper than any bit", 30, 6, 0, "slot.depth", "6.35 mm in diameter, reaches 25.4 mm", `depth = "25.4 mm"`},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			s := spec(5, 100)
+			s.Slot = SlotSpec{Depth: &row.depth, Web: &row.web}
+			if row.start > 0 {
+				s.Slot.Start = &row.start
+			}
+			_, ps := New(s)
+			if len(ps) != 1 || ps[0].Key != row.key || !strings.Contains(ps[0].Why, row.why) || !strings.Contains(ps[0].Would, row.would) {
+				t.Errorf("%+v", ps)
+			}
+		})
 	}
 }
 
