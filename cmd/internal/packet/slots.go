@@ -100,7 +100,7 @@ func slotHeader(w *Work, u *star.Unit, sj plan.SlotJob, p Program, what string) 
 		"Hold: facet level, show face against the fence at Y0",
 		fmt.Sprintf("Room below the facet: %s", say(roomBelow(u.Segment))),
 		fmt.Sprintf("Slot: X%s to X%s, centre Y%s, %s wide", num(lo), num(hi), num(s.FromFace), w.Job.Units.FormatSize(s.Width)),
-		fmt.Sprintf("Depth: %s in %d passes of %s", say(s.Depth), n, say(each)),
+		fmt.Sprintf("Depth: %s in %d passes of %s", w.Job.Units.FormatFine(s.Depth), n, w.Job.Units.FormatFine(each)),
 	}
 	if s.Width > sj.CutterDiameter+1e-6 {
 		cut := "conventional"
