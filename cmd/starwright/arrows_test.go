@@ -21,6 +21,8 @@ var arrows = []struct {
 	{"geom/star", []string{"geom"}},
 	{"geom/jig", []string{"geom", "geom/star"}},
 	{"geom/bench", []string{"geom", "geom/star", "geom/bench"}},
+	{"geom/route/choose", []string{"geom", "geom/star", "geom/jig", "geom/route"}},
+	{"geom/route", []string{"geom"}},
 	{"geom", nil},
 	{"toolpath/finding", []string{"geom"}},
 	{"toolpath/backplot", []string{"geom", "toolpath", "toolpath/finding"}},
