@@ -37,6 +37,7 @@ func carriages(b *star.Batch, p Params, u *star.Unit, prefix, what string) ([]Ji
 	for try := 0; ; try++ {
 		plate, holes := s.withGrip(depth)
 		j := Jig{Key: "router-carriage", Outline: plate.outline, Quantity: stack(b.Thickness, p.Thickness)}
+		j.Screwed = j.Quantity > 1
 		in := s.meat + bore(p.Cutter)/2 + 0.1
 		j.Holes = screws(j.Outline, holes, p.Cutter, s.meat,
 			geom.Pt(-s.left+in, -plate.height+in), geom.Pt(plate.right-in, -plate.height+in))

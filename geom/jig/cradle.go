@@ -58,8 +58,11 @@ func (c cradle) plate() (outline geom.Contour, notch, far geom.Point) {
 		shoulder = far.Add(geom.Pt(c.zone()/(c.seat-c.other).Cos(), 0))
 	}
 	right := math.Max(c.leastBase(), math.Max(shoulder.X, notch.X+c.zone()))
+	if shoulder.X < right { // a side that leant in to the shoulder would leave the last screw no room
+		right = math.Max(right, shoulder.X+2*easing)
+	}
 	raw := []geom.Point{{}, geom.Pt(right, 0)}
-	if shoulder.X < right-2*easing {
+	if shoulder.X < right {
 		raw = append(raw, geom.Pt(right, notch.Y))
 	}
 	raw = append(raw, shoulder, far, notch, near)
@@ -143,7 +146,7 @@ func fenceSeat(outline geom.Contour) Seat {
 func (c cradle) set(b *star.Batch, p Params, key, name, what, use string) []Jig {
 	// Half the work's height holds it; the clamps' arms press from above.
 	left := c.build(Jig{Key: key, File: "jig-" + key + "-left", Title: name + ", left", Use: use,
-		Quantity: layers(b.Thickness/2, p.Thickness)}, what)
+		Quantity: layers(b.Thickness/2, p.Thickness), Screwed: true}, what)
 	right := left.turnedOver()
 	right.File, right.Title = "jig-"+key+"-right", name+", right"
 	base := c.base(left, p)

@@ -23,6 +23,27 @@ func TestTipCradles(t *testing.T) {
 	})
 }
 
+// A slender fence edge of a blunt star once leant in and left one screw room;
+// found by a random job.
+func TestOffcutCradleOfABluntStarHasItsScrews(t *testing.T) {
+	tip, no := geom.Deg(143), false
+	b, ps := star.New(star.Spec{Points: 10, Tip: &tip, Count: 1, OffcutStar: true, BoardWidth: 64, Thickness: 6,
+		EndTrim: 8, RoundTo: 5, Kerf: 1, Slot: star.SlotSpec{Make: &no}})
+	if len(ps) > 0 {
+		t.Fatal(ps)
+	}
+	jigs, ps := makeOffcutCradles(b, Params{MaxMiter: geom.Deg(30), MaxW: 300, MaxH: 300, Thickness: 3})
+	if len(ps) > 0 {
+		t.Fatal(ps)
+	}
+	for _, j := range jigs {
+		sound(t, j, 0)
+		if n := holesOf(j, "screw"); n < 2 {
+			t.Errorf("%s: %d screws", j.File, n)
+		}
+	}
+}
+
 func TestOffcutCradles(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, p := drawBatch(t)
@@ -92,6 +113,9 @@ func checkCradles(t *rapid.T, jigs []Jig, p Params, notch, other geom.Angle, kit
 		} else {
 			screws++
 		}
+	}
+	if !left.Screwed || !right.Screwed || !base.Screwed {
+		t.Error("plates and base are screwed together")
 	}
 	if slots == 0 || screws < 2 {
 		t.Errorf("%d slots for clamps, %d screws hold the plate on the base", slots, screws)

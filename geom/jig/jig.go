@@ -27,6 +27,18 @@ type Jig struct {
 	Text     []Label        // never cut
 	Marks    []geom.Contour // work that lies on the plate and not in it; scribed at most, never cut
 	Quantity int            // how many the job needs
+	Screwed  bool           // to its other plates, to a base or to a fence: two at least go through it
+}
+
+// Screws returns the outlines of the holes for screws.
+func (j Jig) Screws() []geom.Contour {
+	var out []geom.Contour
+	for _, h := range j.Holes {
+		if h.Kind == "screw" {
+			out = append(out, h.Contour)
+		}
+	}
+	return out
 }
 
 // Hole is an opening within a jig's outline.

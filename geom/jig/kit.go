@@ -20,6 +20,7 @@ func Kit(b *star.Batch, p Params) ([]Jig, []star.Problem) {
 		}
 		made, ps := m.make(b, p)
 		jigs, problems = append(jigs, made...), append(problems, ps...)
+		problems = append(problems, loose(b, p, m.key, made)...)
 	}
 	if len(problems) > 0 {
 		return nil, problems
@@ -59,6 +60,32 @@ func chosen(b *star.Batch, p Params) []maker {
 		out = append(out, found)
 	}
 	return out
+}
+
+// leastScrews is how many screws keep a plate from turning.
+const leastScrews = 2
+
+// loose says which plate of a jig finds too little room for the screws that hold
+// it.
+func loose(b *star.Batch, p Params, key string, made []Jig) []star.Problem {
+	for _, j := range made {
+		n := len(j.Screws())
+		if !j.Screwed || n >= leastScrews {
+			continue
+		}
+		var rest []string
+		for _, m := range chosen(b, p) {
+			if m.key != key {
+				rest = append(rest, fmt.Sprintf("%q", m.key))
+			}
+		}
+		return []star.Problem{{
+			Key: "jigs.make", Got: key,
+			Why:   fmt.Sprintf("the %s has room for %d of the %d screws that hold it", j.Title, n, leastScrews),
+			Would: "make = [" + strings.Join(rest, ", ") + "]",
+		}}
+	}
+	return nil
 }
 
 // unknown says that there is no such jig, and which one was probably meant.

@@ -102,6 +102,27 @@ func TestKitSaysAllThatIsWrong(t *testing.T) {
 	}
 }
 
+// A plate on one screw turns about it: the kit says so and offers a list that
+// goes through.
+func TestKitRefusesAPlateOnOneScrew(t *testing.T) {
+	b := batchOf(t, 5, 90, 36)
+	p := kitParams("tip-gauge", "tip-cradle", "angle-block")
+	made, _ := makeTipCradles(b, p)
+	if ps := loose(b, p, "tip-cradle", made); len(ps) > 0 {
+		t.Fatalf("a sound cradle: %v", ps)
+	}
+	one := made[0]
+	one.Holes = screws(one.Outline, nil, p.Cutter, leastMeat, geom.Pt(10, 10))
+	ps := loose(b, p, "tip-cradle", []Jig{one})
+	if len(ps) != 1 || ps[0].Key != "jigs.make" || ps[0].Got != "tip-cradle" || ps[0].Would != `make = ["tip-gauge", "angle-block"]` {
+		t.Errorf("got %+v", ps)
+	}
+	one.Screwed = false
+	if ps := loose(b, p, "tip-cradle", []Jig{one}); len(ps) > 0 {
+		t.Errorf("one hole to hang a plate up by is enough: %v", ps)
+	}
+}
+
 // Levenshtein's own kind of examples; "kitten" to "sitting" is the textbook one.
 func TestEdits(t *testing.T) {
 	for _, c := range []struct {

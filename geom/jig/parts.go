@@ -34,7 +34,8 @@ func spot(shape, outline geom.Contour, holes []Hole, near geom.Point, margin flo
 // bore returns the diameter of a screw hole that the cutter can mill, mm.
 func bore(cutter float64) float64 { return math.Max(leastBore, cutter+boreSlack) }
 
-// screws bores a hole near each of the places where it finds room.
+// screws bores a hole near each of the places where it finds room. Whether that
+// is enough for a jig that is screwed to something, [Kit] asks of each.
 func screws(outline geom.Contour, holes []Hole, cutter, margin float64, near ...geom.Point) []Hole {
 	shape := geom.Circle(geom.Point{}, bore(cutter)/2)
 	for _, p := range near {

@@ -3,6 +3,7 @@ package jig
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	sf "github.com/peterstace/simplefeatures/geom"
@@ -90,6 +91,9 @@ func sound(t tb, j Jig, cutter float64) {
 		if p, ok := reachable(c, cutter/2); !ok {
 			fail("the cutter cannot reach ring %d at %v", i, p)
 		}
+	}
+	if n := holesOf(j, "screw"); strings.Contains(strings.ToLower(j.Use), "screw") && (n < 2 || !j.Screwed) {
+		fail("%d screws in a plate that is screwed down (known as such: %v)", n, j.Screwed)
 	}
 	if len(j.Text) == 0 {
 		fail("no text")

@@ -53,7 +53,7 @@ func stands(b *star.Batch, p Params, u *star.Unit, prefix, what string) ([]Jig, 
 	if ps := s.entry(b, "slot stand for the "+what, "slot-stand"); ps != nil {
 		return nil, ps
 	}
-	left := Jig{Key: "slot-stand", Quantity: stack(b.Thickness, p.Thickness)}
+	left := Jig{Key: "slot-stand", Quantity: stack(b.Thickness, p.Thickness), Screwed: true}
 	lines := func(side string, plate saddlePlate) []string {
 		say := b.Spec.Unit.Format
 		return []string{

@@ -64,7 +64,7 @@ func wedge(b *star.Batch, p Params, angle geom.Angle, serves []Block) Jig {
 		Title:    "angle block " + star.FormatAngle(angle),
 		Use:      blockUse(high, serves, b.Main.Segment.Tip, p.MaxMiter),
 		Outline:  finish(raw, p.Cutter, nil, easing, 0, 3, 4),
-		Quantity: high,
+		Quantity: high, Screwed: high > 1,
 	}
 	window := geom.RoundedRect(geom.Box{
 		Min: geom.Pt(top.X+foot-m-windowW*k, 1.5*m), Max: geom.Pt(top.X+foot-m, 1.5*m+windowH*k)},

@@ -29,7 +29,9 @@ func (w *Work) laserDrawings() {
 		w.warn(one.Key, one.Got, "no jigs are drawn for the laser: "+one.Why)
 	}
 	for _, j := range kit {
-		w.laserDrawing("dxf/laser-"+j.File+".dxf", max(1, j.Quantity), j.Title, jigDrawing(j), *k)
+		if d := w.laserDrawing("dxf/laser-"+j.File+".dxf", max(1, j.Quantity), j.Title, jigDrawing(j), *k); d != nil {
+			d.screwed, d.screws = j.Screwed, j.Screws()
+		}
 	}
 	splines := func(file, title string, u *star.Unit) {
 		if u != nil && u.Spline != nil {
@@ -42,8 +44,9 @@ func (w *Work) laserDrawings() {
 }
 
 // laserDrawing adds one drawing with the kerf made up for; holes stand before
-// outlines, so that what falls out is cut last.
-func (w *Work) laserDrawing(path string, quantity int, title string, d dxf.Drawing, kerf float64) {
+// outlines, so that what falls out is cut last. It returns it, nil where the
+// beam is too wide for it.
+func (w *Work) laserDrawing(path string, quantity int, title string, d dxf.Drawing, kerf float64) *Drawing {
 	part := toolpath.Part{Name: title}
 	var rest []dxf.Contour
 	for _, c := range d.Contours {
@@ -59,7 +62,7 @@ func (w *Work) laserDrawing(path string, quantity int, title string, d dxf.Drawi
 	led, err := plan.KerfOutline(part, kerf)
 	if err != nil {
 		w.warn("laser.kerf", w.Job.Units.FormatFine(kerf), "left out for the laser: "+err.Error())
-		return
+		return nil
 	}
 	d.Contours = nil
 	for _, h := range led.Holes {
@@ -69,4 +72,5 @@ func (w *Work) laserDrawing(path string, quantity int, title string, d dxf.Drawi
 	made := w.drawing(path, quantity, title+", for the laser: cut on the line, no offset", title, d)
 	made.Want.Comments[1] = fmt.Sprintf("cut %d of each outline on the line: a kerf of %s is made up for", quantity, w.Job.Units.FormatFine(kerf))
 	w.Drawings = append(w.Drawings, made)
+	return &w.Drawings[len(w.Drawings)-1]
 }

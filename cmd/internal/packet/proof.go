@@ -66,7 +66,7 @@ func (w *Work) prove(f folder, only map[string]bool, released map[string]string)
 	var tasks []task
 	for i := range w.Drawings {
 		d := &w.Drawings[i]
-		tasks = append(tasks, task{d.Path, func(p *Proof) { proveDrawing(p, d); w.proveSeats(p) }, nil})
+		tasks = append(tasks, task{d.Path, func(p *Proof) { proveDrawing(p, d); w.proveSeats(p); proveScrews(p, d) }, nil})
 	}
 	for i := range w.Programs {
 		g := &w.Programs[i]

@@ -61,6 +61,7 @@ func (w *Work) jigDrawings(kit []jig.Jig) {
 	for _, j := range kit {
 		d := w.drawing("dxf/"+j.File+".dxf", max(1, j.Quantity), j.Use, j.Title, jigDrawing(j))
 		d.jig = true
+		d.screwed, d.screws = j.Screwed, j.Screws()
 		w.Drawings = append(w.Drawings, d)
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"starwright/cmd/internal/benchwork"
 	"starwright/cmd/internal/job"
+	"starwright/geom"
 	"starwright/geom/jig"
 	"starwright/geom/star"
 	"starwright/post/dxf"
@@ -34,6 +35,8 @@ type Drawing struct {
 	Use      string // one sentence for people
 	Want     dxf.Drawing
 	jig      bool // of a jig by itself
+	screwed  bool // of a plate that screws hold, through these holes
+	screws   []geom.Contour
 }
 
 // Program is a G-code program of the packet.
