@@ -22,6 +22,7 @@
 //
 // in upper case, one command a line, at most 70 characters a line, and none
 // of %, O, N, T, M6, offsets, cycles, parameters, expressions or semicolons.
-// A program with anything else may be valid RS-274 and is still refused by
-// the reader, with the reason.
+// What else a program may have is for the reader to say: words that change no
+// move for any interpreter pass with a remark, and what interpreters take in
+// different ways is refused, with the reason.
 package rs274

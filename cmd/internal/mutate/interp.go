@@ -41,7 +41,8 @@ type word struct {
 // words takes a line apart. NISTIR 6556 §3.3: spaces and tabs are allowed
 // anywhere and do nothing but in comments; letters may be of either case;
 // comments stand in parentheses; a number is an optional sign, digits, and at
-// most one decimal point.
+// most one decimal point. A semicolon begins a comment for every interpreter
+// that knows it; the standard does not.
 func words(line string) ([]word, error) {
 	var b strings.Builder
 	for i := 0; i < len(line); i++ {
@@ -52,6 +53,8 @@ func words(line string) ([]word, error) {
 				return nil, fmt.Errorf("comment not closed or nested (§3.3.4)")
 			}
 			i += k + 1
+		case c == ';':
+			i = len(line)
 		case c == ' ' || c == '\t':
 		case c >= 'a' && c <= 'z':
 			b.WriteByte(c - 'a' + 'A')
@@ -81,13 +84,16 @@ func words(line string) ([]word, error) {
 
 // modal groups of the codes that may stand in a program (NISTIR 6556 Table 4).
 var groupOf = map[string]int{
-	"G0": 1, "G1": 1, "G2": 1, "G3": 1, "G80": 1, "G17": 2, "G90": 3, "G91": 3, "G94": 5,
+	"G0": 1, "G1": 1, "G2": 1, "G3": 1, "G80": 1, "G17": 2, "G18": 2, "G19": 2, "G90": 3, "G91": 3, "G94": 5,
 	"G20": 6, "G21": 6, "G40": 7, "G54": 12, "G4": 20,
 	"M0": 30, "M2": 30, "M30": 30, "M3": 37, "M5": 37,
 	// Words that say what is in force anyway: no tool length offset (§3.5.11),
 	// exact path (§3.5.17), return level of cycles that are not there (§3.5.16),
 	// no coolant (§3.6.4), knobs not locked (§3.6.5).
 	"G49": 8, "G61": 13, "G98": 10, "M9": 38, "M48": 39,
+	// Arc centres as steps from the start, which the standard knows alone
+	// (§3.5.3.2), and no offset of coordinates (§3.5.18) where none was set.
+	"G91.1": 4, "G92.1": 20, "G92.2": 20,
 }
 
 // machine is the state of the interpreter.
@@ -96,6 +102,7 @@ type machine struct {
 	unit        float64 // 0 where not given
 	g           int     // motion in force, -1 none, 80
 	plane, work bool
+	tilted      bool // another plane than XY is in force
 	abs, rel    bool // the distance mode is given; it is incremental
 	pos         [3]float64
 	known       [3]bool
@@ -109,12 +116,22 @@ type machine struct {
 // replay runs a program.
 func replay(text []byte) run {
 	m := &machine{g: -1}
-	lines := strings.Split(strings.ReplaceAll(string(text), "\r\n", "\n"), "\n")
+	lines := strings.Split(string(text), "\n")
 	for i, l := range lines {
-		if m.ended {
-			break // §3.6.1: what follows the end is not executed
+		if l = strings.TrimRight(l, "\r"); strings.Contains(l, "\r") {
+			m.fault(i+1, "CR within a line: a blank to strict interpreters, which join what stands on both sides")
+			continue
 		}
-		m.block(i+1, l)
+		switch tape := strings.Trim(l, " \t") == "%"; {
+		case m.ended:
+			m.afterEnd(i+1, l, tape)
+		case tape && i == 0:
+			// §3.1: a line of % before the program, another behind it
+		case tape:
+			m.fault(i+1, "a line of %% within the program (§3.1)")
+		default:
+			m.block(i+1, l)
+		}
 	}
 	if !m.ended {
 		m.fault(len(lines), "the program does not end with M2 or M30 (§3.1)")
@@ -123,6 +140,15 @@ func replay(text []byte) run {
 		m.fault(len(lines), "the spindle still turns at the end (subset)")
 	}
 	return m.run
+}
+
+// afterEnd takes what follows the end. §3.6.1 has it not executed, and some
+// controllers execute it all the same.
+func (m *machine) afterEnd(at int, text string, tape bool) {
+	ws, err := words(text)
+	if !tape && (err != nil || len(ws) > 1 || len(ws) == 1 && ws[0].letter != 'N') {
+		m.fault(at, "text after the end of the program")
+	}
 }
 
 // line is one block sorted by what it says.
@@ -156,8 +182,9 @@ func (m *machine) block(at int, text string) {
 			groups[g] = true
 			l.codes = append(l.codes, code)
 		case 'N':
-			// §3.3.1: a line number is N and digits, the first word of a line.
-			if i > 0 || w.point || w.v < 0 || w.v > 99999 {
+			// §3.3.1: a line number is N and digits, the first word of a line; how
+			// many digits, interpreters do not care.
+			if i > 0 || w.point || w.v < 0 {
 				m.fault(at, "line number out of place (§3.3.1)")
 			}
 		case 'X', 'Y', 'Z', 'I', 'J', 'R', 'F', 'S', 'P':
@@ -222,6 +249,9 @@ func (m *machine) execute(l *line) {
 }
 
 func (m *machine) feedAndSpeed(l *line) {
+	if l.has("G94") { // before F (Table 8); strict interpreters then have no feed
+		m.feed = 0
+	}
 	if f, ok := l.val['F']; ok {
 		if f <= 0 {
 			m.fault(l.at, "feed of %g (§3.7.1)", f)
@@ -259,7 +289,9 @@ func (m *machine) modes(l *line) {
 	for _, c := range l.codes {
 		switch c {
 		case "G17":
-			m.plane = true
+			m.plane, m.tilted = true, false
+		case "G18", "G19":
+			m.plane, m.tilted = true, true
 		case "G20", "G21":
 			u := 1.0
 			if c == "G20" {

@@ -66,8 +66,8 @@ func (m *machine) motion(l *line) {
 // arc works out an arc by I and J (NISTIR 6556 §3.5.3.2: offsets from the
 // start; start and end at the same distance within 0.002 mm or 0.0002 in).
 func (m *machine) arc(l *line, mv *move) {
-	if !m.plane {
-		m.fault(l.at, "arc before any plane")
+	if !m.plane || m.tilted {
+		m.fault(l.at, "arc before any plane, or in another than XY")
 	}
 	if l.any("R") || !l.any("IJ") || !l.any("XY") {
 		m.fault(l.at, "arc without end or centre, or by radius (§3.5.3)")

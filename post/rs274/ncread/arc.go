@@ -23,7 +23,11 @@ func (m *machine) arc(kind toolpath.Kind, to geom.Point3) (o geom.Point, sweep g
 	a, e := m.pos.XY(), to.XY()
 	switch {
 	case m.plane != none && m.plane != g17:
-		return o, 0, false // told at the plane word
+		if m.inPlane.line > 0 { // told once, at the plane word
+			m.tellAt(m.inPlane, subPlane, m.plane.text("G")+" before an arc", 0)
+			m.inPlane = place{}
+		}
+		return o, 0, false
 	case (b.seen|b.lost)&(lX|lY) == 0:
 		m.tell(stdArcWords, m.motion.text("G")+" without X or Y")
 	}

@@ -12,6 +12,7 @@ const (
 	gMotion   = 1
 	gPlane    = 2
 	gDistance = 3
+	gCentres  = 4 // of arcs: not in Table 4, a later addition
 	gFeedMode = 5
 	gUnits    = 6
 	gComp     = 7
@@ -55,6 +56,8 @@ const (
 	g89  code = 890
 	g90  code = 900
 	g91  code = 910
+	g901 code = 901
+	g911 code = 911
 	g93  code = 930
 	g94  code = 940
 	g382 code = 382
@@ -62,6 +65,8 @@ const (
 	g28  code = 280
 	g30  code = 300
 	g92  code = 920
+	g921 code = 921
+	g922 code = 922
 
 	m0  code = 0
 	m1  code = 10
@@ -102,6 +107,8 @@ func gGroup(c code) int {
 		return gPlane
 	case g90, g91:
 		return gDistance
+	case g901, g911:
+		return gCentres
 	case g93, g94:
 		return gFeedMode
 	case g20, g21:
@@ -116,7 +123,7 @@ func gGroup(c code) int {
 		return gOffset
 	case g61, 611, 640:
 		return gPath
-	case g4, g10, g28, g30, g53, g92, 921, 922, 923:
+	case g4, g10, g28, g30, g53, g92, g921, g922, 923:
 		return gOnce
 	}
 	return -1

@@ -14,8 +14,12 @@
 //     rs274, or resting on something the program has not said. Small
 //     controllers read such a block differently; the reason is given.
 //
-// Beside them stand notes: remarks on what is harmless, such as G91 or arcs
-// by radius, which are read properly. Spacing, lower case, line numbers,
+// Where interpreters of the standard differ in what stops them, the stricter
+// one is right, and its reason is a rule: a line that ends with CR alone, G94
+// that makes it forget the feed, text after the end.
+//
+// Beside them stand notes: remarks on what is harmless, such as G91, arcs by
+// radius, comments after a semicolon or lines of %, which are read properly. Spacing, lower case, line numbers,
 // leading zeros, and the order and number of words in a block are nobody's
 // business and give neither. [Rules] lists every rule.
 //

@@ -65,6 +65,8 @@ func (m *machine) setFeedMode() {
 	if m.feedMode == g93 {
 		m.tell(subInverseTime, "G93")
 		m.feed = 0
+	} else if m.feed > 0 {
+		m.forgot = m.here()
 	}
 }
 
@@ -84,6 +86,7 @@ func (m *machine) setFeed() {
 	}
 	m.feed, m.feedBare = v*m.unitMM, m.units == none
 	m.said[subFeedUnset] = false
+	m.forgot = place{}
 }
 
 // setSpeed takes in S.
@@ -205,10 +208,11 @@ func (m *machine) dwell() error {
 func (m *machine) setModes() {
 	b := &m.b
 	if b.hasG(gPlane) {
+		m.planeLeft()
 		m.plane = b.g[gPlane]
 		m.unsaid &^= unsaidPlane
 		if m.plane != g17 {
-			m.tell(subPlane, m.plane.text("G"))
+			m.inPlane = m.here()
 		}
 	}
 	if b.hasG(gUnits) {
@@ -242,9 +246,24 @@ func (m *machine) setModes() {
 			m.tell(subIncremental, "G91")
 		}
 	}
+	switch {
+	case !b.hasG(gCentres):
+	case b.g[gCentres] == g911:
+		m.tell(subCentresIdle, "G91.1")
+	default:
+		m.tell(subCentres, "G90.1")
+	}
 	if b.hasG(gReturn) {
 		m.tell(subIdleWord, b.g[gReturn].text("G"))
 	}
+}
+
+// planeLeft remarks on another plane than XY in which no arc was cut.
+func (m *machine) planeLeft() {
+	if m.inPlane.line > 0 {
+		m.tellAt(m.inPlane, subPlaneIdle, m.plane.text("G"), 0)
+	}
+	m.inPlane = place{}
 }
 
 // setUnits takes in G20 or G21.

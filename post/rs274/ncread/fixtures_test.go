@@ -206,7 +206,7 @@ func TestHarmlessSpellings(t *testing.T) {
 		"order":         strings.NewReplacer("G1 X20.0 Y3.0 F1200.0", "F1200.0 Y3.0 X20.0 G1", "S18000 M3", "M3 S18000").Replace(plainText),
 		"comments":      strings.ReplaceAll(plainText, "\n", " (so it is)\n(and on)\n\n"),
 		"carriage":      strings.ReplaceAll(plainText, "\n", "\r\n"),
-		"old carriage":  strings.ReplaceAll(plainText, "\n", "\r"),
+		"carriages":     strings.ReplaceAll(plainText, "\n", "\r\r\n"),
 		"words a line":  strings.Replace(plainText, "G17\nG21\nG40\nG54\nG80\nG90\nG94\n", "G17 G21 G40 G54 G80 G90 G94\n", 1),
 		"modal motion":  strings.Replace(plainText, "G1 X20.0", "X20.0", 1),
 		"no final line": strings.TrimSuffix(plainText, "\n"),

@@ -47,7 +47,10 @@ func (b *block) sign(s []byte, i int) int {
 	case c == '(':
 		return b.takeComment(s, i)
 	case c == ';':
-		b.fault(stdSemicolon, "semicolon")
+		b.fault(subSemicolon, "semicolon")
+		if !b.hasComment {
+			b.comment, b.hasComment = bytes.Trim(s[i+1:], " \t"), true
+		}
 		return len(s)
 	case c == '/' && b.head && !b.deleted:
 		b.deleted = true
@@ -92,8 +95,11 @@ func (b *block) lineNumber(s []byte, i int) int {
 			break
 		}
 	}
-	if digits == 0 || digits > 5 || (i < len(s) && (s[i] == '.' || s[i] == '-' || s[i] == '+')) {
-		b.fault(stdLineNumber, "line number of %d digits; one to five can stand, without sign or point", digits)
+	if digits > 5 {
+		b.fault(subLineNumber, "line number of %d digits", digits)
+	}
+	if digits == 0 || (i < len(s) && (s[i] == '.' || s[i] == '-' || s[i] == '+')) {
+		b.fault(stdLineNumber, "line number with a sign or point, or without digits")
 		if i < len(s) && !isLetter(s[i]) {
 			_, next, _, ok := number(s, i)
 			if ok {

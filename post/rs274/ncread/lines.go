@@ -12,7 +12,8 @@ const (
 )
 
 // lines gives out the lines of a text in memory that does not grow with it.
-// A line ends with LF, CR or both (NISTIR 6556 §3.3).
+// A line ends with LF, CR or both (NISTIR 6556 §3.3); which of them, [lines.bare]
+// tells.
 type lines struct {
 	r        io.Reader
 	buf      []byte
@@ -22,6 +23,7 @@ type lines struct {
 	err      error  // of the reader, never io.EOF
 	cut      []byte // beginning of a line that did not fit the buffer
 	skipping bool   // within such a line
+	bare     bool   // the line given out last ended with CR alone, and text follows
 }
 
 func newLines(r io.Reader, size int) *lines {
@@ -56,8 +58,10 @@ func (l *lines) scan() (line []byte, ok bool) {
 		}
 	}
 	line = l.buf[l.pos:l.lf]
+	l.bare = false
 	if i := bytes.IndexByte(line, '\r'); i >= 0 && (l.pos+i+1 < l.end || l.eof) {
 		l.pos += i + 1
+		l.bare = l.textFollows()
 		if l.pos < l.end && l.buf[l.pos] == '\n' {
 			l.pos++
 		}
@@ -72,6 +76,17 @@ func (l *lines) scan() (line []byte, ok bool) {
 		return line, true
 	}
 	return nil, false
+}
+
+// textFollows reports whether after a CR text follows before any LF: then the
+// line ended with CR alone. CRs before a LF, however many, are its own.
+func (l *lines) textFollows() bool {
+	for _, c := range l.buf[l.pos:l.end] {
+		if c != '\r' {
+			return c != '\n'
+		}
+	}
+	return !l.eof
 }
 
 // fill reads on until the buffer is full or the text has ended.

@@ -22,7 +22,7 @@ func (m *machine) executeMotion() error {
 	if explicit {
 		m.motion = b.g[gMotion]
 	}
-	if b.hasG(gOnce) && b.g[gOnce] != g4 {
+	if b.hasG(gOnce) && b.g[gOnce] != g4 && !m.idleOffset() {
 		m.elsewhere(named, explicit)
 		return nil
 	}
@@ -57,11 +57,23 @@ func (m *machine) executeMotion() error {
 	return nil
 }
 
+// idleOffset reports whether the non-modal word clears an offset that the
+// program has not set, and remarks on it.
+func (m *machine) idleOffset() bool {
+	once := m.b.g[gOnce]
+	if m.shifted || once != g921 && once != g922 {
+		return false
+	}
+	m.tell(subOffsetIdle, once.text("G"))
+	return true
+}
+
 // elsewhere tells of the words that move or measure by values that are not in
 // the program. Nothing of them is replayed; what they leave unknown is
 // unknown from here on.
 func (m *machine) elsewhere(named letters, explicit bool) {
 	once := m.b.g[gOnce]
+	m.shifted = m.shifted || once == g92
 	m.tell(subCoordinates, once.text("G"))
 	if once != g53 && explicit && named != 0 && m.motion != g80 {
 		m.tell(stdAxisShared, fmt.Sprintf("%s and %s in one block with axis words", once.text("G"), m.motion.text("G")))
@@ -203,6 +215,10 @@ func (m *machine) checkCut() {
 	if m.feed == 0 && !m.said[subFeedUnset] {
 		m.said[subFeedUnset] = true
 		m.tell(subFeedUnset, m.motion.text("G")+" with no feed set")
+	}
+	if m.forgot.line > 0 {
+		m.tellAt(m.forgot, subFeedForgotten, "G94 after the feed was given", 0)
+		m.forgot = place{}
 	}
 	if m.feed > feedMax {
 		m.tell(subSize, fmt.Sprintf("feed of %.0f mm/min", m.feed))

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"slices"
 
 	"starwright/geom"
 	"starwright/toolpath"
@@ -28,6 +29,11 @@ func read(l *lines, file string, ev Events) (Report, error) {
 			break
 		}
 		m.rep.Lines++
+		m.text = line
+		if l.bare && !m.said[subLineEnd] {
+			m.said[subLineEnd] = true
+			m.tell(subLineEnd, "line that ends with CR alone")
+		}
 		if m.ended {
 			m.afterEnd(line)
 			continue
@@ -62,12 +68,15 @@ type machine struct {
 	offset   code
 	path     code
 	unsaid   unsaid // what has not been given or complained of
+	inPlane  place  // where another plane than XY was taken, until an arc or G17
+	shifted  bool   // G92 has moved the coordinates
 
 	pos   geom.Point3
 	known letters // axes of pos that are known
 
 	feed     float64 // mm/min, 0 not given
 	feedBare bool    // feed was given before the unit
+	forgot   place   // where G94 made strict controllers forget the feed
 	rpm      float64
 	rpmSet   bool
 	spindle  int8 // 1 clockwise, -1 counter-clockwise, 0 off
@@ -76,7 +85,6 @@ type machine struct {
 	started bool // a word has been read
 	moved   bool // a motion has been executed
 	taped   bool // the file began with %
-	closed  bool // and the second % has come
 	ended   bool
 	move    toolpath.Move
 }
@@ -108,8 +116,7 @@ func newMachine(file string, ev Events) *machine {
 
 // readLine takes apart and executes one line.
 func (m *machine) readLine(line []byte) error {
-	m.text = line
-	if len(line) > lineSub && !m.checkLength(len(line)) {
+	if len(line) > lineSub && !m.checkLength(line) {
 		return nil
 	}
 	b := &m.b
@@ -136,8 +143,14 @@ func (m *machine) readLine(line []byte) error {
 	return m.execute()
 }
 
-// checkLength tells of a long line and reports whether it is read at all.
-func (m *machine) checkLength(n int) bool {
+// checkLength tells of a long line and reports whether it is read at all. What
+// makes a line long may be comment, which does nothing.
+func (m *machine) checkLength(line []byte) bool {
+	n := len(line)
+	if n > lineStd && wordsLength(line) <= lineStd {
+		m.tell(subCommentLong, fmt.Sprintf("line of %d characters", n))
+		return true
+	}
 	switch {
 	case n > lineRead:
 		m.tell(stdLineLength, fmt.Sprintf("line of more than %d characters, not read", lineRead))
@@ -151,14 +164,37 @@ func (m *machine) checkLength(n int) bool {
 	return true
 }
 
+// wordsLength is how many characters of a line are no comment; all of them
+// where a comment is left open.
+func wordsLength(line []byte) int {
+	n := 0
+	for i := 0; i < len(line); i++ {
+		switch line[i] {
+		case ';':
+			return n
+		case '(':
+			end := bytes.IndexByte(line[i:], ')')
+			if end < 0 {
+				return len(line)
+			}
+			i += end
+		default:
+			n++
+		}
+	}
+	return n
+}
+
 // percent takes in a line of % (NISTIR 6556 §3.1).
 func (m *machine) percent() {
 	switch {
 	case m.taped:
-		m.closed = true
+		m.tell(stdEndMissing, "the file ends with % and without M2")
+		m.said[stdAfterEnd] = true
 		m.end("%")
 	case m.begun:
 		m.tell(stdPercent, "a % line that the file did not begin with")
+		m.said[stdAfterEnd] = true // what follows it is no second fault
 		m.end("%")
 	default:
 		m.taped = true
@@ -166,18 +202,21 @@ func (m *machine) percent() {
 	}
 }
 
-// afterEnd looks for something the program's end leaves out; comments are
-// nothing.
+// afterEnd looks for something that the program's end leaves out. Comments,
+// line numbers and the % line are nothing.
 func (m *machine) afterEnd(line []byte) {
-	rest := bytes.Trim(line, " \t")
-	switch {
-	case len(rest) == 0 || rest[0] == '(' || m.said[stdAfterEnd]:
-	case m.taped && !m.closed && string(rest) == "%":
-		m.closed = true
-	default:
-		m.text = line
-		m.tell(stdAfterEnd, fmt.Sprintf("text after the end in line %d", m.rep.EndLine))
+	b := &m.b
+	b.parse(line)
+	if b.percent {
+		m.tell(subPercent, "a % line")
+		return
 	}
+	strange := slices.ContainsFunc(b.faults, func(f fault) bool { return !rules[f.rule].Note })
+	if b.words == 0 && !strange || m.said[stdAfterEnd] {
+		return
+	}
+	m.said[stdAfterEnd] = true
+	m.tell(stdAfterEnd, fmt.Sprintf("text after the end in line %d", m.rep.EndLine))
 }
 
 // end ends the program at the line being executed.
@@ -192,10 +231,8 @@ func (m *machine) end(word string) {
 
 // checkEnd tells of a program that stopped without an end.
 func (m *machine) checkEnd() {
+	m.planeLeft()
 	m.text = nil
-	if m.taped && !m.closed {
-		m.tell(stdPercent, "the second % line is missing")
-	}
 	if m.ended {
 		return
 	}
@@ -227,8 +264,20 @@ func (m *machine) finish() Report {
 // tell adds a finding, or a note where the rule is one.
 func (m *machine) tell(r rule, what string) { m.tellBy(r, what, 0) }
 
+// place is a line of the file and its text.
+type place struct {
+	line int
+	text string
+}
+
+// here is the line being read.
+func (m *machine) here() place { return place{m.rep.Lines, printable(m.text)} }
+
 // tellBy is tell with the length that the fault amounts to, in mm.
-func (m *machine) tellBy(r rule, what string, byMM float64) {
+func (m *machine) tellBy(r rule, what string, byMM float64) { m.tellAt(m.here(), r, what, byMM) }
+
+// tellAt is tell of another line than the one being read.
+func (m *machine) tellAt(p place, r rule, what string, byMM float64) {
 	rule := &rules[r]
 	if rule.Note {
 		if m.noted(r) {
@@ -236,12 +285,12 @@ func (m *machine) tellBy(r rule, what string, byMM float64) {
 		}
 		m.said[r] = true
 		m.rep.NoteCount++
-		m.rep.Notes = append(m.rep.Notes, m.finding(rule, what, byMM))
+		m.rep.Notes = append(m.rep.Notes, m.finding(p, rule, what, byMM))
 		return
 	}
 	m.rep.FindingCount++
 	if len(m.rep.Findings) < MaxFindings {
-		m.rep.Findings = append(m.rep.Findings, m.finding(rule, what, byMM))
+		m.rep.Findings = append(m.rep.Findings, m.finding(p, rule, what, byMM))
 	}
 }
 
@@ -254,9 +303,9 @@ func (m *machine) noted(r rule) bool {
 }
 
 // finding puts a finding into words.
-func (m *machine) finding(r *Rule, what string, byMM float64) finding.Finding {
+func (m *machine) finding(p place, r *Rule, what string, byMM float64) finding.Finding {
 	f := finding.Finding{
-		File: m.rep.File, Line: m.rep.Lines, Block: printable(m.text),
+		File: m.rep.File, Line: p.line, Block: p.text,
 		Rule: r.Name, What: what + ": " + r.Why, ByMM: byMM,
 	}
 	if r.Clause != "" {

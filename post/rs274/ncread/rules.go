@@ -15,7 +15,6 @@ type rule uint8
 const (
 	stdLineLength rule = iota
 	stdCharacter
-	stdSemicolon
 	stdLetter
 	stdNumber
 	stdLineNumber
@@ -40,7 +39,6 @@ const (
 	stdAfterEnd
 
 	// Words outside the conservative subset.
-	subPercent
 	subBlockDelete
 	subParameter
 	subExpression
@@ -62,6 +60,9 @@ const (
 	subPallet
 	subDwellInteger
 	subCommentASCII
+	subLineEnd
+	subCentres
+	subFeedForgotten
 
 	// What the program leaves unsaid, or says in a way that ends badly.
 	subUnitsUnset
@@ -79,6 +80,13 @@ const (
 	subSpindleAtEnd
 
 	// Notes.
+	subPercent
+	subSemicolon
+	subLineNumber
+	subCommentLong
+	subPlaneIdle
+	subCentresIdle
+	subOffsetIdle
 	subIncremental
 	subRadiusArc
 	subLineLength
@@ -95,10 +103,9 @@ const (
 var rules = [ruleCount]Rule{
 	stdLineLength:    {Name: "std-line-length", Clause: "§3.3", Why: "a line has 256 characters at most"},
 	stdCharacter:     {Name: "std-character", Clause: "§3.3", Why: "what is not explicitly allowed is illegal"},
-	stdSemicolon:     {Name: "std-semicolon", Clause: "§3.3", Why: "the language has no comment after a semicolon; use parentheses"},
 	stdLetter:        {Name: "std-letter", Clause: "Table 3", Why: "words begin with A-D, F-N, P-T or X-Z"},
 	stdNumber:        {Name: "std-number", Clause: "§3.3.2.1", Why: "a number is a sign, digits and one decimal point at most, without an exponent"},
-	stdLineNumber:    {Name: "std-line-number", Clause: "§3.3.1", Why: "a line number is N and up to five digits, first on its line"},
+	stdLineNumber:    {Name: "std-line-number", Clause: "§3.3.1", Why: "a line number is N and digits, first on its line"},
 	stdCommentOpen:   {Name: "std-comment-open", Clause: "§3.3.4", Why: "a comment closes on its own line"},
 	stdCommentNested: {Name: "std-comment-nested", Clause: "§3.3.4", Why: "a comment holds no parenthesis"},
 	stdGroup:         {Name: "std-group", Clause: "§3.3.5", Why: "one word of a modal group a line"},
@@ -117,30 +124,32 @@ var rules = [ruleCount]Rule{
 	stdSpeed:         {Name: "std-speed", Clause: "§3.7.2", Why: "a spindle speed is not negative"},
 	stdWordUnused:    {Name: "std-word-unused", Clause: "§3.3", Why: "every word belongs to a code that uses it"},
 	stdEndMissing:    {Name: "std-end-missing", Clause: "§3.1, §3.6.1", Why: "a program ends with M2"},
-	stdAfterEnd:      {Name: "std-after-end", Clause: "§3.6.1", Why: "lines after the end are not executed", Note: true},
+	stdAfterEnd:      {Name: "std-after-end", Clause: "§3.6.1", Why: "some controllers run on after the end; leave nothing there"},
 
-	subPercent:      {Name: "sub-percent", Why: "some controllers refuse a line of %, others wait for the second one"},
-	subBlockDelete:  {Name: "sub-block-delete", Why: "whether a line after / is run depends on a switch"},
-	subParameter:    {Name: "sub-parameter", Why: "parameters are not replayed and small controllers have none; write the number"},
-	subExpression:   {Name: "sub-expression", Why: "expressions are not replayed and small controllers have none; write the number"},
-	subAxis:         {Name: "sub-axis", Why: "turning axes are not replayed; only X, Y and Z are"},
-	subTool:         {Name: "sub-tool", Why: "small controllers refuse or skip a tool change, and the new cutter's length is not known here; one program per cutter"},
-	subCutterComp:   {Name: "sub-cutter-comp", Why: "the cutter's way would depend on a table in the controller; write the way itself"},
-	subToolLength:   {Name: "sub-tool-length", Why: "the depth would depend on a table in the controller"},
-	subCycle:        {Name: "sub-cycle", Why: "small controllers have no canned cycles; write the moves"},
-	subProbe:        {Name: "sub-probe", Why: "where a probing move ends is not in the program"},
-	subPlane:        {Name: "sub-plane", Why: "only arcs in the XY plane, G17, are replayed"},
-	subWorkOffset:   {Name: "sub-work-offset", Why: "the job is set up for G54 and no other"},
-	subCoordinates:  {Name: "sub-coordinates", Why: "the place would depend on values stored in the controller"},
-	subInverseTime:  {Name: "sub-inverse-time", Why: "small controllers may not read F as inverse time; use G94"},
-	subPathControl:  {Name: "sub-path-control", Why: "the controller may leave the written path, by how much is not known here"},
-	subOptionalStop: {Name: "sub-optional-stop", Why: "whether M1 stops depends on a switch; use M0"},
-	subReverse:      {Name: "sub-reverse", Why: "a right-hand cutter turned backwards does not cut; use M3"},
-	subCoolant:      {Name: "sub-coolant", Why: "what M7 and M8 switch differs from machine to machine"},
-	subOverride:     {Name: "sub-override", Why: "it takes the feed knob out of the operator's hand"},
-	subPallet:       {Name: "sub-pallet", Why: "there is no pallet to change; use M0"},
-	subDwellInteger: {Name: "sub-dwell-integer", Why: "some controllers read a whole P as milliseconds; write seconds with a decimal point, such as P2.0"},
-	subCommentASCII: {Name: "sub-comment-ascii", Why: "some controllers take bytes outside ASCII for commands, even within a comment"},
+	subBlockDelete:   {Name: "sub-block-delete", Why: "whether a line after / is run depends on a switch"},
+	subParameter:     {Name: "sub-parameter", Why: "parameters are not replayed and small controllers have none; write the number"},
+	subExpression:    {Name: "sub-expression", Why: "expressions are not replayed and small controllers have none; write the number"},
+	subAxis:          {Name: "sub-axis", Why: "turning axes are not replayed; only X, Y and Z are"},
+	subTool:          {Name: "sub-tool", Why: "small controllers refuse or skip a tool change, and the new cutter's length is not known here; one program per cutter"},
+	subCutterComp:    {Name: "sub-cutter-comp", Why: "the cutter's way would depend on a table in the controller; write the way itself"},
+	subToolLength:    {Name: "sub-tool-length", Why: "the depth would depend on a table in the controller"},
+	subCycle:         {Name: "sub-cycle", Why: "small controllers have no canned cycles; write the moves"},
+	subProbe:         {Name: "sub-probe", Why: "where a probing move ends is not in the program"},
+	subPlane:         {Name: "sub-plane", Why: "arcs are cut in the XY plane, G17, and no other"},
+	subWorkOffset:    {Name: "sub-work-offset", Why: "the job is set up for G54 and no other"},
+	subCoordinates:   {Name: "sub-coordinates", Why: "the place would depend on values stored in the controller"},
+	subInverseTime:   {Name: "sub-inverse-time", Why: "small controllers may not read F as inverse time; use G94"},
+	subPathControl:   {Name: "sub-path-control", Why: "the controller may leave the written path, by how much is not known here"},
+	subOptionalStop:  {Name: "sub-optional-stop", Why: "whether M1 stops depends on a switch; use M0"},
+	subReverse:       {Name: "sub-reverse", Why: "a right-hand cutter turned backwards does not cut; use M3"},
+	subCoolant:       {Name: "sub-coolant", Why: "what M7 and M8 switch differs from machine to machine"},
+	subOverride:      {Name: "sub-override", Why: "it takes the feed knob out of the operator's hand"},
+	subPallet:        {Name: "sub-pallet", Why: "there is no pallet to change; use M0"},
+	subDwellInteger:  {Name: "sub-dwell-integer", Why: "some controllers read a whole P as milliseconds; write seconds with a decimal point, such as P2.0"},
+	subCommentASCII:  {Name: "sub-comment-ascii", Why: "some controllers take bytes outside ASCII for commands, even within a comment"},
+	subLineEnd:       {Name: "sub-line-end", Why: "strict controllers end a line at LF and take all of this for one line; end each line with LF, or CR and LF"},
+	subCentres:       {Name: "sub-centres", Why: "I and J would be places; here they are steps from the start of the arc, G91.1"},
+	subFeedForgotten: {Name: "sub-feed-forgotten", Why: "strict controllers forget the feed at this word and stop for lack of one; put F on this line or a later one"},
 
 	subUnitsUnset:    {Name: "sub-units-unset", Why: "the unit at power-up differs; put G21 or G20 on a line before"},
 	subUnitsChanged:  {Name: "sub-units-changed", Why: "the unit is given once, before any motion (NISTIR 6556 §3.5.7)"},
@@ -156,6 +165,13 @@ var rules = [ruleCount]Rule{
 	subSpindleAtStop: {Name: "sub-spindle-at-stop", Why: "hands go near a cutter that turns; put M5 before M0"},
 	subSpindleAtEnd:  {Name: "sub-spindle-at-end", Why: "not every controller stops the spindle at the end; put M5 before M2"},
 
+	subPercent:       {Name: "sub-percent", Why: "around a program: read properly; some controllers refuse it", Note: true},
+	subSemicolon:     {Name: "sub-semicolon", Why: "the standard has comments in parentheses alone; read as a comment, as most controllers do", Note: true},
+	subLineNumber:    {Name: "sub-line-number", Why: "the standard has up to five digits (NISTIR 6556 §3.3.1); read properly", Note: true},
+	subCommentLong:   {Name: "sub-comment-long", Why: "the standard has lines of 256 characters (NISTIR 6556 §3.3); what is over is comment", Note: true},
+	subPlaneIdle:     {Name: "sub-plane-idle", Why: "no arc is cut in it, so it changes nothing here", Note: true},
+	subCentresIdle:   {Name: "sub-centres-idle", Why: "says what this program takes for granted; some controllers refuse it", Note: true},
+	subOffsetIdle:    {Name: "sub-offset-idle", Why: "clears an offset that this program has not set; some controllers refuse it", Note: true},
 	subIncremental:   {Name: "sub-incremental", Why: "steps instead of places: read properly", Note: true},
 	subRadiusArc:     {Name: "sub-radius-arc", Why: "arc by radius: read properly", Note: true},
 	subLineLength:    {Name: "sub-line-length", Why: "older controllers take 70 characters a line", Note: true},
