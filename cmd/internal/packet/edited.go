@@ -114,6 +114,9 @@ func (f folder) compare(one File, is string) (how string, err error) {
 // added returns the files and folders that are not known, at most so many; what
 // is in an added folder is not looked at.
 func (f folder) added(known map[string]bool, most int) (out []Change, err error) {
+	if f.root == nil {
+		return f.tree.added(known, most), nil
+	}
 	err = fs.WalkDir(f.root.FS(), ".", func(p string, d fs.DirEntry, err error) error {
 		switch {
 		case err != nil:

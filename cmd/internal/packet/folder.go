@@ -22,14 +22,22 @@ const (
 
 // folder is a packet folder opened for reading. What lies outside of it cannot
 // be reached through it, whatever a manifest says and whatever links are in it.
-type folder struct{ root *os.Root }
+// It may also be a packet in memory.
+type folder struct {
+	root *os.Root
+	tree Tree // instead of root
+}
 
 func openFolder(dir string) (folder, error) {
 	root, err := os.OpenRoot(dir)
-	return folder{root}, err
+	return folder{root: root}, err
 }
 
-func (f folder) close() { f.root.Close() }
+func (f folder) close() {
+	if f.root != nil {
+		f.root.Close()
+	}
+}
 
 // standsAt reports whether the folder still is the one of that path.
 func (f folder) standsAt(dir string) bool {
@@ -87,6 +95,9 @@ func (f folder) open(name string, most int64) (*os.File, int64, error) {
 
 // read returns what is in a file that open opens.
 func (f folder) read(name string, most int64) ([]byte, error) {
+	if f.root == nil {
+		return f.tree.read(name, most)
+	}
 	file, size, err := f.open(name, most)
 	if err != nil {
 		return nil, err
@@ -97,6 +108,10 @@ func (f folder) read(name string, most int64) ([]byte, error) {
 
 // digest returns the SHA-256 of a file that open opens, in hexadecimal.
 func (f folder) digest(name string) (string, error) {
+	if f.root == nil {
+		data, err := f.tree.read(name, maxFileBytes)
+		return sum(data), err
+	}
 	file, _, err := f.open(name, maxFileBytes)
 	if err != nil {
 		return "", err

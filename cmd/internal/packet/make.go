@@ -55,17 +55,39 @@ func Make(w *Work, target string, force bool) (*Made, error) {
 	if err := mayReplace(target, force); err != nil {
 		return nil, err
 	}
-	if err := w.writeFiles(st); err != nil {
+	made, err := w.build(st, func() (folder, error) { return openFolder(st.Dir()) })
+	if err != nil || !made.OK() {
+		return made, err
+	}
+	made.Kept, err = st.Commit()
+	made.Released = err == nil
+	return made, err
+}
+
+// sink takes the files of a packet in the making.
+type sink interface {
+	Write(path string, data []byte) error
+}
+
+// build writes the files of the packet, reads them back through what open
+// returns and proves them. Where one fails, no paper is written.
+func (w *Work) build(to sink, open func() (folder, error)) (*Made, error) {
+	if err := w.writeFiles(to); err != nil {
 		return nil, err
 	}
+	back, err := open()
+	if err != nil {
+		return nil, err
+	}
+	defer back.close()
 	made := &Made{}
-	if made.Proofs, err = w.Prove(st.Dir(), nil); err != nil {
+	if made.Proofs, err = w.prove(back, nil, nil); err != nil {
 		return nil, err
 	}
 	if !made.OK() {
 		return made, nil
 	}
-	others, err := w.writePapers(st, made.Proofs)
+	others, err := w.writePapers(to, made.Proofs)
 	if err != nil {
 		return nil, err
 	}
@@ -74,12 +96,7 @@ func Make(w *Work, target string, force bool) (*Made, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := st.Write(ManifestName, data); err != nil {
-		return nil, err
-	}
-	made.Kept, err = st.Commit()
-	made.Released = err == nil
-	return made, err
+	return made, to.Write(ManifestName, data)
 }
 
 // mayReplace says whether the target may be replaced: it must not exist, or
@@ -117,8 +134,8 @@ func mayReplace(target string, force bool) error {
 	return &RefusedError{target, why + "; --force replaces the packet and keeps the old one beside it"}
 }
 
-// writeFiles writes job file, drawings and programs to the stage.
-func (w *Work) writeFiles(st *release.Stage) error {
+// writeFiles writes job file, drawings and programs.
+func (w *Work) writeFiles(st sink) error {
 	if err := st.Write("job.toml", w.Source); err != nil {
 		return err
 	}

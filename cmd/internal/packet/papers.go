@@ -8,7 +8,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"starwright/cmd/internal/release"
 	"starwright/cmd/internal/shopsheet"
 )
 
@@ -38,7 +37,7 @@ func (w *Work) papers(proofs []Proof) ([]paper, error) {
 
 // writePapers writes the files for people, pictures among them, and returns
 // them for the manifest.
-func (w *Work) writePapers(st *release.Stage, proofs []Proof) ([]File, error) {
+func (w *Work) writePapers(st sink, proofs []Proof) ([]File, error) {
 	papers, err := w.papers(proofs)
 	if err != nil {
 		return nil, err
@@ -68,7 +67,7 @@ func (w *Work) writePapers(st *release.Stage, proofs []Proof) ([]File, error) {
 	return out, nil
 }
 
-func writePaper(st *release.Stage, p paper) ([]File, error) {
+func writePaper(st sink, p paper) ([]File, error) {
 	data, err := p.make()
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", p.path, err)

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"starwright/cmd/internal/draw"
-	"starwright/cmd/internal/release"
 	"starwright/geom/star"
 	"starwright/post/picture"
 )
@@ -91,7 +90,7 @@ func proofsByPath(proofs []Proof) map[string]*Proof {
 }
 
 // writePicture writes one picture, as SVG and, unless it is a vector one, PNG.
-func writePicture(st *release.Stage, d drawn) ([]File, error) {
+func writePicture(st sink, d drawn) ([]File, error) {
 	sheet := d.draw()
 	outputs := []struct {
 		ending string
