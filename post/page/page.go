@@ -68,10 +68,22 @@ func parts() (frame, style, script string, err error) {
 // policy is the page's content security policy (W3C, Content Security Policy
 // Level 3, sections 6.1 and 8.3): this script, this style sheet, nothing else.
 func policy(style, script string) string {
-	hash := func(s string) string {
-		sum := sha256.Sum256([]byte(s))
-		return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
-	}
-	return "default-src 'none'; script-src " + hash(script) + "; style-src " + hash(style) +
+	return "default-src 'none'; script-src " + hashOf(script) + "; style-src " + hashOf(style) +
 		"; base-uri 'none'; form-action 'none'"
+}
+
+// Hashes returns what a content security policy has to allow for the page to
+// run where it inherits one: its scripts and its style sheets.
+func Hashes() (scripts, styles string) {
+	_, style, script, err := parts()
+	if err != nil {
+		return "", ""
+	}
+	return hashOf(script), hashOf(style)
+}
+
+// hashOf is the source expression of an inline script or style sheet.
+func hashOf(s string) string {
+	sum := sha256.Sum256([]byte(s))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }

@@ -137,3 +137,36 @@ func written(key string) string {
 	}
 	return key
 }
+
+// Rename gives a key another name and leaves its value and place. path leads to
+// the key as it is now.
+func Rename(data []byte, key string, path ...string) ([]byte, error) {
+	root, err := read(data)
+	if err != nil {
+		return nil, err
+	}
+	at, steps := root.find(path)
+	if steps < len(path) || steps == 0 || at.kind == table || at.kind == tables || at.prefix != "" {
+		return nil, &PathError{path, "there is no such key to rename"}
+	}
+	c := &cursor{data: data, at: at.from}
+	parts := c.key()
+	if len(parts) == 0 || name(parts[len(parts)-1]) != path[len(path)-1] {
+		return nil, &PathError{path, "this is an item of a list, which has no name"}
+	}
+	end := c.at
+	out := editor{data, newline(data)}.splice(end-len(parts[len(parts)-1]), end, written(key))
+	return out, sound(out)
+}
+
+// First returns the TOML value that a text begins with, "" where it begins
+// with none.
+func First(s string) string {
+	s = strings.TrimLeft(s, " ")
+	for end := len(s); end > 0; end-- {
+		if oneValue(s[:end]) == nil {
+			return s[:end]
+		}
+	}
+	return ""
+}

@@ -181,3 +181,45 @@ func take(v any, path []string) any {
 
 // same compares decoded values; empty tables and missing ones differ.
 func same(a, b any) bool { return reflect.DeepEqual(a, b) }
+
+func TestRename(t *testing.T) {
+	for _, c := range []struct{ before, path, key, after string }{
+		{"[star]\nboad_widht = 1 # mm\n", "star.boad_widht", "board_width", "[star]\nboard_width = 1 # mm\n"},
+		{"b = [{ lenght = 1, x = 2 }]\n", "b.0.lenght", "length", "b = [{ length = 1, x = 2 }]\n"},
+		{"a . 'b c' = 1\n", "a.b c", "d e", "a . \"d e\" = 1\n"},
+		{"ab = 1\n", "ab", "c", "c = 1\n"},
+	} {
+		got, err := Rename([]byte(c.before), c.key, strings.Split(c.path, ".")...)
+		if err != nil || string(got) != c.after {
+			t.Errorf("%s to %s: %q, %v", c.path, c.key, got, err)
+		}
+	}
+	for _, p := range []string{"a.0", "x", "t"} {
+		if got, err := Rename([]byte("a = [1]\n[t]\ny = 1\n"), "n", strings.Split(p, ".")...); err == nil {
+			t.Errorf("%s was renamed: %q", p, got)
+		}
+	}
+}
+
+func TestFirst(t *testing.T) {
+	for in, want := range map[string]string{`"9 mm" (lengths are written like 9 mm)`: `"9 mm"`, "12 or fewer": "12", "[[1, 2]] here": "[[1, 2]]", "leaving it out": "", "": ""} {
+		if got := First(in); got != want {
+			t.Errorf("%q begins with %q, want %q", in, got, want)
+		}
+	}
+}
+
+func TestValues(t *testing.T) {
+	got, err := Values([]byte("units = 'mm'\n[stock]\nboards = [\"1 m\", { length = 2.5, bad = [[1, \"2\\u0022\"]] }]\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var lines []string
+	for _, v := range got {
+		lines = append(lines, strings.Join(v.Path, ".")+"="+v.Says)
+	}
+	want := []string{"units=mm", "stock.boards.0=1 m", "stock.boards.1.length=2.5", "stock.boards.1.bad.0.0=1", "stock.boards.1.bad.0.1=2\""}
+	if !slices.Equal(lines, want) {
+		t.Errorf("%q", lines)
+	}
+}

@@ -74,3 +74,6 @@ func (t Tree) added(known map[string]bool, most int) (out []Change) {
 	}
 	return out
 }
+
+// Page returns the back-plot page of what was checked, findings and all.
+func (c *Checked) Page() ([]byte, error) { return c.Work.buildPage(c.Proofs) }

@@ -1,0 +1,72 @@
+package engine
+
+import (
+	"context"
+	"errors"
+	"strings"
+
+	"starwright/cmd/internal/fitting"
+	"starwright/cmd/internal/packet"
+	"starwright/geom"
+	"starwright/geom/bench"
+	starfit "starwright/geom/bench/fit"
+)
+
+// fit answers what the fit command answers: which correction closes a gap.
+func fit(ctx context.Context, c Call) (Reply, error) {
+	var in struct {
+		Job
+		Gap  string `json:"gap"`
+		At   string `json:"at"`
+		Test string `json:"test"`
+	}
+	if err := arguments(c, &in); err != nil {
+		return Reply{}, err
+	}
+	source, err := in.edited()
+	if err != nil {
+		return Reply{}, err
+	}
+	w, errs := in.star(ctx, source)
+	if len(errs) > 0 {
+		return Reply{}, packet.JobErrors(errs)
+	}
+	answer, err := askFit(w, in.Gap, in.At, in.Test)
+	if err != nil {
+		return Reply{}, err
+	}
+	return Reply{Result: map[string]any{"answer": answer, "page": answer.Page()}}, nil
+}
+
+func askFit(w *packet.Work, gap, at, test string) (*fitting.Answer, error) {
+	u := w.Job.Units
+	seg := w.Batch.Main.Segment
+	q := fitting.Question{Unit: u, PivotMM: fitting.UsualPivot(u),
+		Star: starfit.Star{Points: w.Batch.Main.Points, BoardWidthMM: seg.Width, Tip: seg.Tip}}
+	mm, err := geom.ParseLength(strings.TrimSpace(gap), u)
+	if err != nil {
+		return nil, &Fault{Kind: "job", Lines: []string{"This is not a length. Write the gap as 0.5 mm or 1/64 in."}}
+	}
+	q.GapMM = &mm
+	var ok bool
+	if q.At, ok = fitting.PlaceNamed(at); !ok {
+		return nil, &Fault{Kind: "job", Lines: []string{"Say where the joint is open: at the valley (outside) or at the centre (inside)."}}
+	}
+	if q.Test, ok = fitting.TestNamed(test); !ok {
+		return nil, &Fault{Kind: "job", Lines: []string{"Say how you looked."}}
+	}
+	answer, err := fitting.Ask(q)
+	var ps bench.Problems
+	if errors.As(err, &ps) {
+		f := &Fault{Kind: "job"}
+		for _, p := range ps {
+			line := p.Field + ": " + p.Why
+			if p.Would != "" {
+				line += "; try " + p.Would
+			}
+			f.Lines = append(f.Lines, line)
+		}
+		return nil, f
+	}
+	return answer, err
+}

@@ -1,0 +1,144 @@
+package engine
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"starwright/cmd/internal/draw"
+	"starwright/cmd/internal/job"
+	"starwright/cmd/internal/jobedit"
+	"starwright/cmd/internal/packet"
+	"starwright/cmd/internal/plan"
+)
+
+// Glance is what the page shows at once at each change: the text with the
+// change made, what is wrong with it, and where nothing is, numbers and star.
+type Glance struct {
+	Source  string     `json:"source"`
+	Values  []Value    `json:"values"`
+	Errors  []JobError `json:"errors"`
+	Numbers *plan.Plan `json:"numbers"` // without kit, sheets and stock; null where something is wrong
+	Says    *Says      `json:"says"`
+	Star    string     `json:"star"` // SVG
+	Alt     string     `json:"alt"`  // the same in words
+}
+
+// Value is a value of the job file, for the form.
+type Value struct {
+	Path []string `json:"path"`
+	Says string   `json:"says"`
+	Text bool     `json:"text"`
+}
+
+// Says are the lengths that the page prints large, as the job's unit has them.
+type Says struct {
+	Width     string `json:"width"` // widest, tip to tip
+	Board     string `json:"board_width"`
+	Thickness string `json:"thickness"`
+	Blank     string `json:"blank"`
+	Blanks    int    `json:"blanks"`
+	Offcut    string `json:"offcut_width,omitempty"`
+	Run       string `json:"run"` // of board, for the blanks and their kerfs
+}
+
+// glance works out numbers and star.
+func glance(ctx context.Context, c Call) (Reply, error) {
+	var j Job
+	if err := arguments(c, &j); err != nil {
+		return Reply{}, err
+	}
+	source, err := j.edited()
+	if err != nil {
+		return Reply{}, err
+	}
+	g := Glance{Source: string(source), Values: []Value{}, Errors: []JobError{}}
+	if vs, err := jobedit.Values(source); err == nil {
+		for _, v := range vs {
+			g.Values = append(g.Values, Value{v.Path, v.Says, v.Text})
+		}
+	}
+	w, errs := j.star(ctx, source)
+	if err := ctx.Err(); err != nil {
+		return Reply{}, err
+	}
+	if len(errs) > 0 {
+		g.Errors = j.errors(ctx, source, errs)
+		return Reply{Result: g}, nil
+	}
+	g.Numbers, g.Says, g.Alt = plan.New(w), says(w), alt(w)
+	svg, err := draw.StarAlone(w.Batch.Main, w.Job.Units, w.Title()).SVG()
+	if err != nil {
+		return Reply{}, err
+	}
+	g.Star = string(svg)
+	return Reply{Result: g}, nil
+}
+
+// says prints the lengths of a job.
+func says(w *packet.Work) *Says {
+	b := w.Batch
+	run := float64(b.Blank.Count) * (b.Blank.Length + w.Job.Saw.Kerf)
+	s := &Says{Width: w.Say(b.Main.Width()), Board: w.Say(b.Main.Segment.Width), Thickness: w.Say(b.Thickness),
+		Blank: w.Say(b.Blank.Length), Blanks: b.Blank.Count, Run: w.Say(run)}
+	if b.Offcut != nil {
+		s.Offcut = w.Say(b.Offcut.Width())
+	}
+	return s
+}
+
+// alt says the star in words, with its numbers.
+func alt(w *packet.Work) string {
+	b := w.Batch
+	u := b.Main
+	parts := []string{fmt.Sprintf("A star of %d points, %s wide from tip to tip, of segments %s long and %s wide, %s thick",
+		u.Points, w.Say(u.Width()), w.Say(u.Segment.Length), w.Say(u.Segment.Width), w.Say(b.Thickness))}
+	if u.Spline != nil {
+		parts = append(parts, fmt.Sprintf("splines %s long in its joints", w.Say(u.Spline.Length)))
+	} else {
+		parts = append(parts, "plain glued joints")
+	}
+	if b.Offcut != nil {
+		parts = append(parts, fmt.Sprintf("its off-cuts make a second star %s wide", w.Say(b.Offcut.Width())))
+	}
+	return strings.Join(parts, "; ") + "."
+}
+
+// JobError is one thing that is wrong with a job file.
+type JobError struct {
+	Table string   `json:"table"`
+	Key   string   `json:"key"`
+	Path  []string `json:"path"`
+	Line  int      `json:"line"`
+	Text  string   `json:"text"` // the message as the command line prints it
+	Why   string   `json:"why"`
+	Got   string   `json:"got"`
+	Would string   `json:"would"`
+	Fix   []Edit   `json:"fix"` // what the button does; null where there is none
+	Label string   `json:"label,omitempty"`
+}
+
+// errors are the errors for the page, each with the change that mends it where
+// its message offers one.
+func (j Job) errors(ctx context.Context, source []byte, errs []job.Error) []JobError {
+	const most = 20 // fixes are tried out; nobody reads more at once
+	out := []JobError{}
+	for i, e := range errs {
+		one := JobError{Table: e.Table, Key: e.Key, Line: e.Line, Text: e.Error(), Why: e.Why, Got: e.Got, Would: e.Would, Path: errorPath(e)}
+		if i < most && ctx.Err() == nil {
+			one.Fix, one.Label = j.mend(source, e)
+		}
+		out = append(out, one)
+	}
+	return out
+}
+
+func errorPath(e job.Error) []string {
+	path := []string{}
+	for _, p := range []string{e.Table, e.Key} {
+		if p != "" {
+			path = append(path, strings.Split(p, ".")...)
+		}
+	}
+	return path
+}

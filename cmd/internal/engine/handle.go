@@ -1,0 +1,166 @@
+package engine
+
+import (
+	"context"
+	"encoding/json"
+	"strings"
+
+	"starwright/cmd/internal/job"
+	"starwright/cmd/internal/packet"
+	"starwright/cmd/internal/plan"
+	"starwright/geom/bench/lumber"
+)
+
+// calls are what [Handle] carries out, by name.
+var calls = map[string]func(context.Context, Call) (Reply, error){
+	"glance":  glance,
+	"plan":    wholePlan,
+	"compare": compare,
+	"make":    makePacket,
+	"check":   check,
+	"fit":     fit,
+	"about":   about,
+}
+
+// Handle carries out a call. ok is false for one that it does not know.
+func Handle(ctx context.Context, c Call) (r Reply, err error, ok bool) {
+	f, ok := calls[c.Name]
+	if !ok {
+		return Reply{}, nil, false
+	}
+	r, err = f(ctx, c)
+	return r, err, true
+}
+
+// arguments reads the arguments of a call.
+func arguments(c Call, into any) error {
+	if err := json.Unmarshal(c.Args, into); err != nil {
+		return &Fault{Kind: "call", Lines: []string{c.Name + ": " + err.Error()}}
+	}
+	return nil
+}
+
+// About is what the page has to know before it has a job.
+type About struct {
+	Version string   `json:"version"`
+	Starter string   `json:"starter"` // a job file to begin with
+	BuiltIn string   `json:"built_in"`
+	Boards  []string `json:"boards"` // the trade's names
+}
+
+func about(context.Context, Call) (Reply, error) {
+	return Reply{Result: About{packet.Version(), string(job.Starter()), string(job.BuiltIn()), lumber.Names()[1:]}}, nil
+}
+
+// Whole is a job worked out, or what is wrong with it.
+type Whole struct {
+	Errors []JobError `json:"errors"`
+	Plan   *plan.Plan `json:"plan"`
+	Page   string     `json:"page"` // as the command line prints it
+	Hours  Hours      `json:"hours"`
+}
+
+// Hours are what machines take for the whole job, in minutes, by the programs'
+// own estimate.
+type Hours struct {
+	Slots  float64 `json:"slots_minutes"`
+	Sheets float64 `json:"sheets_minutes"`
+	Runs   int     `json:"runs"`
+}
+
+func wholePlan(ctx context.Context, c Call) (Reply, error) {
+	var j Job
+	if err := arguments(c, &j); err != nil {
+		return Reply{}, err
+	}
+	source, err := j.edited()
+	if err != nil {
+		return Reply{}, err
+	}
+	w, errs := j.whole(ctx, source, c.Tell)
+	if err := ctx.Err(); err != nil {
+		return Reply{}, err
+	}
+	out := Whole{Errors: []JobError{}}
+	if len(errs) > 0 {
+		out.Errors = j.errors(ctx, source, errs)
+		return Reply{Result: out}, nil
+	}
+	out.Plan, out.Page, out.Hours = plan.New(w), plan.Page(w), hours(w)
+	return Reply{Result: out}, nil
+}
+
+func hours(w *packet.Work) (h Hours) {
+	for _, g := range w.Programs {
+		m := g.Minutes * float64(g.Quantity)
+		if g.Sheet != nil {
+			h.Sheets += m
+		} else {
+			h.Slots += m
+		}
+		h.Runs += g.Quantity
+	}
+	return h
+}
+
+// Variant is a job with one thing different.
+type Variant struct {
+	Name  string `json:"name"`
+	Edits []Edit `json:"edits"`
+}
+
+// Compared is what would come of it.
+type Compared struct {
+	Name    string     `json:"name"`
+	Error   string     `json:"error,omitempty"` // the first thing that would be wrong
+	Numbers *plan.Plan `json:"numbers"`
+	Says    *Says      `json:"says"`
+	Hours   *Hours     `json:"hours,omitempty"`
+}
+
+// compare works out several variants of a job, whole where the page asks for it.
+func compare(ctx context.Context, c Call) (Reply, error) {
+	const most = 24
+	var in struct {
+		Job
+		Variants []Variant `json:"variants"`
+		Whole    bool      `json:"whole"`
+	}
+	if err := arguments(c, &in); err != nil {
+		return Reply{}, err
+	}
+	source, err := in.edited()
+	if err != nil {
+		return Reply{}, err
+	}
+	out := []Compared{}
+	for _, v := range in.Variants[:min(most, len(in.Variants))] {
+		if err := ctx.Err(); err != nil {
+			return Reply{}, err
+		}
+		one := in.Job
+		one.Source, one.Edits = string(source), v.Edits
+		out = append(out, one.variant(ctx, v.Name, in.Whole))
+	}
+	return Reply{Result: out}, nil
+}
+
+func (j Job) variant(ctx context.Context, name string, whole bool) Compared {
+	source, err := j.edited()
+	if err != nil {
+		return Compared{Name: name, Error: strings.Join(AsFault(err).Lines, " ")}
+	}
+	w, errs := j.star(ctx, source)
+	if whole && len(errs) == 0 {
+		w, errs = j.whole(ctx, source, nil)
+	}
+	if len(errs) > 0 {
+		return Compared{Name: name, Error: errs[0].Why}
+	}
+	out := Compared{Name: name, Numbers: plan.New(w), Says: says(w)}
+	if whole {
+		h := hours(w)
+		out.Hours = &h
+	}
+	return out
+}

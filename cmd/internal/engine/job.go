@@ -1,0 +1,97 @@
+package engine
+
+import (
+	"context"
+	"errors"
+	"regexp"
+	"strings"
+	"unicode/utf8"
+
+	"starwright/cmd/internal/job"
+	"starwright/cmd/internal/jobedit"
+	"starwright/cmd/internal/packet"
+)
+
+// Job is a job file as the page has it.
+type Job struct {
+	Name   string `json:"name"` // of the file
+	Source string `json:"source"`
+	Shop   string `json:"shop"` // the shop file, "" without one
+	Edits  []Edit `json:"edits"`
+}
+
+// Edit is one change of a job file.
+type Edit struct {
+	Path   []string `json:"path"`
+	Typed  *string  `json:"typed,omitempty"`  // as typed into a field: a number stays one, anything else is put in quotes, nothing takes the key out
+	Words  *string  `json:"words,omitempty"`  // words, always in quotes
+	Value  *string  `json:"value,omitempty"`  // TOML
+	Rename string   `json:"rename,omitempty"` // the key's new name
+}
+
+// bareNumber is a number that a job file may hold without quotes.
+var bareNumber = regexp.MustCompile(`^[+-]?(0|[1-9][0-9]*)(\.[0-9]+)?$`)
+
+// apply makes one change.
+func (e Edit) apply(data []byte) ([]byte, error) {
+	switch {
+	case e.Rename != "":
+		return jobedit.Rename(data, e.Rename, e.Path...)
+	case e.Value != nil:
+		return jobedit.Set(data, *e.Value, e.Path...)
+	case e.Words != nil && *e.Words != "":
+		return jobedit.Set(data, jobedit.Text(*e.Words), e.Path...)
+	case e.Typed != nil && strings.TrimSpace(*e.Typed) != "":
+		v := strings.TrimSpace(*e.Typed)
+		if !bareNumber.MatchString(v) {
+			v = jobedit.Text(v)
+		}
+		return jobedit.Set(data, v, e.Path...)
+	}
+	return jobedit.Remove(data, e.Path...)
+}
+
+// edited returns the job's text with its changes made.
+func (j Job) edited() ([]byte, error) {
+	data := []byte(j.Source)
+	if !utf8.ValidString(j.Source) {
+		return nil, &Fault{Kind: "job", Lines: []string{j.Name + " is not UTF-8 text; save it as UTF-8 first"}}
+	}
+	return applyAll(data, j.Edits)
+}
+
+// star works out the numbers and the star alone.
+func (j Job) star(ctx context.Context, source []byte) (*packet.Work, []job.Error) {
+	return packet.LoadStar(j.Name, source)
+}
+
+// whole works out all of it.
+func (j Job) whole(ctx context.Context, source []byte, tell packet.Progress) (*packet.Work, []job.Error) {
+	return packet.LoadWatched(j.Name, source, tell)
+}
+
+// AsFault words an error for the page.
+func AsFault(err error) *Fault {
+	var f *Fault
+	var inJob packet.JobErrors
+	var refused *packet.RefusedError
+	var syntax *jobedit.SyntaxError
+	var path *jobedit.PathError
+	switch {
+	case errors.As(err, &f):
+		return f
+	case errors.As(err, &inJob):
+		f = &Fault{Kind: "job"}
+		for _, e := range inJob {
+			f.Lines = append(f.Lines, e.Error())
+		}
+		return f
+	case errors.Is(err, context.Canceled):
+		return &Fault{Kind: "gone", Lines: []string{"something newer was asked for"}}
+	case errors.As(err, &refused):
+		return &Fault{Kind: "refused", Lines: []string{err.Error()}}
+	case errors.As(err, &syntax), errors.As(err, &path):
+		return &Fault{Kind: "job", Lines: []string{err.Error()}}
+	}
+	return &Fault{Kind: "io", Lines: []string{err.Error()}}
+}

@@ -1,0 +1,87 @@
+package engine
+
+import (
+	"regexp"
+	"strings"
+
+	"starwright/cmd/internal/job"
+	"starwright/cmd/internal/jobedit"
+	"starwright/cmd/internal/packet"
+)
+
+// assignment is a value that a message offers: key = value, perhaps with words
+// behind it.
+var assignment = regexp.MustCompile(`(?s)^(?:\[([a-z_]+)\] )?([A-Za-z_]+) = (.+)$`)
+
+// oneKey is a key by itself: what a misspelt one was meant to be.
+var oneKey = regexp.MustCompile(`^[a-z_]+$`)
+
+// leavesOut is a key that a message would rather see gone.
+var leavesOut = regexp.MustCompile(`^leaving out ([a-z_]+)\b`)
+
+// mend returns the change that a message offers and what its button says; nil
+// where it offers none, or one after which the same thing is still wrong.
+func (j Job) mend(source []byte, e job.Error) ([]Edit, string) {
+	edits, label := offered(e)
+	if edits == nil {
+		return nil, ""
+	}
+	after, err := applyAll(source, edits)
+	if err != nil && edits[0].Rename != "" { // the key that was meant is there already
+		edits, label = []Edit{{Path: edits[0].Path}}, "Leave out "+e.Key
+		after, err = applyAll(source, edits)
+	}
+	if err != nil {
+		return nil, ""
+	}
+	_, errs := packet.LoadStar(j.Name, after)
+	for _, left := range errs {
+		if left.Table == e.Table && left.Key == e.Key && left.Why == e.Why {
+			return nil, ""
+		}
+	}
+	return edits, label
+}
+
+func applyAll(data []byte, edits []Edit) ([]byte, error) {
+	for _, one := range edits {
+		next, err := one.apply(data)
+		if err != nil {
+			return nil, err
+		}
+		data = next
+	}
+	return data, nil
+}
+
+// offered turns what a message would try into a change.
+func offered(e job.Error) ([]Edit, string) {
+	would := strings.TrimSpace(e.Would)
+	table := func(t string) []string {
+		if t == "" {
+			t = e.Table
+		}
+		if t == "" {
+			return nil
+		}
+		return strings.Split(t, ".")
+	}
+	if m := assignment.FindStringSubmatch(would); m != nil {
+		value := jobedit.First(m[3])
+		if value == "" {
+			return nil, ""
+		}
+		path := append(table(m[1]), m[2])
+		if under := regexp.MustCompile(` under \[([a-z_]+)\]`).FindStringSubmatch(m[3]); under != nil {
+			path = []string{under[1], m[2]}
+		}
+		return []Edit{{Path: path, Value: &value}}, m[2] + " = " + value
+	}
+	if m := leavesOut.FindStringSubmatch(would); m != nil {
+		return []Edit{{Path: append(table(""), m[1])}}, "Leave out " + m[1]
+	}
+	if e.Key != "" && oneKey.MatchString(would) {
+		return []Edit{{Path: append(table(""), e.Key), Rename: would}}, "Call it " + would
+	}
+	return nil, ""
+}
