@@ -11,7 +11,7 @@ import (
 	"testing"
 
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 	"starwright/post/rs274/ncread"
 	"starwright/post/rs274/ncwrite"
 	"starwright/toolpath"
@@ -262,14 +262,14 @@ func segmentDrawing(unitMM float64) Drawing {
 		bar = 100
 	}
 	d.Contours = []LayerContour{
-		{dxf.Outline, geom.Polygon(geom.Pt(0, 0), geom.Pt(78.45, -57), geom.Pt(253.9, 0), geom.Pt(78.45, 57))},
-		{dxf.Hole, geom.Circle(geom.Pt(60, 0), 4)}, {dxf.Hole, geom.Circle(geom.Pt(110, 0), 4)},
+		{cut.Outline, geom.Polygon(geom.Pt(0, 0), geom.Pt(78.45, -57), geom.Pt(253.9, 0), geom.Pt(78.45, 57))},
+		{cut.Hole, geom.Circle(geom.Pt(60, 0), 4)}, {cut.Hole, geom.Circle(geom.Pt(110, 0), 4)},
 	}
 	d.Lines = []LayerLine{
-		{dxf.Guide, geom.Pt(0, 0), geom.Pt(253.9, 0)},
-		{dxf.Guide, geom.Pt(0, -67), geom.Pt(bar, -67)}, {dxf.Guide, geom.Pt(0, -69), geom.Pt(0, -65)}, {dxf.Guide, geom.Pt(bar, -69), geom.Pt(bar, -65)},
+		{cut.Guide, geom.Pt(0, 0), geom.Pt(253.9, 0)},
+		{cut.Guide, geom.Pt(0, -67), geom.Pt(bar, -67)}, {cut.Guide, geom.Pt(0, -69), geom.Pt(0, -65)}, {cut.Guide, geom.Pt(bar, -69), geom.Pt(bar, -65)},
 	}
-	d.Texts = []LayerText{{Layer: dxf.Text, At: geom.Pt(80, 8), Height: 5, Text: "segment, 30 off"}, {Layer: dxf.Guide, At: geom.Pt(1, -66), Height: 2.5, Text: "100 mm"}}
+	d.Texts = []LayerText{{Layer: cut.Text, At: geom.Pt(80, 8), Height: 5, Text: "segment, 30 off"}, {Layer: cut.Guide, At: geom.Pt(1, -66), Height: 2.5, Text: "100 mm"}}
 	d.Bar = &Bar{A: geom.Pt(0, -67), B: geom.Pt(bar, -67), Stated: bar}
 	return d
 }

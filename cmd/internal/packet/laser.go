@@ -6,7 +6,7 @@ import (
 	"starwright/geom"
 	"starwright/geom/jig"
 	"starwright/geom/star"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 	"starwright/toolpath"
 	"starwright/toolpath/plan"
 )
@@ -36,7 +36,7 @@ func (w *Work) laserDrawings() {
 	splines := func(file, title string, u *star.Unit) {
 		if u != nil && u.Spline != nil {
 			s := u.Spline
-			w.laserDrawing("dxf/laser-"+file+".dxf", s.Count, title, outline(geom.Rect(geom.Box{Max: geom.Pt(s.Length, s.Width)})), *k)
+			w.laserDrawing("dxf/laser-"+file+".dxf", s.Count, title, single(geom.Rect(geom.Box{Max: geom.Pt(s.Length, s.Width)})), *k)
 		}
 	}
 	splines("splines", "spline", &w.Batch.Main)
@@ -46,14 +46,14 @@ func (w *Work) laserDrawings() {
 // laserDrawing adds one drawing with the kerf made up for; holes stand before
 // outlines, so that what falls out is cut last. It returns it, nil where the
 // beam is too wide for it.
-func (w *Work) laserDrawing(path string, quantity int, title string, d dxf.Drawing, kerf float64) *Drawing {
+func (w *Work) laserDrawing(path string, quantity int, title string, d cut.Drawing, kerf float64) *Drawing {
 	part := toolpath.Part{Name: title}
-	var rest []dxf.Contour
+	var rest []cut.Contour
 	for _, c := range d.Contours {
 		switch c.Layer {
-		case dxf.Outline:
+		case cut.Outline:
 			part.Outline = c.Contour
-		case dxf.Hole:
+		case cut.Hole:
 			part.Holes = append(part.Holes, c.Contour)
 		default:
 			rest = append(rest, c)
@@ -66,9 +66,9 @@ func (w *Work) laserDrawing(path string, quantity int, title string, d dxf.Drawi
 	}
 	d.Contours = nil
 	for _, h := range led.Holes {
-		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Hole, Contour: h})
+		d.Contours = append(d.Contours, cut.Contour{Layer: cut.Hole, Contour: h})
 	}
-	d.Contours = append(append(d.Contours, dxf.Contour{Layer: dxf.Outline, Contour: led.Outline}), rest...)
+	d.Contours = append(append(d.Contours, cut.Contour{Layer: cut.Outline, Contour: led.Outline}), rest...)
 	made := w.drawing(path, quantity, title+", for the laser: cut on the line, no offset", title, d)
 	made.Want.Comments[1] = fmt.Sprintf("cut %d of each outline on the line: a kerf of %s is made up for", quantity, w.Job.Units.FormatFine(kerf))
 	w.Drawings = append(w.Drawings, made)

@@ -6,8 +6,7 @@ import (
 	"strings"
 
 	"starwright/geom"
-	"starwright/post/dxf"
-	"starwright/post/dxf/dxfread"
+	"starwright/post/outline"
 	"starwright/post/page"
 )
 
@@ -123,7 +122,7 @@ func tabOutline(at, along geom.Point, width, across float64) geom.Contour {
 func pageDrawing(d *Drawing, p *Proof) page.Drawing {
 	f := p.Drawing
 	name := strings.TrimSuffix(strings.TrimPrefix(d.Path, "dxf/"), ".dxf")
-	out := page.Drawing{Name: name, File: d.Path, Use: d.Use, UnitMM: f.Scale(), Findings: p.Findings, Bar: pageBar(f)}
+	out := page.Drawing{Name: name, File: d.Path, Use: d.Use, UnitMM: f.Scale(), Findings: p.Findings}
 	for _, c := range f.Contours {
 		out.Contours = append(out.Contours, page.LayerContour{Layer: c.Layer, Contour: c.Contour})
 	}
@@ -133,18 +132,8 @@ func pageDrawing(d *Drawing, p *Proof) page.Drawing {
 	for _, t := range f.Texts {
 		out.Texts = append(out.Texts, page.LayerText{Layer: t.Layer, At: t.At, Height: t.HeightMM, Text: t.Text})
 	}
+	if bar := outline.FindBar(f); bar != nil {
+		out.Bar = &page.Bar{A: bar.A, B: bar.B, Stated: bar.StatedMM}
+	}
 	return out
-}
-
-// pageBar returns the check bar as it was drawn.
-func pageBar(f *dxfread.File) *page.Bar {
-	if f.Bar == nil {
-		return nil
-	}
-	for _, l := range f.Lines {
-		if l.Line == f.Bar.Line && l.Layer == dxf.Guide {
-			return &page.Bar{A: l.A, B: l.B, Stated: f.Bar.StatedMM}
-		}
-	}
-	return nil
 }

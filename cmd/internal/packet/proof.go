@@ -9,7 +9,9 @@ import (
 	"io/fs"
 	"sync"
 
+	"starwright/post/cut"
 	"starwright/post/dxf/dxfread"
+	"starwright/post/outline"
 	"starwright/post/rs274/ncread"
 	"starwright/toolpath"
 	"starwright/toolpath/backplot"
@@ -26,7 +28,7 @@ type Proof struct {
 	Text     []byte          // the file as read
 	Moves    []toolpath.Move // of a program, the first of them where it is far longer than planned
 	Stops    []int           // lines where a program stops for the operator
-	Drawing  *dxfread.File   // of a DXF
+	Drawing  *cut.File       // of a drawing
 
 	given [3]int   // lines that gave X, Y and Z of the first move before it
 	whole bool     // all moves of the program were kept
@@ -141,8 +143,8 @@ func proveDrawing(p *Proof, d *Drawing) {
 		return
 	}
 	p.Drawing = f
-	p.Findings = append(p.Findings, dxfread.Judge(f)...)
-	c := dxfread.Compare(f, d.Want, drawingTol)
+	p.Findings = append(p.Findings, outline.Judge(f)...)
+	c := outline.Compare(f, d.Want, drawingTol)
 	p.Findings = append(p.Findings, c.Findings...)
 	p.Checks = []finding.Check{
 		finding.AtMost("off the outline", c.MaxDeviationMM, drawingTol, "mm"),

@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 	"starwright/toolpath/finding"
 )
 
@@ -28,10 +28,10 @@ func proveScrews(p *Proof, d *Drawing) {
 	var holes []geom.Contour
 	for i := range p.Drawing.Contours {
 		c := &p.Drawing.Contours[i]
-		if c.Layer == dxf.Outline || c.Layer == dxf.Hole {
+		if c.Layer == cut.Outline || c.Layer == cut.Hole {
 			rims = append(rims, c.Contour)
 		}
-		if c.Layer == dxf.Hole {
+		if c.Layer == cut.Hole {
 			holes = append(holes, c.Contour)
 		}
 	}

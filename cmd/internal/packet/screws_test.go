@@ -5,13 +5,13 @@ import (
 	"testing"
 
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 	"starwright/post/dxf/dxfwrite"
 	"starwright/toolpath/finding"
 )
 
 // screwFigure proves an edited drawing and returns its figure of screws.
-func screwFigure(t *testing.T, d Drawing, edit func(*dxf.Drawing)) (count float64, pass, has bool) {
+func screwFigure(t *testing.T, d Drawing, edit func(*cut.Drawing)) (count float64, pass, has bool) {
 	t.Helper()
 	d.Want.Contours = slices.Clone(d.Want.Contours)
 	edit(&d.Want)
@@ -45,7 +45,7 @@ func TestScrewsAreProven(t *testing.T) {
 			w := loaded(t, source)
 			plates, lasers := 0, 0
 			for _, d := range w.Drawings {
-				n, pass, has := screwFigure(t, d, func(*dxf.Drawing) {})
+				n, pass, has := screwFigure(t, d, func(*cut.Drawing) {})
 				if has != d.screwed {
 					t.Errorf("%s: figure %v, screwed %v", d.Path, has, d.screwed)
 				}
@@ -60,19 +60,19 @@ func TestScrewsAreProven(t *testing.T) {
 					t.Errorf("%s: %g of %d screws, passes %v", d.Path, n, len(d.screws), pass)
 				}
 				// With all but one hole gone.
-				screw := func(c dxf.Contour) bool {
-					return c.Layer == dxf.Hole && slices.ContainsFunc(d.screws[1:], func(s geom.Contour) bool {
+				screw := func(c cut.Contour) bool {
+					return c.Layer == cut.Hole && slices.ContainsFunc(d.screws[1:], func(s geom.Contour) bool {
 						return s.Bounds().Center().Dist(c.Contour.Bounds().Center()) < screwOff
 					})
 				}
-				if n, pass, _ := screwFigure(t, d, func(x *dxf.Drawing) { x.Contours = slices.DeleteFunc(x.Contours, screw) }); pass || n != 1 {
+				if n, pass, _ := screwFigure(t, d, func(x *cut.Drawing) { x.Contours = slices.DeleteFunc(x.Contours, screw) }); pass || n != 1 {
 					t.Errorf("%s: %g screws after all but one were filled, passes %v", d.Path, n, pass)
 				}
 				// With a second opening 2 mm beside each.
-				if n, pass, _ := screwFigure(t, d, func(x *dxf.Drawing) {
+				if n, pass, _ := screwFigure(t, d, func(x *cut.Drawing) {
 					for _, s := range d.screws {
 						b := s.Bounds()
-						x.Contours = append(x.Contours, dxf.Contour{Layer: dxf.Hole, Contour: geom.Circle(b.Center().Add(geom.Pt(b.W()+2, 0)), b.W()/2)})
+						x.Contours = append(x.Contours, cut.Contour{Layer: cut.Hole, Contour: geom.Circle(b.Center().Add(geom.Pt(b.W()+2, 0)), b.W()/2)})
 					}
 				}); pass || n != 0 {
 					t.Errorf("%s: %g screws hold with 2 mm of wood beside them, passes %v", d.Path, n, pass)

@@ -6,8 +6,7 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/jig"
-	"starwright/post/dxf"
-	"starwright/post/dxf/dxfread"
+	"starwright/post/cut"
 	"starwright/toolpath/finding"
 )
 
@@ -68,7 +67,7 @@ func turnLimit(length float64) float64 {
 }
 
 // read takes outline and holes from the drawing, as the cutter leaves them.
-func (s *seatsProof) read(f *dxfread.File, cutter float64) bool {
+func (s *seatsProof) read(f *cut.File, cutter float64) bool {
 	vertices := 0
 	for i := range f.Contours {
 		c := &f.Contours[i]
@@ -78,9 +77,9 @@ func (s *seatsProof) read(f *dxfread.File, cutter float64) bool {
 		}
 		switch {
 		case len(c.Contour) < 2 || !c.Closed:
-		case c.Layer == dxf.Outline && (len(s.wood) == 0 || math.Abs(c.Area()) > math.Abs(s.wood.Area())):
+		case c.Layer == cut.Outline && (len(s.wood) == 0 || math.Abs(c.Area()) > math.Abs(s.wood.Area())):
 			s.wood = jig.AsCut(c.CCW(), cutter)
-		case c.Layer == dxf.Hole:
+		case c.Layer == cut.Hole:
 			s.holes = append(s.holes, jig.AsCut(c.CCW().Reversed(), cutter).Reversed())
 		}
 	}

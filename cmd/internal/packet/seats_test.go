@@ -8,7 +8,7 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/jig"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 	"starwright/post/dxf/dxfwrite"
 )
 
@@ -19,7 +19,7 @@ var kits = map[string]string{
 }
 
 // proven returns the proof of a drawing as it would be read from disk.
-func proven(t *testing.T, w *Work, d *Drawing, edit func(*dxf.Drawing)) *Proof {
+func proven(t *testing.T, w *Work, d *Drawing, edit func(*cut.Drawing)) *Proof {
 	t.Helper()
 	want := d.Want
 	want.Contours = slices.Clone(want.Contours)
@@ -64,11 +64,11 @@ func foundSeat(p *Proof) (rule string, checked bool) {
 
 // seatCorners returns the vertices of a drawing at which a seat's edge ends, as
 // contour and vertex.
-func seatCorners(d dxf.Drawing, e geom.Curve) [][2]int {
+func seatCorners(d cut.Drawing, e geom.Curve) [][2]int {
 	var out [][2]int
 	for i, c := range d.Contours {
 		for k, v := range c.Contour {
-			if (c.Layer == dxf.Outline || c.Layer == dxf.Hole) && min(v.Dist(e.A), v.Dist(e.B)) < 1e-6 {
+			if (c.Layer == cut.Outline || c.Layer == cut.Hole) && min(v.Dist(e.A), v.Dist(e.B)) < 1e-6 {
 				out = append(out, [2]int{i, k})
 			}
 		}
@@ -90,7 +90,7 @@ func TestMovedSeatIsFound(t *testing.T) {
 					continue
 				}
 				jigs++
-				good := proven(t, w, d, func(*dxf.Drawing) {})
+				good := proven(t, w, d, func(*cut.Drawing) {})
 				if f := figures(good); !good.OK() || len(f) != 4 || f["seat-contact"] <= 0 || f["seat-interference"] > 1e-3 {
 					t.Errorf("%s as made: %v, %v", d.Path, f, good.Findings)
 				}
@@ -100,7 +100,7 @@ func TestMovedSeatIsFound(t *testing.T) {
 						for _, at := range seatCorners(d.Want, e) {
 							for _, by := range []float64{0.1, -0.1} {
 								moved++
-								p := proven(t, w, d, func(x *dxf.Drawing) {
+								p := proven(t, w, d, func(x *cut.Drawing) {
 									v := &x.Contours[at[0]].Contour[at[1]]
 									v.Point = v.Add(square.Mul(by))
 								})
@@ -127,7 +127,7 @@ func TestMovedSeatNamesTheLine(t *testing.T) {
 	j := w.Jigs[slices.IndexFunc(w.Jigs, func(j jig.Jig) bool { return j.File == "jig-centre-gauge" })]
 	e := j.Seats[0].Edges[0]
 	at := seatCorners(d.Want, e)[0]
-	p := proven(t, w, d, func(x *dxf.Drawing) {
+	p := proven(t, w, d, func(x *cut.Drawing) {
 		v := &x.Contours[at[0]].Contour[at[1]]
 		v.Point = v.Add(e.B.Sub(e.A).Unit().Left().Mul(0.1))
 	})
@@ -159,10 +159,10 @@ func TestLostReliefIsFound(t *testing.T) {
 	d := &w.Drawings[i]
 	j := w.Jigs[slices.IndexFunc(w.Jigs, func(j jig.Jig) bool { return j.File == "jig-centre-gauge" })]
 	centre := j.Seats[0].Work[0].Point // the segment's outline begins at the star's centre
-	p := proven(t, w, d, func(x *dxf.Drawing) {
+	p := proven(t, w, d, func(x *cut.Drawing) {
 		for i := range x.Contours {
 			c := &x.Contours[i]
-			if c.Layer != dxf.Outline {
+			if c.Layer != cut.Outline {
 				continue
 			}
 			var sharp geom.Contour

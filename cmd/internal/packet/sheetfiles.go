@@ -5,16 +5,16 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/jig"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 	"starwright/toolpath/plan"
 )
 
 // sheetHeader is what a sheet's program says of itself.
 func sheetHeader(w *Work, job plan.SheetJob, r plan.SheetReport, p Program, stock sheetStock) []string {
 	say, fine := w.Say, w.Job.Units.FormatFine
-	cut := "conventional"
+	side := "conventional"
 	if job.Climb {
-		cut = "climb"
+		side = "climb"
 	}
 	lines := []string{
 		"Job: " + w.Title(),
@@ -28,7 +28,7 @@ func sheetHeader(w *Work, job plan.SheetJob, r plan.SheetReport, p Program, stoc
 	}
 	return append(lines,
 		fmt.Sprintf("Depth: %s in %d passes of %s, %s of it into the spoilboard", fine(job.Thickness+job.Breakthrough), r.Passes, fine(r.PassDepth), fine(job.Breakthrough)),
-		"Order: holes, cut-outs, outlines; side of cut: "+cut,
+		"Order: holes, cut-outs, outlines; side of cut: "+side,
 		fmt.Sprintf("Tabs: %d a part where there is room, %s wide, %s high; saw them through afterwards", job.Tabs.Count, say(job.Tabs.Width), fine(job.Tabs.Height)),
 		fmt.Sprintf("Run: %d times for the batch, about %.1f minutes each", p.Quantity, p.Minutes),
 		"First an air cut with Z0 set high. The machine's manual comes first",
@@ -37,19 +37,19 @@ func sheetHeader(w *Work, job plan.SheetJob, r plan.SheetReport, p Program, stoc
 
 // sheetDrawing draws a nested sheet: holes first, then outlines; sheet and
 // screw zones on GUIDE, names on TEXT.
-func sheetDrawing(job plan.SheetJob) dxf.Drawing {
-	var d dxf.Drawing
+func sheetDrawing(job plan.SheetJob) cut.Drawing {
+	var d cut.Drawing
 	for _, p := range job.Parts {
 		for _, h := range p.Holes {
-			d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Hole, Contour: h})
+			d.Contours = append(d.Contours, cut.Contour{Layer: cut.Hole, Contour: h})
 		}
 	}
 	for _, p := range job.Parts {
-		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Outline, Contour: p.Outline})
+		d.Contours = append(d.Contours, cut.Contour{Layer: cut.Outline, Contour: p.Outline})
 	}
-	d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Guide, Contour: geom.Rect(geom.Box{Max: geom.Pt(job.SheetW, job.SheetH)})})
+	d.Contours = append(d.Contours, cut.Contour{Layer: cut.Guide, Contour: geom.Rect(geom.Box{Max: geom.Pt(job.SheetW, job.SheetH)})})
 	for _, z := range job.ScrewZones {
-		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Guide, Contour: geom.Rect(z)})
+		d.Contours = append(d.Contours, cut.Contour{Layer: cut.Guide, Contour: geom.Rect(z)})
 	}
 	return d
 }
@@ -66,17 +66,17 @@ func (w *Work) jigDrawings(kit []jig.Jig) {
 	}
 }
 
-func jigDrawing(j jig.Jig) dxf.Drawing {
-	var d dxf.Drawing
+func jigDrawing(j jig.Jig) cut.Drawing {
+	var d cut.Drawing
 	for _, h := range j.Holes {
-		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Hole, Contour: h.Contour})
+		d.Contours = append(d.Contours, cut.Contour{Layer: cut.Hole, Contour: h.Contour})
 	}
-	d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Outline, Contour: j.Outline})
+	d.Contours = append(d.Contours, cut.Contour{Layer: cut.Outline, Contour: j.Outline})
 	for _, m := range j.Marks {
-		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Guide, Contour: m})
+		d.Contours = append(d.Contours, cut.Contour{Layer: cut.Guide, Contour: m})
 	}
 	for _, t := range j.Text {
-		d.Texts = append(d.Texts, dxf.Label{Layer: dxf.Text, At: t.At, HeightMM: t.Height, Turn: t.Turn, Text: t.Text})
+		d.Texts = append(d.Texts, cut.Label{Layer: cut.Text, At: t.At, HeightMM: t.Height, Turn: t.Turn, Text: t.Text})
 	}
 	return d
 }

@@ -8,7 +8,7 @@ import (
 	"starwright/geom"
 	"starwright/geom/jig"
 	"starwright/geom/star"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 	"starwright/toolpath"
 	"starwright/toolpath/backplot"
 	"starwright/toolpath/plan"
@@ -33,7 +33,7 @@ type Drawing struct {
 	Path     string // within the packet: dxf/segment.dxf
 	Quantity int    // how often its outlines are to be cut
 	Use      string // one sentence for people
-	Want     dxf.Drawing
+	Want     cut.Drawing
 	jig      bool // of a jig by itself
 	screwed  bool // of a plate that screws hold, through these holes
 	screws   []geom.Contour

@@ -2,8 +2,10 @@ package dxfread
 
 import (
 	"math"
+	"slices"
 
 	"starwright/geom"
+	"starwright/post/cut"
 )
 
 // entity reads one entity. The current pair is its type; afterwards it is the
@@ -28,7 +30,8 @@ func (r *reader) entity() bool {
 		r.fault(r.line+1, "structure", r.word(), "%s outside of a POLYLINE", r.word())
 		return r.skipTo0()
 	}
-	o := Other{Entity: clip(r.word()), Line: r.line + 1}
+	o := cut.FileOther{Kind: clip(r.word()), Line: r.line + 1}
+	o.Words, o.Rare = slices.Contains(lettered, o.Kind), slices.Contains(rare, o.Kind)
 	for r.next() && r.code != 0 {
 		if r.code == 8 {
 			o.Layer = r.intern()
@@ -38,26 +41,39 @@ func (r *reader) entity() bool {
 	return !r.done
 }
 
+// Entities that hold letters besides TEXT and MTEXT, and those that software
+// for cutters often does not read.
+var (
+	lettered = []string{"ATTRIB", "ATTDEF", "DIMENSION"}
+	rare     = []string{"SPLINE", "ELLIPSE", "INSERT", "3DFACE", "SOLID", "TRACE", "SHAPE", "HATCH", "REGION"}
+)
+
+// contour is a contour that is being read, with its form.
+type contour struct {
+	cut.FileContour
+	form
+}
+
 // begin starts a contour at the current pair.
-func (r *reader) begin() Contour {
-	return Contour{Entity: r.intern(), Line: r.line + 1}
+func (r *reader) begin() contour {
+	return contour{FileContour: cut.FileContour{Kind: r.intern(), Line: r.line + 1}}
 }
 
 // common reads the groups that every kind of contour may have.
-func (r *reader) common(c *Contour) {
+func (r *reader) common(c *contour) {
 	switch r.code {
 	case 8:
 		c.Layer = r.intern()
 	case 38, 30:
-		r.largest(&c.Elevation)
+		r.largest(&c.elevation)
 	case 39:
-		r.largest(&c.Thickness)
+		r.largest(&c.thickness)
 	case 60, 67:
-		c.Hidden = c.Hidden || r.int() != 0
+		c.hidden = c.hidden || r.int() != 0
 	case 210, 220:
-		c.Turned = c.Turned || r.real() != 0
+		c.turned = c.turned || r.real() != 0
 	case 230:
-		c.Turned = c.Turned || r.real() != 1
+		c.turned = c.turned || r.real() != 1
 	}
 }
 
@@ -70,15 +86,15 @@ func (r *reader) largest(v *float64) {
 // polyline reads a POLYLINE with its VERTEX entities up to SEQEND.
 func (r *reader) polyline() bool {
 	c := r.begin()
-	c.Bare = true
+	c.bare = true
 	for r.next() && r.code != 0 {
 		switch r.code {
 		case 66:
-			c.Bare = r.int() != 1
+			c.bare = r.int() != 1
 		case 70:
 			r.flags(&c)
 		case 40, 41:
-			r.largest(&c.Width)
+			r.largest(&c.width)
 		default:
 			r.common(&c)
 		}
@@ -98,14 +114,14 @@ func (r *reader) polyline() bool {
 }
 
 // flags reads group 70 of a polyline.
-func (r *reader) flags(c *Contour) {
+func (r *reader) flags(c *contour) {
 	n := r.int()
 	c.Closed = n&1 != 0
-	c.Flags |= n &^ (1 | 128) // 128: how dashes run on, which does not matter here
+	c.flags |= n &^ (1 | 128) // 128: how dashes run on, which does not matter here
 }
 
 // vertex reads one VERTEX.
-func (r *reader) vertex(c *Contour) {
+func (r *reader) vertex(c *contour) {
 	var v geom.Vertex
 	line, has := r.line+1, 0
 	for r.next() && r.code != 0 {
@@ -119,9 +135,9 @@ func (r *reader) vertex(c *Contour) {
 		case 42:
 			v.Bulge = r.real()
 		case 70:
-			c.Flags |= r.int() &^ 128
+			c.flags |= r.int() &^ 128
 		case 40, 41:
-			r.largest(&c.Width)
+			r.largest(&c.width)
 		case 8:
 			if l := r.intern(); l != c.Layer {
 				r.fault(r.line+1, "layer", l, "the vertex is on layer %s, its polyline on %s", l, c.Layer)
@@ -139,8 +155,9 @@ func (r *reader) vertex(c *Contour) {
 }
 
 // keep adds a contour whose vertices have been read.
-func (r *reader) keep(c Contour) {
-	r.file.Contours = append(r.file.Contours, c)
+func (r *reader) keep(c contour) {
+	r.file.Contours = append(r.file.Contours, c.FileContour)
+	r.forms = append(r.forms, c.form)
 	r.ends = append(r.ends, len(r.vertices))
 }
 
@@ -166,7 +183,7 @@ func (r *reader) lightPolyline() bool {
 		case 70:
 			r.flags(&c)
 		case 40, 41, 43:
-			r.largest(&c.Width)
+			r.largest(&c.width)
 		default:
 			r.common(&c)
 		}
@@ -194,7 +211,7 @@ func (r *reader) round() bool {
 			r.common(&c)
 		}
 	}
-	if c.Entity == "CIRCLE" {
+	if c.Kind == "CIRCLE" {
 		c.Closed = true
 		r.vertices = append(r.vertices, geom.Circle(o, radius)...)
 		r.vlines = append(r.vlines, int32(c.Line), int32(c.Line))
@@ -207,13 +224,13 @@ func (r *reader) round() bool {
 		B:     o.Add(geom.Polar(radius, geom.Deg(to))),
 		Bulge: math.Tan(float64(sweep) / 4),
 	}
-	r.file.Others = append(r.file.Others, Other{Entity: "ARC", Layer: c.Layer, Line: c.Line, Curves: []geom.Curve{arc}})
+	r.file.Others = append(r.file.Others, cut.FileOther{Kind: "ARC", Layer: c.Layer, Line: c.Line, Curves: []geom.Curve{arc}})
 	return !r.done
 }
 
 // lineEntity reads a LINE.
 func (r *reader) lineEntity() bool {
-	l := Line{Line: r.line + 1}
+	l := cut.FileLine{Kind: "LINE", Line: r.line + 1}
 	for r.next() && r.code != 0 {
 		if r.code == 8 {
 			l.Layer = r.intern()
@@ -227,7 +244,7 @@ func (r *reader) lineEntity() bool {
 
 // text reads a TEXT or MTEXT, of a long one the first group only.
 func (r *reader) text() bool {
-	t := Text{Line: r.line + 1}
+	t := cut.FileText{Kind: r.intern(), Line: r.line + 1}
 	for r.next() && r.code != 0 {
 		switch r.code {
 		case 1:

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strconv"
 
+	"starwright/post/cut"
 	"starwright/toolpath/finding"
 )
 
@@ -21,7 +22,7 @@ type pairs struct {
 	done  bool   // no current pair: the end, or a fault beyond which nothing is safe
 
 	gaveUp bool // the latter
-	file   *File
+	file   *cut.File
 	order  order
 }
 

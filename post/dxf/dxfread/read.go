@@ -6,13 +6,13 @@ import (
 	"io"
 
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 )
 
 // ReadFrom reads the file from r. An error is returned only where r cannot be
 // read or holds more than 256 MiB; what is wrong with the file itself is in
-// File.Faults.
-func ReadFrom(r io.Reader, name string) (*File, error) {
+// the faults of the File.
+func ReadFrom(r io.Reader, name string) (*cut.File, error) {
 	src, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
 	if err != nil {
 		return nil, err
@@ -22,24 +22,26 @@ func ReadFrom(r io.Reader, name string) (*File, error) {
 
 // Read reads a file that is in memory; see [ReadFrom]. The name is the one
 // that findings will give.
-func Read(src []byte, name string) (*File, error) {
+func Read(src []byte, name string) (*cut.File, error) {
 	if err := sized(len(src), name); err != nil {
 		return nil, err
 	}
-	f := &File{Name: name, InsUnits: -1}
+	f := &cut.File{Name: name, Closer: "the flag for closed (group 70, bit 1)"}
+	f.Vertex = func(v geom.Vertex) string { return vertex(v, f.Scale()) }
 	d := &reader{
 		pairs: pairs{src: src, line: -1, file: f},
+		head:  header{insUnits: -1},
 		names: map[string]string{},
 	}
-	for _, l := range []string{dxf.Outline, dxf.Hole, dxf.Guide, dxf.Text} {
+	for _, l := range []string{cut.Outline, cut.Hole, cut.Guide, cut.Text} {
 		d.names[l] = l
 	}
 	d.reserve()
 	d.all()
-	d.cut()
-	f.findUnit()
-	f.scale()
-	f.findBar()
+	d.divide()
+	d.findUnit()
+	d.scale()
+	d.judgeForm()
 	return f, nil
 }
 
@@ -54,6 +56,8 @@ func sized(bytes int, name string) error {
 // reader holds what is needed while a file is read.
 type reader struct {
 	pairs
+	head     header
+	forms    []form            // of each contour
 	names    map[string]string // one copy of each name
 	last     string            // the last of them, which mostly comes again
 	vertices []geom.Vertex     // of all contours, in one piece
@@ -81,7 +85,8 @@ func (r *reader) reserve() {
 		return min(n, len(r.src)/least)
 	}
 	contours, vertices := expect("\nPOLYLINE", leastContour), expect("\nVERTEX", leastVertex)
-	r.file.Contours = make([]Contour, 0, contours)
+	r.file.Contours = make([]cut.FileContour, 0, contours)
+	r.forms = make([]form, 0, contours)
 	r.ends = make([]int, 0, contours)
 	r.vertices = make([]geom.Vertex, 0, vertices)
 	r.vlines = make([]int32, 0, vertices)
@@ -177,15 +182,12 @@ func (r *reader) section() bool {
 }
 
 func (r *reader) comment() bool {
-	if len(r.file.Comments) < maxComments {
-		c := clip(string(r.value[:min(len(r.value), maxWords)]))
-		r.file.Comments = append(r.file.Comments, c)
-		if mm, ok := statedUnit(c); ok {
-			if r.file.UnitMM > 0 && r.file.UnitMM != mm {
-				r.fault(r.line+1, "unit", c, "a second unit: line %d says one drawing unit is %g mm", r.file.UnitLine, r.file.UnitMM)
-			} else if r.file.UnitMM == 0 {
-				r.file.UnitMM, r.file.UnitLine = mm, r.line+1
-			}
+	c := clip(string(r.value[:min(len(r.value), maxWords)]))
+	if mm, ok := statedUnit(c); ok {
+		if r.file.UnitMM > 0 && r.file.UnitMM != mm {
+			r.fault(r.line+1, "unit", c, "a second unit: line %d says one drawing unit is %g mm", r.file.UnitLine, r.file.UnitMM)
+		} else if r.file.UnitMM == 0 {
+			r.file.UnitMM, r.file.UnitLine = mm, r.line+1
 		}
 	}
 	return r.next()
@@ -204,30 +206,30 @@ func (r *reader) skipTo0() bool {
 // variable reads a header variable: its name and the groups up to the next.
 func (r *reader) variable() bool {
 	name, line := r.word(), r.line+1
-	f := r.file
+	h := &r.head
 	r.order.seen = 0
 	for r.next() && r.code != 9 && r.code != 0 {
 		r.once()
 		switch name {
 		case "$ACADVER":
 			if r.code == 1 {
-				f.Version = clip(r.word())
+				h.version = clip(r.word())
 			}
 		case "$INSUNITS":
 			if r.code == 70 {
-				f.InsUnits = r.int()
+				h.insUnits, h.insLine = r.int(), line
 			}
 		case "$EXTMIN":
-			f.ExtLine = line
-			if r.coordinate(&f.ExtMin, 10) {
+			h.extLine = line
+			if r.coordinate(&h.extMin, 10) {
 				r.ext |= 1 << (r.code/10 - 1)
 			}
 		case "$EXTMAX":
-			if r.coordinate(&f.ExtMax, 10) {
+			if r.coordinate(&h.extMax, 10) {
 				r.ext |= 4 << (r.code/10 - 1)
 			}
 		}
-		f.HasExtents = r.ext == 15
+		h.hasExtents = r.ext == 15
 	}
 	if r.order.seen == 0 {
 		r.fault(line, "structure", name, "header variable %s without a value", clip(name))
@@ -250,19 +252,19 @@ func (r *reader) coordinate(p *geom.Point, x int) bool {
 
 // layer reads a record of the layer table.
 func (r *reader) layer() bool {
-	l := Layer{Line: r.line + 1}
+	l := layer{line: r.line + 1}
 	for r.next() && r.code != 0 {
 		switch r.code {
 		case 2:
-			l.Name = r.intern()
+			l.name = r.intern()
 		case 62:
-			l.Colour = r.int()
+			l.colour = r.int()
 		case 70:
-			l.Flags = r.int()
+			l.flags = r.int()
 		}
 	}
-	if len(r.file.Layers) < maxFaults {
-		r.file.Layers = append(r.file.Layers, l)
+	if len(r.head.layers) < maxFaults {
+		r.head.layers = append(r.head.layers, l)
 	}
 	return !r.done
 }
@@ -284,8 +286,8 @@ func (r *reader) intern() string {
 	return s
 }
 
-// cut gives each contour its piece of the vertices.
-func (r *reader) cut() {
+// divide gives each contour its piece of the vertices.
+func (r *reader) divide() {
 	from := 0
 	for i, end := range r.ends {
 		c := &r.file.Contours[i]
@@ -296,18 +298,19 @@ func (r *reader) cut() {
 }
 
 // scale turns everything that is a length into millimetres.
-func (f *File) scale() {
-	k := f.Scale()
+func (r *reader) scale() {
+	f, k := r.file, r.file.Scale()
 	if k == 1 {
 		return
 	}
-	f.ExtMin, f.ExtMax = f.ExtMin.Mul(k), f.ExtMax.Mul(k)
+	r.head.extMin, r.head.extMax = r.head.extMin.Mul(k), r.head.extMax.Mul(k)
 	for i := range f.Contours {
 		c := &f.Contours[i]
 		for j := range c.Contour {
 			c.Contour[j].Point = c.Contour[j].Mul(k)
 		}
-		c.Elevation, c.Thickness, c.Width = c.Elevation*k, c.Thickness*k, c.Width*k
+		m := &r.forms[i]
+		m.elevation, m.thickness, m.width = m.elevation*k, m.thickness*k, m.width*k
 	}
 	for i := range f.Lines {
 		f.Lines[i].A, f.Lines[i].B = f.Lines[i].A.Mul(k), f.Lines[i].B.Mul(k)

@@ -9,8 +9,9 @@ import (
 	"testing"
 
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 	"starwright/post/dxf/dxfread"
+	"starwright/post/outline"
 )
 
 // lines joins the lines of a file, one word each, so that a row of a table
@@ -23,7 +24,7 @@ func entitiesOnly(words string) []byte {
 	return []byte(lines("0 SECTION 2 ENTITIES " + words + " 0 ENDSEC 0 EOF"))
 }
 
-func read(t *testing.T, src []byte) *dxfread.File {
+func read(t *testing.T, src []byte) *cut.File {
 	t.Helper()
 	f, err := dxfread.Read(src, "test.dxf")
 	if err != nil {
@@ -69,7 +70,7 @@ func TestReadEntities(t *testing.T) {
 		t.Errorf("polyline at line %d, its vertices at %v, want 6 and [20 30 40]", c.Line, c.VertexLines)
 	}
 	// 350 to 80 degrees counter-clockwise is a quarter of a circle.
-	if a := f.Others[0]; a.Entity != "ARC" || math.Abs(a.Curves[0].Length()-math.Pi) > 1e-12 {
+	if a := f.Others[0]; a.Kind != "ARC" || math.Abs(a.Curves[0].Length()-math.Pi) > 1e-12 {
 		t.Errorf("arc: %+v", a)
 	}
 	if l := f.Lines[0]; l.Layer != "GUIDE" || l.A != geom.Pt(1, 2) || l.B != geom.Pt(3, 4) {
@@ -78,7 +79,7 @@ func TestReadEntities(t *testing.T) {
 	if x := f.Texts[0]; x.Layer != "TEXT" || x.At != geom.Pt(1, 2) || x.HeightMM != 3.5 || x.Text != "words" {
 		t.Errorf("text: %+v", x)
 	}
-	if o := f.Others[1]; o.Entity != "SPLINE" || o.Layer != "OUTLINE" || len(o.Curves) != 0 {
+	if o := f.Others[1]; o.Kind != "SPLINE" || o.Layer != "OUTLINE" || len(o.Curves) != 0 {
 		t.Errorf("spline: %+v", o)
 	}
 }
@@ -202,12 +203,12 @@ func TestReadFileOfAnotherWriter(t *testing.T) {
 	body := geom.Polygon(geom.Pt(0, 0), geom.Pt(80.5, 0), geom.Pt(80.5, 40.25), geom.Pt(0, 40.25))
 	body[1].Bulge = 1
 	hole := geom.Contour{{Point: geom.Pt(45, 20), Bulge: -1}, {Point: geom.Pt(35, 20), Bulge: -1}}
-	want := dxf.Drawing{
-		Contours: []dxf.Contour{{Layer: dxf.Outline, Contour: body}, {Layer: dxf.Hole, Contour: hole}},
-		Lines:    []dxf.Line{{Layer: dxf.Guide, A: geom.Pt(0, 20.125), B: geom.Pt(30, 20.125)}},
+	want := cut.Drawing{
+		Contours: []cut.Contour{{Layer: cut.Outline, Contour: body}, {Layer: cut.Hole, Contour: hole}},
+		Lines:    []cut.Line{{Layer: cut.Guide, A: geom.Pt(0, 20.125), B: geom.Pt(30, 20.125)}},
 	}
 	f := read(t, src)
-	r := dxfread.Compare(f, want, 0.002)
+	r := outline.Compare(f, want, 0.002)
 	if len(f.Faults)+len(r.Findings) > 0 || r.MaxDeviationMM != 0 || r.Contours != 2 || r.Lines != 1 {
 		t.Errorf("faults %v, %+v", f.Faults, r)
 	}
@@ -215,7 +216,7 @@ func TestReadFileOfAnotherWriter(t *testing.T) {
 		t.Errorf("texts %+v", f.Texts)
 	}
 	// It has no header: what a cutter needs to know is missing.
-	if got := rules(dxfread.Judge(f)); got != "version unit check-bar extents" {
+	if got := rules(outline.Judge(f)); got != "version unit extents check-bar" {
 		t.Errorf("judged %q", got)
 	}
 }

@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 	"starwright/post/dxf/dxfread"
 	"starwright/post/dxf/dxfwrite"
 	"starwright/toolpath/finding"
@@ -15,25 +15,25 @@ import (
 // plate is the sound drawing that the tests spoil: an outline with a rounded
 // end, a slot and a round hole in it, a second part beside it, a joint line and
 // a check bar.
-func plate(unitMM float64) dxf.Drawing {
+func plate(unitMM float64) cut.Drawing {
 	body := geom.Polygon(geom.Pt(0, 0), geom.Pt(80, 0), geom.Pt(80, 40), geom.Pt(0, 40))
 	body[1].Bulge = 1
-	return dxf.Drawing{
+	return cut.Drawing{
 		Name:   "Test plate",
 		UnitMM: unitMM,
-		Contours: []dxf.Contour{
-			{Layer: dxf.Outline, Contour: body},
-			{Layer: dxf.Hole, Contour: geom.RoundedRect(geom.Box{Min: geom.Pt(10, 10), Max: geom.Pt(40, 16)}, 3)},
-			{Layer: dxf.Hole, Contour: geom.Circle(geom.Pt(80, 20), 5)},
-			{Layer: dxf.Outline, Contour: geom.Polygon(geom.Pt(110, 0), geom.Pt(140, 0), geom.Pt(125, 30))},
+		Contours: []cut.Contour{
+			{Layer: cut.Outline, Contour: body},
+			{Layer: cut.Hole, Contour: geom.RoundedRect(geom.Box{Min: geom.Pt(10, 10), Max: geom.Pt(40, 16)}, 3)},
+			{Layer: cut.Hole, Contour: geom.Circle(geom.Pt(80, 20), 5)},
+			{Layer: cut.Outline, Contour: geom.Polygon(geom.Pt(110, 0), geom.Pt(140, 0), geom.Pt(125, 30))},
 		},
-		Lines: []dxf.Line{{Layer: dxf.Guide, A: geom.Pt(0, 25), B: geom.Pt(70, 25)}},
-		Texts: []dxf.Label{{Layer: dxf.Text, At: geom.Pt(5, 30), HeightMM: 3, Text: "plate"}},
+		Lines: []cut.Line{{Layer: cut.Guide, A: geom.Pt(0, 25), B: geom.Pt(70, 25)}},
+		Texts: []cut.Label{{Layer: cut.Text, At: geom.Pt(5, 30), HeightMM: 3, Text: "plate"}},
 	}.WithCheckBar()
 }
 
 // written returns a drawing's file as text.
-func written(t testing.TB, d dxf.Drawing) string {
+func written(t testing.TB, d cut.Drawing) string {
 	t.Helper()
 	b, err := dxfwrite.Bytes(d)
 	if err != nil {
@@ -112,7 +112,7 @@ func all(fs []finding.Finding) string {
 	return b.String()
 }
 
-func parse(t testing.TB, src string) *dxfread.File {
+func parse(t testing.TB, src string) *cut.File {
 	t.Helper()
 	f, err := dxfread.Read([]byte(src), "plate.dxf")
 	if err != nil {

@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 )
 
 const (
@@ -20,7 +20,7 @@ const (
 )
 
 // check says why a drawing cannot be written.
-func (p *printer) check(d dxf.Drawing) error {
+func (p *printer) check(d cut.Drawing) error {
 	seen := newTwins(d)
 	for i, c := range d.Contours {
 		if err := p.checkContour(c); err != nil {
@@ -55,7 +55,7 @@ func checkLayer(name string) error {
 	return fmt.Errorf("no such layer: use OUTLINE, HOLE, GUIDE or TEXT")
 }
 
-func (p *printer) checkContour(c dxf.Contour) error {
+func (p *printer) checkContour(c cut.Contour) error {
 	n := len(c.Contour)
 	if n < 2 {
 		return fmt.Errorf("%d vertices: a contour has three, or two with arcs between them", n)
@@ -83,7 +83,7 @@ func (p *printer) checkContour(c dxf.Contour) error {
 	return nil
 }
 
-func (p *printer) checkLine(l dxf.Line) error {
+func (p *printer) checkLine(l cut.Line) error {
 	for _, q := range [2]geom.Point{l.A, l.B} {
 		if err := bounded(q); err != nil {
 			return err
@@ -95,7 +95,7 @@ func (p *printer) checkLine(l dxf.Line) error {
 	return checkLayer(l.Layer)
 }
 
-func checkText(t dxf.Label) error {
+func checkText(t cut.Label) error {
 	if err := bounded(t.At); err != nil {
 		return err
 	}

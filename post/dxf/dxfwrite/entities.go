@@ -3,11 +3,11 @@ package dxfwrite
 import (
 	"math"
 
-	"starwright/post/dxf"
+	"starwright/post/cut"
 )
 
 // entities prints everything that is drawn: contours, then lines, then texts.
-func (p *printer) entities(d dxf.Drawing) {
+func (p *printer) entities(d cut.Drawing) {
 	for _, c := range d.Contours {
 		p.contour(c)
 		p.part()
@@ -38,7 +38,7 @@ func (p *printer) start(entity, layer string) {
 }
 
 // contour prints a closed POLYLINE with its vertices.
-func (p *printer) contour(c dxf.Contour) {
+func (p *printer) contour(c cut.Contour) {
 	p.start("POLYLINE", c.Layer)
 	p.number(66, 1) // vertices follow
 	p.place(10, cell{})
@@ -53,7 +53,7 @@ func (p *printer) contour(c dxf.Contour) {
 	p.start("SEQEND", c.Layer)
 }
 
-func (p *printer) text(t dxf.Label) {
+func (p *printer) text(t cut.Label) {
 	p.start("TEXT", t.Layer)
 	p.place(10, p.cell(t.At))
 	p.fixed(40, p.dec, max(1, int64(math.Round(t.HeightMM*p.perMM))))

@@ -2,14 +2,14 @@ package dxfwrite
 
 import (
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 )
 
 // twins finds contours and lines that are written twice, from whichever vertex
 // and whichever way round they start. Each shape has a sum over its edges that
 // depends on neither; shapes of equal sum are then compared vertex by vertex.
 type twins struct {
-	d        dxf.Drawing
+	d        cut.Drawing
 	contours chain
 	lines    chain
 }
@@ -20,7 +20,7 @@ type chain struct {
 	next []int32 // the earlier shape of the same sum, or -1
 }
 
-func newTwins(d dxf.Drawing) *twins {
+func newTwins(d cut.Drawing) *twins {
 	return &twins{
 		d:        d,
 		contours: chain{head: make(map[uint64]int32, len(d.Contours))},

@@ -16,7 +16,7 @@ import (
 	"math"
 
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 )
 
 // commentWidth is the most letters in one comment line.
@@ -29,16 +29,16 @@ var layers = [...]struct {
 	name   string
 	colour int
 }{
-	{dxf.Outline, 1},
-	{dxf.Hole, 150},
-	{dxf.Guide, 94},
-	{dxf.Text, 252},
+	{cut.Outline, 1},
+	{cut.Hole, 150},
+	{cut.Guide, 94},
+	{cut.Text, 252},
 }
 
 // Write writes the drawing to w, or an error and nothing where the drawing
 // cannot be cut as it stands. It holds no more than a part of the file at a
 // time.
-func Write(w io.Writer, d dxf.Drawing) error {
+func Write(w io.Writer, d cut.Drawing) error {
 	p, err := newPrinter(d)
 	if err != nil {
 		return err
@@ -50,7 +50,7 @@ func Write(w io.Writer, d dxf.Drawing) error {
 }
 
 // Bytes returns the drawing's file. The same drawing gives the same bytes.
-func Bytes(d dxf.Drawing) ([]byte, error) {
+func Bytes(d cut.Drawing) ([]byte, error) {
 	p, err := newPrinter(d)
 	if err != nil {
 		return nil, err
@@ -80,7 +80,7 @@ type printer struct {
 
 // newPrinter returns a printer for the drawing, or says why it cannot be
 // written.
-func newPrinter(d dxf.Drawing) (*printer, error) {
+func newPrinter(d cut.Drawing) (*printer, error) {
 	p := &printer{}
 	switch d.UnitMM {
 	case 1:
@@ -100,7 +100,7 @@ func newPrinter(d dxf.Drawing) (*printer, error) {
 }
 
 // drawing prints the whole file.
-func (p *printer) drawing(d dxf.Drawing) {
+func (p *printer) drawing(d cut.Drawing) {
 	p.comments(d)
 	p.header(p.box)
 	p.tables()
@@ -121,7 +121,7 @@ func (p *printer) flush() {
 }
 
 // sizeOf returns about how many bytes the file takes.
-func sizeOf(d dxf.Drawing) int {
+func sizeOf(d cut.Drawing) int {
 	n := 2000 + 200*len(d.Lines) + 250*len(d.Texts) + 80*len(d.Comments)
 	for _, c := range d.Contours {
 		n += 120 + 80*len(c.Contour)
@@ -190,7 +190,7 @@ func (p *printer) endSection() { p.word(0, "ENDSEC") }
 
 // comments says what is drawn and in which unit: release 12 has no header
 // variable for the unit.
-func (p *printer) comments(d dxf.Drawing) {
+func (p *printer) comments(d cut.Drawing) {
 	unit := "1 drawing unit = 1 mm"
 	if d.UnitMM == geom.MMPerInch {
 		unit = "1 drawing unit = 1 inch (25.4 mm)"

@@ -16,7 +16,7 @@ import (
 	"pgregory.net/rapid"
 
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 	"starwright/post/dxf/dxfwrite"
 )
 
@@ -24,24 +24,24 @@ var update = flag.Bool("update", false, "write the golden files anew; read the d
 
 // washer is a small drawing with everything in it: straight sides, arcs, a
 // circle, a line and words.
-func washer(unitMM float64) dxf.Drawing {
+func washer(unitMM float64) cut.Drawing {
 	plate := geom.Polygon(geom.Pt(0, 0), geom.Pt(40, 0), geom.Pt(40, 20), geom.Pt(0, 20))
 	plate[1].Bulge = 1 // the right end is a half circle of 10 mm
-	return dxf.Drawing{
+	return cut.Drawing{
 		Name:     "Gauge plate, 3 mm",
 		UnitMM:   unitMM,
 		Comments: []string{"Cut the hole first; the part falls out last. One plate serves both sides of the saw."},
-		Contours: []dxf.Contour{
-			{Layer: dxf.Outline, Contour: plate},
-			{Layer: dxf.Hole, Contour: geom.Circle(geom.Pt(40, 10), 3.2)},
+		Contours: []cut.Contour{
+			{Layer: cut.Outline, Contour: plate},
+			{Layer: cut.Hole, Contour: geom.Circle(geom.Pt(40, 10), 3.2)},
 		},
-		Lines: []dxf.Line{{Layer: dxf.Guide, A: geom.Pt(0, 10), B: geom.Pt(30, 10)}},
-		Texts: []dxf.Label{{Layer: dxf.Text, At: geom.Pt(2, 2), HeightMM: 3, Text: "36°"}},
+		Lines: []cut.Line{{Layer: cut.Guide, A: geom.Pt(0, 10), B: geom.Pt(30, 10)}},
+		Texts: []cut.Label{{Layer: cut.Text, At: geom.Pt(2, 2), HeightMM: 3, Text: "36°"}},
 	}.WithCheckBar()
 }
 
 func TestGolden(t *testing.T) {
-	for name, d := range map[string]dxf.Drawing{"washer-mm.dxf": washer(1), "washer-in.dxf": washer(geom.MMPerInch)} {
+	for name, d := range map[string]cut.Drawing{"washer-mm.dxf": washer(1), "washer-in.dxf": washer(geom.MMPerInch)} {
 		t.Run(name, func(t *testing.T) {
 			got, err := dxfwrite.Bytes(d)
 			if err != nil {
@@ -91,21 +91,21 @@ func TestLinesByHand(t *testing.T) {
 func TestRefusals(t *testing.T) {
 	square := geom.Rect(geom.Box{Max: geom.Pt(10, 10)})
 	turned := append(square[2:4:4], square[:2]...).Reversed()
-	with := func(c ...geom.Contour) dxf.Drawing {
-		d := dxf.Drawing{Name: "x", UnitMM: 1}
+	with := func(c ...geom.Contour) cut.Drawing {
+		d := cut.Drawing{Name: "x", UnitMM: 1}
 		for _, c := range c {
-			d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Outline, Contour: c})
+			d.Contours = append(d.Contours, cut.Contour{Layer: cut.Outline, Contour: c})
 		}
 		return d
 	}
-	line := func(l ...dxf.Line) dxf.Drawing { return dxf.Drawing{Name: "x", UnitMM: 1, Lines: l} }
+	line := func(l ...cut.Line) cut.Drawing { return cut.Drawing{Name: "x", UnitMM: 1, Lines: l} }
 	p, q := geom.Pt(0, 0), geom.Pt(1, 0)
 	tests := []struct {
 		name string
-		d    dxf.Drawing
+		d    cut.Drawing
 		want string // part of the message
 	}{
-		{"no unit", dxf.Drawing{Name: "x"}, "write 1 (mm) or 25.4 (in)"},
+		{"no unit", cut.Drawing{Name: "x"}, "write 1 (mm) or 25.4 (in)"},
 		{"nothing in it", with(), "nothing to draw"},
 		{"one vertex", with(geom.Polygon(geom.Pt(1, 1))), "1 vertices"},
 		{"two vertices without arcs", with(geom.Polygon(p, q)), "enclose nothing"},
@@ -118,11 +118,11 @@ func TestRefusals(t *testing.T) {
 		{"full circle as one arc", with(geom.Contour{{Point: p, Bulge: 1e7}, {Point: q, Bulge: 1}}), "a circle is two arcs"},
 		{"same contour twice", with(square, square), "contour 2 on OUTLINE is contour 1 drawn a second time"},
 		{"same contour backwards from another corner", with(square, turned), "contour 2 on OUTLINE is contour 1"},
-		{"unknown layer", dxf.Drawing{Name: "x", UnitMM: 1, Contours: []dxf.Contour{{Layer: "CUT", Contour: square}}}, "use OUTLINE, HOLE, GUIDE or TEXT"},
-		{"line without length", line(dxf.Line{Layer: dxf.Guide, A: p, B: p}), "no length"},
-		{"line twice", line(dxf.Line{Layer: dxf.Guide, A: p, B: q}, dxf.Line{Layer: dxf.Guide, A: q, B: p}), "line 2 on GUIDE is line 1"},
-		{"text of no height", dxf.Drawing{UnitMM: 1, Texts: []dxf.Label{{Layer: dxf.Text, Text: "a"}}}, "write a height above 0"},
-		{"text without letters", dxf.Drawing{UnitMM: 1, Texts: []dxf.Label{{Layer: dxf.Text, HeightMM: 3, Text: "\n"}}}, "0 letters"},
+		{"unknown layer", cut.Drawing{Name: "x", UnitMM: 1, Contours: []cut.Contour{{Layer: "CUT", Contour: square}}}, "use OUTLINE, HOLE, GUIDE or TEXT"},
+		{"line without length", line(cut.Line{Layer: cut.Guide, A: p, B: p}), "no length"},
+		{"line twice", line(cut.Line{Layer: cut.Guide, A: p, B: q}, cut.Line{Layer: cut.Guide, A: q, B: p}), "line 2 on GUIDE is line 1"},
+		{"text of no height", cut.Drawing{UnitMM: 1, Texts: []cut.Label{{Layer: cut.Text, Text: "a"}}}, "write a height above 0"},
+		{"text without letters", cut.Drawing{UnitMM: 1, Texts: []cut.Label{{Layer: cut.Text, HeightMM: 3, Text: "\n"}}}, "0 letters"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -142,9 +142,9 @@ func TestRefusals(t *testing.T) {
 func TestAlikeIsNotTwice(t *testing.T) {
 	round := geom.Rect(geom.Box{Max: geom.Pt(10, 10)})
 	round[0].Bulge = 0.1
-	d := dxf.Drawing{Name: "x", UnitMM: 1, Contours: []dxf.Contour{
-		{Layer: dxf.Outline, Contour: geom.Rect(geom.Box{Max: geom.Pt(10, 10)})},
-		{Layer: dxf.Outline, Contour: round},
+	d := cut.Drawing{Name: "x", UnitMM: 1, Contours: []cut.Contour{
+		{Layer: cut.Outline, Contour: geom.Rect(geom.Box{Max: geom.Pt(10, 10)})},
+		{Layer: cut.Outline, Contour: round},
 	}}
 	if _, err := dxfwrite.Bytes(d); err != nil {
 		t.Error(err)
@@ -158,7 +158,7 @@ func TestNumbers(t *testing.T) {
 		x := rapid.Float64Range(-999e3, 1e6).Draw(t, "x")
 		small := rapid.Float64Range(-1e-5, 1e-5).Draw(t, "small")
 		unit := rapid.SampledFrom([]float64{1, geom.MMPerInch}).Draw(t, "unit")
-		b, err := dxfwrite.Bytes(dxf.Drawing{UnitMM: unit, Lines: []dxf.Line{{Layer: dxf.Guide, A: geom.Pt(x, small), B: geom.Pt(x-1, 5)}}})
+		b, err := dxfwrite.Bytes(cut.Drawing{UnitMM: unit, Lines: []cut.Line{{Layer: cut.Guide, A: geom.Pt(x, small), B: geom.Pt(x-1, 5)}}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -239,11 +239,11 @@ func TestColoursLegibleOnWhiteAndBlack(t *testing.T) {
 
 // nest20k is the drawing of the speed figures: 20,000 closed four-cornered
 // outlines.
-func nest20k() dxf.Drawing {
-	d := dxf.Drawing{Name: "speed", UnitMM: 1}
+func nest20k() cut.Drawing {
+	d := cut.Drawing{Name: "speed", UnitMM: 1}
 	for i := range 20000 {
 		x, y := float64(i%200)*12.345678, float64(i/200)*23.456789
-		d.Contours = append(d.Contours, dxf.Contour{Layer: dxf.Outline, Contour: geom.Polygon(
+		d.Contours = append(d.Contours, cut.Contour{Layer: cut.Outline, Contour: geom.Polygon(
 			geom.Pt(x, y), geom.Pt(x+10.123456, y+0.5), geom.Pt(x+10.5, y+20.25), geom.Pt(x+0.125, y+20.75))})
 	}
 	return d

@@ -17,9 +17,10 @@ import (
 	"strconv"
 
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 	"starwright/post/dxf/dxfread"
 	"starwright/post/dxf/dxfwrite"
+	"starwright/post/outline"
 	"starwright/post/rs274/ncread"
 	"starwright/toolpath"
 )
@@ -63,17 +64,17 @@ func replay(name string) error {
 		return err
 	}
 	defer f.Close()
-	var cut float64
+	var length float64
 	rep, err := ncread.Read(f, name, ncread.Events{Move: func(m *toolpath.Move) error {
 		if m.Kind != toolpath.Rapid {
-			cut += m.From.Dist(m.To)
+			length += m.From.Dist(m.To)
 		}
 		return nil
 	}})
 	if err != nil {
 		return err
 	}
-	fmt.Printf("%d blocks, %d moves, %d findings, %.1f mm cut\n", rep.Blocks, rep.Moves, rep.FindingCount, cut)
+	fmt.Printf("%d blocks, %d moves, %d findings, %.1f mm cut\n", rep.Blocks, rep.Moves, rep.FindingCount, length)
 	return nil
 }
 
@@ -89,7 +90,7 @@ func read(name string, judge bool) error {
 	}
 	found := len(f.Faults)
 	if judge {
-		found = len(dxfread.Judge(f))
+		found = len(outline.Judge(f))
 	}
 	fmt.Printf("%d contours, %d findings\n", len(f.Contours), found)
 	return nil
@@ -110,11 +111,11 @@ func write(name string) error {
 
 // outlines is the drawing that is measured: 20,000 closed outlines of four
 // corners side by side, of which none meets another.
-func outlines() dxf.Drawing {
-	d := dxf.Drawing{Name: "20,000 outlines", UnitMM: 1, Contours: make([]dxf.Contour, 20000)}
+func outlines() cut.Drawing {
+	d := cut.Drawing{Name: "20,000 outlines", UnitMM: 1, Contours: make([]cut.Contour, 20000)}
 	for i := range d.Contours {
 		x, y := float64(i%200)*12.345678, float64(i/200)*23.456789
-		d.Contours[i] = dxf.Contour{Layer: dxf.Outline, Contour: geom.Polygon(
+		d.Contours[i] = cut.Contour{Layer: cut.Outline, Contour: geom.Polygon(
 			geom.Pt(x, y), geom.Pt(x+10.123456, y+0.5), geom.Pt(x+10.5, y+20.25), geom.Pt(x+0.125, y+20.75))}
 	}
 	return d.WithCheckBar()

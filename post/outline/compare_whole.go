@@ -1,4 +1,4 @@
-package dxfread
+package outline
 
 import (
 	"fmt"
@@ -16,10 +16,10 @@ func (c *comparison) wrongAsAWhole() bool {
 	}
 	want, got := geom.EmptyBox(), geom.EmptyBox()
 	for _, w := range c.want.Contours {
-		want = want.Union(bounds(w.Contour))
+		want = want.Union(w.Contour.Bounds())
 	}
 	for i := range c.f.Contours {
-		got = got.Union(bounds(c.f.Contours[i].Contour))
+		got = got.Union(c.f.Contours[i].Contour.Bounds())
 	}
 	if want.Empty() || got.Empty() {
 		return false

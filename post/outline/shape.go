@@ -1,4 +1,4 @@
-package dxfread
+package outline
 
 import (
 	"math"
@@ -32,7 +32,7 @@ func (w *work) sameShape(got, want geom.Contour, tol float64) (float64, bool) {
 	if d, ok := w.sameCorners(got, want, tol); ok {
 		return d, true
 	}
-	if gap(bounds(got).Min, bounds(want).Min) > tol || gap(bounds(got).Max, bounds(want).Max) > tol {
+	if gap(got.Bounds().Min, want.Bounds().Min) > tol || gap(got.Bounds().Max, want.Bounds().Max) > tol {
 		return 0, false
 	}
 	d, _, ok := w.apart(got, want)
@@ -73,9 +73,9 @@ type position struct {
 func (p position) edgeOf(want geom.Contour, i int) geom.Curve {
 	n := len(want)
 	if !p.back {
-		return edge(want, (i+p.shift)%n)
+		return want.Curve((i + p.shift) % n)
 	}
-	return edge(want, ((p.shift-i-1)%n+n)%n).Reversed()
+	return want.Curve(((p.shift-i-1)%n + n) % n).Reversed()
 }
 
 // cornersOff returns the largest distance between the vertices, and between the
@@ -87,7 +87,7 @@ func cornersOff(got, want geom.Contour, p position, limit float64) float64 {
 		w := p.edgeOf(want, i)
 		worst = math.Max(worst, got[i].Dist(w.A))
 		if got[i].Bulge != 0 || w.Bulge != 0 {
-			worst = math.Max(worst, edge(got, i).At(0.5).Dist(w.At(0.5)))
+			worst = math.Max(worst, got.Curve(i).At(0.5).Dist(w.At(0.5)))
 		}
 		if !(worst <= limit) {
 			return math.Inf(1)
@@ -110,7 +110,7 @@ func (w *work) bestPosition(got, want geom.Contour) (position, bool) {
 			p := position{s, back}
 			sum := 0.0
 			for i := 0; i < n && sum < least; i++ {
-				e, under := edge(got, i), p.edgeOf(want, i)
+				e, under := got.Curve(i), p.edgeOf(want, i)
 				sum += e.A.Dist(under.A) + e.At(0.5).Dist(under.At(0.5))
 			}
 			if sum < least {
@@ -139,7 +139,7 @@ func farthest(a, b geom.Contour) (float64, geom.Point) {
 	pieces := b.Curves()
 	worst, where := 0.0, geom.Point{}
 	for i := range a {
-		e := edge(a, i)
+		e := a.Curve(i)
 		for k := range samples {
 			p := e.At(float64(k) / samples)
 			d := math.Inf(1)

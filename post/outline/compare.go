@@ -1,4 +1,4 @@
-package dxfread
+package outline
 
 import (
 	"cmp"
@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 	"starwright/toolpath/finding"
 )
 
@@ -24,7 +24,7 @@ type Result struct {
 // on another layer, or displaced, with the vertices and arcs that are to blame.
 // A drawing that is wrong as a whole (scale, shift, mirror image, turn) gives
 // one finding that says so. Texts are not compared.
-func Compare(f *File, want dxf.Drawing, tol float64) Result {
+func Compare(f *cut.File, want cut.Drawing, tol float64) Result {
 	c := &comparison{
 		judge:   judge{f: f},
 		want:    want,
@@ -53,7 +53,7 @@ func Compare(f *File, want dxf.Drawing, tol float64) Result {
 // comparison is the work on one file.
 type comparison struct {
 	judge
-	want    dxf.Drawing
+	want    cut.Drawing
 	tol     float64
 	corners *geom.BoxTree
 	used    []bool // contours of the file that are accounted for
@@ -64,12 +64,12 @@ type comparison struct {
 
 // cornerTree finds the contours of a file by the lower left corner of their
 // boxes.
-func cornerTree(f *File) *geom.BoxTree {
+func cornerTree(f *cut.File) *geom.BoxTree {
 	corners := make([]geom.Box, len(f.Contours))
 	for i := range f.Contours {
 		corners[i] = geom.EmptyBox()
 		if len(f.Contours[i].Contour) > 0 {
-			m := bounds(f.Contours[i].Contour).Min
+			m := f.Contours[i].Contour.Bounds().Min
 			corners[i] = geom.Box{Min: m, Max: m}
 		}
 	}
@@ -83,7 +83,7 @@ func (c *comparison) find(w geom.Contour, layer string) (int, float64) {
 		return -1, 0
 	}
 	found, off := -1, 0.0
-	m := bounds(w).Min
+	m := w.Bounds().Min
 	c.corners.Each(geom.Box{Min: m, Max: m}.Grow(c.tol), func(k int) bool {
 		g := &c.f.Contours[k]
 		if c.used[k] || layer != "" && g.Layer != layer {
@@ -126,7 +126,7 @@ func (c *comparison) wrongLayers() {
 		if k, _ := c.find(w.Contour, ""); k >= 0 {
 			g := &c.f.Contours[k]
 			c.used[k], c.met[i] = true, true
-			c.add(g.Line, "wrong-layer", g.Entity+" on "+g.Layer, layerInWood(w.Layer, g.Layer),
+			c.add(g.Line, "wrong-layer", g.Kind+" on "+g.Layer, layerInWood(w.Layer, g.Layer),
 				"the contour at %s is on %s: it belongs on %s", xy(w.Contour[0].Point), g.Layer, w.Layer).At = at(w.Contour[0].Point)
 		}
 	}
@@ -134,9 +134,9 @@ func (c *comparison) wrongLayers() {
 
 func layerInWood(want, got string) string {
 	switch {
-	case cuts(want) && !cuts(got):
+	case cut.Cuts(want) && !cut.Cuts(got):
 		return "it is not cut"
-	case !cuts(want) && cuts(got):
+	case !cut.Cuts(want) && cut.Cuts(got):
 		return "a guide line is cut through the part"
 	}
 	return "it is cut in the wrong order, or with the kerf on the wrong side"
@@ -156,9 +156,9 @@ func (c *comparison) displaced() {
 	var pairs []pair
 	rest, open := c.rest(), c.open()
 	for _, i := range open[:min(len(open), maxPairing)] {
-		w := bounds(c.want.Contours[i].Contour)
+		w := c.want.Contours[i].Contour.Bounds()
 		for _, k := range rest[:min(len(rest), maxPairing)] {
-			g := bounds(c.f.Contours[k].Contour)
+			g := c.f.Contours[k].Contour.Bounds()
 			off := math.Max(gap(w.Min, g.Min), gap(w.Max, g.Max))
 			near := off <= math.Max(w.W(), w.H())/2
 			if near && c.f.Contours[k].Layer == c.want.Contours[i].Layer {
@@ -201,27 +201,27 @@ func (c *comparison) open() []int {
 func (c *comparison) leftOver() {
 	for _, i := range c.open() {
 		w := c.want.Contours[i]
-		b := bounds(w.Contour)
+		b := w.Contour.Bounds()
 		c.add(0, "missing", "", missingInWood(w.Layer), "a contour is missing on %s: %.3f x %.3f mm at %s",
 			w.Layer, b.W(), b.H(), xy(b.Min)).At = at(b.Min)
 	}
 	for _, k := range c.rest() {
 		g := &c.f.Contours[k]
 		inWood := ""
-		if cuts(g.Layer) {
+		if cut.Cuts(g.Layer) {
 			inWood = "a cut where none belongs"
 		}
-		b := bounds(g.Contour)
-		c.add(g.Line, "not-wanted", g.Entity+" on "+g.Layer, inWood, "a contour that does not belong here: %.3f x %.3f mm at %s",
+		b := g.Contour.Bounds()
+		c.add(g.Line, "not-wanted", g.Kind+" on "+g.Layer, inWood, "a contour that does not belong here: %.3f x %.3f mm at %s",
 			b.W(), b.H(), xy(b.Min)).At = at(b.Min)
 	}
 }
 
 func missingInWood(layer string) string {
 	switch layer {
-	case dxf.Outline:
+	case cut.Outline:
 		return "the part is not cut"
-	case dxf.Hole:
+	case cut.Hole:
 		return "the hole is not cut"
 	}
 	return ""

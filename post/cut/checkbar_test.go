@@ -1,11 +1,11 @@
-package dxf_test
+package cut_test
 
 import (
 	"math"
 	"testing"
 
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 )
 
 // The lengths come from the project's contract (a dimensioned bar in the
@@ -25,7 +25,7 @@ func TestCheckBar(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			part := geom.Rect(geom.Box{Min: geom.Pt(-5, 7), Max: geom.Pt(-5+tt.w, 27)})
-			before := dxf.Drawing{UnitMM: tt.unit, Contours: []dxf.Contour{{Layer: dxf.Outline, Contour: part}}}
+			before := cut.Drawing{UnitMM: tt.unit, Contours: []cut.Contour{{Layer: cut.Outline, Contour: part}}}
 			d := before.WithCheckBar()
 			if len(before.Lines) != 0 || len(d.Lines) != 3 || len(d.Texts) != 1 {
 				t.Fatalf("%d lines before, then %d and %d texts", len(before.Lines), len(d.Lines), len(d.Texts))
@@ -34,11 +34,11 @@ func TestCheckBar(t *testing.T) {
 				t.Errorf("bar of %v mm says %q, want %v and %q", l, d.Texts[0].Text, tt.length, tt.words)
 			}
 			for _, l := range d.Lines {
-				if l.Layer != dxf.Guide || l.A.Y >= 7 || l.B.Y >= 7 {
+				if l.Layer != cut.Guide || l.A.Y >= 7 || l.B.Y >= 7 {
 					t.Errorf("%+v is not on GUIDE below the part", l)
 				}
 			}
-			if d.Texts[0].Layer != dxf.Guide || d.Texts[0].At.Y+d.Texts[0].HeightMM >= 7 {
+			if d.Texts[0].Layer != cut.Guide || d.Texts[0].At.Y+d.Texts[0].HeightMM >= 7 {
 				t.Errorf("%+v is not on GUIDE below the part", d.Texts[0])
 			}
 		})
@@ -47,10 +47,10 @@ func TestCheckBar(t *testing.T) {
 
 // The box reaches round arcs: a half circle of radius 10 on a side of 20.
 func TestBounds(t *testing.T) {
-	d := dxf.Drawing{
-		Contours: []dxf.Contour{{Layer: dxf.Outline, Contour: geom.Contour{{Point: geom.Pt(0, 0)}, {Point: geom.Pt(40, 0), Bulge: 1}, {Point: geom.Pt(40, 20)}}}},
-		Lines:    []dxf.Line{{Layer: dxf.Guide, A: geom.Pt(0, -3), B: geom.Pt(1, 0)}},
-		Texts:    []dxf.Label{{Layer: dxf.Text, At: geom.Pt(-2, 5)}},
+	d := cut.Drawing{
+		Contours: []cut.Contour{{Layer: cut.Outline, Contour: geom.Contour{{Point: geom.Pt(0, 0)}, {Point: geom.Pt(40, 0), Bulge: 1}, {Point: geom.Pt(40, 20)}}}},
+		Lines:    []cut.Line{{Layer: cut.Guide, A: geom.Pt(0, -3), B: geom.Pt(1, 0)}},
+		Texts:    []cut.Label{{Layer: cut.Text, At: geom.Pt(-2, 5)}},
 	}
 	want := geom.Box{Min: geom.Pt(-2, -3), Max: geom.Pt(50, 20)}
 	if got := d.Bounds(); got.Min.Dist(want.Min) > 1e-12 || got.Max.Dist(want.Max) > 1e-12 {

@@ -1,10 +1,10 @@
-package dxfread
+package outline
 
 import (
 	"math"
 
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 )
 
 // maxLineOff is how far, in mm, a line may lie from its place to count as
@@ -38,31 +38,31 @@ func (c *comparison) lines() {
 		}
 		used[k] = true
 		c.out.MaxDeviationMM = math.Max(c.out.MaxDeviationMM, d)
-		x := c.add(f.Lines[k].Line, "displaced", "LINE on "+w.Layer, guideInWood(w.Layer),
+		x := c.add(f.Lines[k].Line, "displaced", f.Lines[k].Kind+" on "+w.Layer, guideInWood(w.Layer),
 			"a line is %.3f mm from its place, which is from %s to %s", d, xy(w.A), xy(w.B))
 		x.ByMM, x.At = d, at(f.Lines[k].A)
 	}
-	if f.Bar != nil {
-		for _, k := range f.Bar.lines {
+	if bar := FindBar(f); bar != nil {
+		for _, k := range bar.lines {
 			used[k] = true
 		}
 	}
 	for k, l := range f.Lines {
-		if !used[k] && known(l.Layer) && !cuts(l.Layer) { // on cut layers Judge names every line
-			c.add(l.Line, "not-wanted", "LINE on "+l.Layer, guideInWood(l.Layer), "a line that does not belong here: from %s to %s", xy(l.A), xy(l.B)).At = at(l.A)
+		if !used[k] && cut.Known(l.Layer) && !cut.Cuts(l.Layer) { // on cut layers Judge names every line
+			c.add(l.Line, "not-wanted", l.Kind+" on "+l.Layer, guideInWood(l.Layer), "a line that does not belong here: from %s to %s", xy(l.A), xy(l.B)).At = at(l.A)
 		}
 	}
 }
 
 func guideInWood(layer string) string {
-	if layer == dxf.Guide {
+	if layer == cut.Guide {
 		return "nothing is cut there; who works to the guide lines is misled"
 	}
 	return ""
 }
 
 // middleTree finds lines by their middles.
-func middleTree(lines []Line) *geom.BoxTree {
+func middleTree(lines []cut.FileLine) *geom.BoxTree {
 	boxes := make([]geom.Box, len(lines))
 	for i, l := range lines {
 		m := l.A.Lerp(l.B, 0.5)
@@ -73,7 +73,7 @@ func middleTree(lines []Line) *geom.BoxTree {
 
 // lineNear returns the line of the file on the same layer whose ends are
 // nearest to those of w, within limit; of those not used, where used is given.
-func (c *comparison) lineNear(tree *geom.BoxTree, w dxf.Line, limit float64, used []bool) (int, float64) {
+func (c *comparison) lineNear(tree *geom.BoxTree, w cut.Line, limit float64, used []bool) (int, float64) {
 	m := w.A.Lerp(w.B, 0.5)
 	best, least := -1, limit
 	tree.Each(geom.Box{Min: m, Max: m}.Grow(limit), func(k int) bool {

@@ -1,11 +1,11 @@
-package dxfread
+package outline
 
 import (
 	"fmt"
 	"math"
 
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 	"starwright/toolpath/finding"
 )
 
@@ -13,10 +13,10 @@ import (
 const maxPerContour = 5
 
 // differ says where a contour of the file leaves the one that was wanted.
-func (c *comparison) differ(g *Contour, w dxf.Contour) {
+func (c *comparison) differ(g *cut.FileContour, w cut.Contour) {
 	off, where, ok := c.work.apart(g.Contour, w.Contour)
 	if !ok {
-		off, where = math.Max(gap(bounds(g.Contour).Min, bounds(w.Contour).Min), gap(bounds(g.Contour).Max, bounds(w.Contour).Max)), g.Contour[0].Point
+		off, where = math.Max(gap(g.Contour.Bounds().Min, w.Contour.Bounds().Min), gap(g.Contour.Bounds().Max, w.Contour.Bounds().Max)), g.Contour[0].Point
 	}
 	c.out.MaxDeviationMM = math.Max(c.out.MaxDeviationMM, off)
 	if pos, ok := c.work.bestPosition(g.Contour, w.Contour); ok {
@@ -24,18 +24,18 @@ func (c *comparison) differ(g *Contour, w dxf.Contour) {
 			return
 		}
 	}
-	f := c.add(g.Line, "displaced", g.Entity+" on "+g.Layer, cutInWood(w, nearestOn(g.Contour, where), off),
+	f := c.add(g.Line, "displaced", g.Kind+" on "+g.Layer, cutInWood(w, nearestOn(g.Contour, where), off),
 		"the contour of %d vertices, wanted with %d, leaves its line by %.3f mm at %s", len(g.Contour), len(w.Contour), off, xy(where))
 	f.ByMM, f.At = off, at(where)
 }
 
 // shifted names a contour that has its shape and not its place.
-func (c *comparison) shifted(g *Contour, w dxf.Contour, pos position) bool {
+func (c *comparison) shifted(g *cut.FileContour, w cut.Contour, pos position) bool {
 	d := g.Contour[0].Sub(pos.edgeOf(w.Contour, 0).A)
 	if d.Len() <= c.tol || cornersOff(g.Contour, geom.Place{Move: d}.Contour(w.Contour), pos, c.tol) > c.tol {
 		return false
 	}
-	f := c.add(g.Line, "displaced", g.Entity+" on "+g.Layer, fmt.Sprintf("it is cut %.3f mm from its place", d.Len()),
+	f := c.add(g.Line, "displaced", g.Kind+" on "+g.Layer, fmt.Sprintf("it is cut %.3f mm from its place", d.Len()),
 		"the whole contour is shifted by X %+.3f Y %+.3f mm", d.X, d.Y)
 	f.ByMM, f.At = d.Len(), at(g.Contour[0].Point)
 	return true
@@ -43,10 +43,10 @@ func (c *comparison) shifted(g *Contour, w dxf.Contour, pos position) bool {
 
 // vertexByVertex names the vertices and arcs that are wrong, and returns
 // whether there were any.
-func (c *comparison) vertexByVertex(g *Contour, w dxf.Contour, pos position) bool {
+func (c *comparison) vertexByVertex(g *cut.FileContour, w cut.Contour, pos position) bool {
 	var fs []finding.Finding
 	for i := range g.Contour {
-		e, under := edge(g.Contour, i), pos.edgeOf(w.Contour, i)
+		e, under := g.Contour.Curve(i), pos.edgeOf(w.Contour, i)
 		if d := e.A.Dist(under.A); d > c.tol {
 			fs = append(fs, c.detail(g, i, "displaced", d, e.A, cutInWood(w, e.A, w.Contour.DistTo(e.A)),
 				fmt.Sprintf("vertex %d is %.3f mm from its place, %s", i+1, d, xy(under.A))))
@@ -59,14 +59,14 @@ func (c *comparison) vertexByVertex(g *Contour, w dxf.Contour, pos position) boo
 		c.put(f)
 	}
 	if n := len(fs) - maxPerContour; n > 0 {
-		c.add(g.Line, "displaced", g.Entity+" on "+g.Layer, "", "%d more vertices and arcs of this contour are displaced", n)
+		c.add(g.Line, "displaced", g.Kind+" on "+g.Layer, "", "%d more vertices and arcs of this contour are displaced", n)
 	}
 	return len(fs) > 0
 }
 
 // arc compares a piece of a contour with the one wanted in its stead, apart
 // from its ends.
-func (c *comparison) arc(g *Contour, w dxf.Contour, i int, e, under geom.Curve) (finding.Finding, bool) {
+func (c *comparison) arc(g *cut.FileContour, w cut.Contour, i int, e, under geom.Curve) (finding.Finding, bool) {
 	laid := geom.Curve{A: e.A, B: e.B, Bulge: under.Bulge}
 	m := e.At(0.5)
 	d := m.Dist(laid.At(0.5))
@@ -87,21 +87,21 @@ func (c *comparison) arc(g *Contour, w dxf.Contour, i int, e, under geom.Curve) 
 }
 
 // detail makes a finding about vertex i of a contour.
-func (c *comparison) detail(g *Contour, i int, rule string, by float64, p geom.Point, inWood, what string) finding.Finding {
+func (c *comparison) detail(g *cut.FileContour, i int, rule string, by float64, p geom.Point, inWood, what string) finding.Finding {
 	return finding.Finding{
-		File: c.f.Name, Line: int(g.VertexLines[i]), Block: vertexBlock(g.Contour[i], c.f.Scale()),
+		File: c.f.Name, Line: int(g.VertexLines[i]), Block: c.f.Vertex(g.Contour[i]),
 		Rule: rule, What: what, ByMM: by, At: at(p), InWood: inWood,
 	}
 }
 
 // cutInWood says what it means for the wood that the cut passes at p, off from
 // the line that was wanted.
-func cutInWood(w dxf.Contour, p geom.Point, off float64) string {
-	if !cuts(w.Layer) {
+func cutInWood(w cut.Contour, p geom.Point, off float64) string {
+	if !cut.Cuts(w.Layer) {
 		return ""
 	}
 	side := "leaves wood standing on the part"
-	if w.Contour.Contains(p) == (w.Layer == dxf.Outline) {
+	if w.Contour.Contains(p) == (w.Layer == cut.Outline) {
 		side = "cuts into the part"
 	}
 	return fmt.Sprintf("the cut runs %.3f mm off the outline at %s and %s", off, xy(p), side)

@@ -1,8 +1,8 @@
-package dxfread
+package outline
 
 import (
 	"starwright/geom"
-	"starwright/post/dxf"
+	"starwright/post/cut"
 )
 
 const (
@@ -57,7 +57,7 @@ func (j *judge) meetings() {
 
 // meetings is the work on one file.
 type meetings struct {
-	f       *File
+	f       *cut.File
 	pieces  []piece
 	bad     []bool     // contours that were complained of: not judged further
 	count   []int32    // pieces of each contour; 0 where it is not cut
@@ -68,7 +68,7 @@ type meetings struct {
 	tangled bool
 }
 
-func newMeetings(f *File) *meetings {
+func newMeetings(f *cut.File) *meetings {
 	n := len(f.Contours)
 	m := &meetings{
 		f: f, bad: make([]bool, n), count: make([]int32, n), loop: make([]bool, n), boxes: make([]geom.Box, n), work: maxWork,
@@ -81,10 +81,10 @@ func newMeetings(f *File) *meetings {
 	for i := range f.Contours {
 		c := &f.Contours[i]
 		m.boxes[i] = geom.EmptyBox()
-		if !cuts(c.Layer) || len(c.Contour) < 2 {
+		if !cut.Cuts(c.Layer) || len(c.Contour) < 2 {
 			continue
 		}
-		m.boxes[i] = bounds(c.Contour)
+		m.boxes[i] = c.Contour.Bounds()
 		m.add(int32(i), c)
 	}
 	m.budget = freePairs + pairsPerPiece*len(m.pieces)
@@ -93,11 +93,11 @@ func newMeetings(f *File) *meetings {
 
 // add adds the pieces of a contour, but for those between repeated vertices,
 // which were complained of already.
-func (m *meetings) add(i int32, c *Contour) {
+func (m *meetings) add(i int32, c *cut.FileContour) {
 	n := len(c.Contour)
 	m.loop[i] = c.Closed || c.Contour[0].Dist(c.Contour[n-1].Point) <= repeatMM
 	for k := range c.Contour {
-		e := edge(c.Contour, k)
+		e := c.Contour.Curve(k)
 		if k == n-1 && !c.Closed || e.A.Dist(e.B) <= repeatMM {
 			continue
 		}
@@ -137,7 +137,7 @@ func (m *meetings) duplicates(j *judge) {
 			b := &m.f.Contours[k]
 			if _, same := m.work.sameShape(b.Contour, a.Contour, limitMM); same {
 				m.bad[k] = true
-				j.add(b.Line, "duplicate", b.Entity+" on "+b.Layer, "the same line is cut twice: charred edges, a wider kerf, a loose part struck again",
+				j.add(b.Line, "duplicate", b.Kind+" on "+b.Layer, "the same line is cut twice: charred edges, a wider kerf, a loose part struck again",
 					"the contour of line %d is drawn a second time", a.Line).At = at(b.Contour[0].Point)
 				found++
 			}
@@ -239,7 +239,7 @@ next:
 func (m *meetings) report(j *judge, x meet) {
 	a, b := &m.f.Contours[x.a], &m.f.Contours[x.b]
 	m.bad[x.a], m.bad[x.b] = true, true
-	block := b.Entity + " on " + b.Layer
+	block := b.Kind + " on " + b.Layer
 	f := func(rule, inWood, format string, args ...any) {
 		j.add(b.Line, rule, block, inWood, format, args...).At = at(x.at)
 	}
@@ -278,7 +278,7 @@ func (m *meetings) nesting(j *judge) {
 			}
 			if k != i && o.Contains(p) {
 				doubtful = doubtful || m.bad[k]
-				if o.Layer == dxf.Outline {
+				if o.Layer == cut.Outline {
 					depth++
 					inside = max(inside, k)
 				} else {
@@ -287,15 +287,15 @@ func (m *meetings) nesting(j *judge) {
 			}
 			return true
 		})
-		block := c.Entity + " on " + c.Layer
+		block := c.Kind + " on " + c.Layer
 		switch {
 		case m.tangled:
 			return
 		case doubtful: // what lies round it is itself at fault
-		case c.Layer == dxf.Hole && depth < 1:
+		case c.Layer == cut.Hole && depth < 1:
 			j.add(c.Line, "nesting", block, "a piece is cut out of the waste, or out of what has fallen already",
 				"a hole at %s that lies in no outline", xy(p)).At = at(p)
-		case c.Layer == dxf.Outline && depth > 0:
+		case c.Layer == cut.Outline && depth > 0:
 			j.add(c.Line, "nesting", block, "the outer part falls before its inside is cut, or the inner one is lost",
 				"an outline at %s within the outline of line %d: what is cut out of a part is a HOLE", xy(p), m.f.Contours[inside].Line).At = at(p)
 		}

@@ -1,4 +1,4 @@
-package dxf
+package cut
 
 import "starwright/geom"
 

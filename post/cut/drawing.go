@@ -1,11 +1,12 @@
-// Package dxf holds the drawing that the DXF writer (dxfwrite) and the DXF
-// reader (dxfread) share as a type. The two share no code: what is written is
-// proven by reading it with the other.
+// Package cut holds drawings that are cut from: the one that was wanted
+// ([Drawing]), which the writers of DXF and SVG are given, and what a file
+// turned out to hold ([File]), which their readers give back. Writers and
+// readers share these types and no code; whether a file may be cut is for
+// package outline to say, which knows no format.
 //
-// The form is ASCII R12 (AC1009), the oldest that laser and makerspace
-// software reads without exception: closed POLYLINEs with bulges, LINEs and
-// TEXT, no handles, no blocks. The package knows layers, not stars.
-package dxf
+// A drawing has four layers, of which two are cut. The package knows layers,
+// contours and the check bar, not stars; it reads, writes and judges nothing.
+package cut
 
 import "starwright/geom"
 
@@ -17,11 +18,17 @@ const (
 	Text    = "TEXT"    // never cut: words
 )
 
+// Cuts reports whether what is drawn on a layer is cut.
+func Cuts(layer string) bool { return layer == Outline || layer == Hole }
+
+// Known reports whether a layer is one of the four.
+func Known(layer string) bool { return Cuts(layer) || layer == Guide || layer == Text }
+
 // Drawing is one drawing, in millimetres whatever unit its file has.
 type Drawing struct {
 	Name     string   // what is drawn, in plain words
 	UnitMM   float64  // millimetres in one drawing unit: 1, or 25.4 for inches
-	Comments []string // further 999 comments
+	Comments []string // further comments for the head of the file
 	Contours []Contour
 	Lines    []Line
 	Texts    []Label
