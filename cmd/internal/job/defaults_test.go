@@ -26,7 +26,7 @@ func TestDefaultsAreSaid(t *testing.T) {
 					continue
 				}
 				value := n.Value
-				if !regexp.MustCompile(`^(\d+|true|false)$`).MatchString(value) {
+				if !regexp.MustCompile(`^(\d+|true|false|\[.*\])$`).MatchString(value) {
 					value = fmt.Sprintf("%q", value)
 				}
 				k := parsed(t, head+n.Key+" = "+value+"\n")

@@ -11,28 +11,30 @@ import (
 // Job is a job file that was read. Lengths are mm, feeds mm/min. A nil pointer
 // is a value left open, for the star's model or whoever comes after to choose.
 type Job struct {
-	Name       string // of the file, as the user gave it
-	Units      geom.Unit
-	Title      string // what people call the job; may be ""
-	Date       string // YYYY-MM-DD, or ""
-	Star       StarTable
-	Blank      BlankTable
-	Saw        SawTable
-	Slot       SlotTable
-	OffcutSlot SlotTable // its Width, FromFace, Wall, Stations, Pitch and Loads are not read: they are the main star's
-	Spline     SplineTable
-	Cutter     CutterTable
-	Tabs       TabsTable
-	Machine    MachineTable
-	Sheet      SheetTable
-	Output     OutputTable
-	Jigs       JigsTable
-	Laser      LaserTable
-	Print      PrintTable
-	Stock      StockTable
-	Wood       WoodTable
-	Defaults   []star.Note // values taken because the file left them out
-	Warnings   []star.Note // what the maker should know
+	Name        string // of the file, as the user gave it
+	Units       geom.Unit
+	Title       string // what people call the job; may be ""
+	Date        string // YYYY-MM-DD, or ""
+	Star        StarTable
+	Blank       BlankTable
+	Shop        ShopTable
+	Saw         SawTable
+	RouterTable RouterTableTable
+	Slot        SlotTable
+	OffcutSlot  SlotTable // its Width, FromFace, Wall, Stations, Pitch and Loads are not read: they are the main star's
+	Spline      SplineTable
+	Cutter      CutterTable
+	Tabs        TabsTable
+	Machine     MachineTable
+	Sheet       SheetTable
+	Output      OutputTable
+	Jigs        JigsTable
+	Laser       LaserTable
+	Print       PrintTable
+	Stock       StockTable
+	Wood        WoodTable
+	Defaults    []star.Note // values taken because the file left them out
+	Warnings    []star.Note // what the maker should know
 
 	root *node
 }
@@ -59,6 +61,8 @@ type BlankTable struct {
 type SawTable struct {
 	Kerf     float64 // mm
 	MaxMiter geom.Angle
+	Reach    *float64 // mm, longest cut from the fence; nil where the job does not say
+	Swing    Swing
 }
 
 // SlotTable is [slot] or [offcut_slot].
@@ -108,6 +112,7 @@ type MachineTable struct {
 	SafeZ      float64    // mm over the wood
 	Approach   float64    // mm over the wood where rapids down end
 	Travel     [3]float64 // mm; all 0 where the job does not say
+	Room       *float64   // mm from the table to the collet at its highest; nil where the job does not say
 	SpinUp     float64    // seconds
 	SpindleMin *float64   // rev/min
 	SpindleMax *float64   // rev/min
@@ -201,6 +206,7 @@ func (r *reader) job() *Job {
 	r.head(j)
 	r.star(j)
 	r.blankAndSaw(j)
+	r.shop(j)
 	r.slots(j)
 	r.machine(j)
 	r.cutter(j)

@@ -97,6 +97,14 @@ round_to = 0
 [saw]
 kerf = "1/8 in"
 max_miter = "60 deg"
+reach = "12 in"
+swing = "left"
+[shop]
+has = ["laser", "mitre saw"]
+[router_table]
+fence_height = "3 1/2"
+fence_length = 32
+bits = ["1/4", 0.125]
 [slot]
 make = false
 width = "5/16"
@@ -138,6 +146,7 @@ height = "1/32"
 safe_z = "1/2"
 approach = "1/16"
 travel = [24, "20 in", 4]
+room = "4 in"
 spin_up = "2.5 s"
 spindle_min = 8000
 spindle_max = "24000 rpm"
@@ -176,9 +185,11 @@ movement_limit = "1/32"
 	pin := func(v float64) *float64 { return ptr(in(v)) }
 	want := &Job{
 		Name: "job.toml", Units: geom.Inch, Title: "Porch stars", Date: "2026-12-05",
-		Star:  StarTable{Points: 6, StarWidth: in(16.75), Thickness: in(0.75), Tip: ptr(geom.Deg(40)), Count: 10},
-		Blank: BlankTable{EndTrim: in(0.25)},
-		Saw:   SawTable{Kerf: in(0.125), MaxMiter: geom.Deg(60)},
+		Star:        StarTable{Points: 6, StarWidth: in(16.75), Thickness: in(0.75), Tip: ptr(geom.Deg(40)), Count: 10},
+		Blank:       BlankTable{EndTrim: in(0.25)},
+		Saw:         SawTable{Kerf: in(0.125), MaxMiter: geom.Deg(60), Reach: pin(12), Swing: SwingLeft},
+		Shop:        ShopTable{Has: []Machine{Laser, MitreSaw}},
+		RouterTable: RouterTableTable{FenceHeight: pin(3.5), FenceLength: pin(32), Bits: []float64{in(0.25), in(0.125)}},
 		Slot: SlotTable{Make: ptr(false), Width: pin(0.3125), Depth: pin(0.5), FromFace: pin(0.375), Start: pin(1),
 			EndMargin: pin(0.75), Web: pin(0.3125), Wall: pin(0.125), Stations: 3, Pitch: in(1.25), Loads: 7},
 		OffcutSlot: SlotTable{Make: ptr(true), Depth: pin(0.25), Start: pin(0.625), EndMargin: pin(0.375), Web: pin(0.125)},
@@ -186,7 +197,7 @@ movement_limit = "1/32"
 		Cutter: CutterTable{Diameter: pin(0.25), DepthPerPass: in(0.09375), Feed: in(60), PlungeFeed: in(10), SpindleRPM: 12000,
 			Flutes: 1, CutLength: pin(0.875), Ramp: geom.Deg(3), Climb: true},
 		Tabs: TabsTable{Count: 3, Width: in(0.1875), Height: in(0.03125)},
-		Machine: MachineTable{SafeZ: in(0.5), Approach: in(0.0625), Travel: [3]float64{in(24), in(20), in(4)}, SpinUp: 2.5,
+		Machine: MachineTable{SafeZ: in(0.5), Approach: in(0.0625), Travel: [3]float64{in(24), in(20), in(4)}, Room: pin(4), SpinUp: 2.5,
 			SpindleMin: ptr(8000.0), SpindleMax: ptr(24000.0), Accel: 300},
 		Sheet: SheetTable{Width: in(24), Height: in(12), Thickness: in(0.375), Margin: in(0.5), Spacing: pin(0.375),
 			Breakthrough: in(0.015625)},
@@ -196,8 +207,8 @@ movement_limit = "1/32"
 		Print:  PrintTable{Paper: "A4"},
 		Stock: StockTable{Trim: in(0.25), Laminate: true, Width: in(2.5), RipKerf: in(0.125), Jointing: in(0.015625),
 			Nominal: &lumber.Size{NominalWidthMM: 76.2, NominalThicknessMM: 25.4, WidthMM: 63.5, ThicknessMM: 19.05},
-			Boards: []Board{{Length: in(62), Count: 1, Line: 84}, {Length: in(48), Count: 1, Line: 84},
-				{Length: in(96), Count: 2, Bad: [][2]float64{{in(18), in(21)}}, Line: 84}}},
+			Boards: []Board{{Length: in(62), Count: 1, Line: 93}, {Length: in(48), Count: 1, Line: 93},
+				{Length: in(96), Count: 2, Bad: [][2]float64{{in(18), in(21)}}, Line: 93}}},
 		Wood: WoodTable{Species: "black cherry", MCNow: ptr(11.5), RHService: ptr(45.0), MovementLimit: in(0.03125)},
 	}
 	got := *j

@@ -87,7 +87,7 @@ func TestStarterDefaults(t *testing.T) {
 		if m := regexp.MustCompile(`^\[(\w+)\]`).FindStringSubmatch(line); m != nil {
 			tab = m[1] + "."
 		}
-		if m := regexp.MustCompile(`^# (\w+)\s*= ("[^"]*"|\S+)`).FindStringSubmatch(line); m != nil {
+		if m := regexp.MustCompile(`^# (\w+)\s*= ("[^"]*"|\[[^\]]*\]|\S+)`).FindStringSubmatch(line); m != nil {
 			shown[tab+m[1]] = strings.Trim(m[2], `"`)
 		}
 	}

@@ -138,6 +138,7 @@ func (r *reader) blankAndSaw(j *Job) {
 	} else if !s.has("max_miter") {
 		s.note("max_miter", "50 deg", "what most mitre saws reach")
 	}
+	s.reach(&j.Saw)
 }
 
 func (r *reader) slots(j *Job) {
@@ -241,6 +242,7 @@ func (r *reader) machine(j *Job) {
 	s := r.section("machine")
 	t := &j.Machine
 	s.travel(t)
+	s.room(t)
 	clear, why := r.pick("10 mm", "3/8 in"), "clear of flat clamps"
 	if z := t.Travel[2]; z > 0 && z/2 < r.mm(clear) {
 		clear, why = r.u.Format(r.u.Floor(z/2)), "half the machine's travel"
