@@ -73,7 +73,7 @@ Without a job file, plan and make use a job that is built in.`,
 		},
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.AddCommand(a.planCommand(), a.makeCommand(), a.checkCommand(), a.initCommand(), a.fitCommand(), a.versionCommand())
+	root.AddCommand(a.planCommand(), a.makeCommand(), a.checkCommand(), a.initCommand(), a.fitCommand(), a.deskCommand(), a.versionCommand())
 	return root
 }
 

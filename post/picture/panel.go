@@ -21,6 +21,7 @@ type Panel struct {
 	Scale  float64 // mm on the page for a mm of the model; 0: as large as fits
 	Room   Room    // kept free for labels, beyond what dimensions need
 	Zoom   float64 // by how much the sheet is enlarged when it is printed, for the scale in words; 0 for not
+	Bare   bool    // without name and scale under it: for a screen, which has no scale
 
 	frame geom.Box                                // further box of the model to be shown, if it is not empty
 	over  func(s *Sheet, v View)                  // draws over the shapes, below dimensions and labels
@@ -196,6 +197,8 @@ func (s *Sheet) annotate(p Panel, v View, say Say) {
 }
 
 func (s *Sheet) finish(p Panel, v View, say Say) {
-	s.caption(geom.Pt(v.Used.Min.X, v.Used.Min.Y+1.5), v.Used.Max.X, p, v.Scale, say)
+	if !p.Bare {
+		s.caption(geom.Pt(v.Used.Min.X, v.Used.Min.Y+1.5), v.Used.Max.X, p, v.Scale, say)
+	}
 	s.MoveCursor(v.Used.Min.Y)
 }

@@ -21,7 +21,24 @@ type Glance struct {
 	Numbers *plan.Plan `json:"numbers"` // without kit, sheets and stock; null where something is wrong
 	Says    *Says      `json:"says"`
 	Star    string     `json:"star"` // SVG
+	View    string     `json:"view"` // its viewBox, without the page round it
 	Alt     string     `json:"alt"`  // the same in words
+	Rack    []Board    `json:"rack"`
+}
+
+// Board is a board of the rack, mm.
+type Board struct {
+	Length float64      `json:"length_mm"`
+	Count  int          `json:"count"`
+	Bad    [][2]float64 `json:"bad"`
+}
+
+func rack(j *job.Job) []Board {
+	out := []Board{}
+	for _, b := range j.Stock.Boards {
+		out = append(out, Board{b.Length, b.Count, append([][2]float64{}, b.Bad...)})
+	}
+	return out
 }
 
 // Value is a value of the job file, for the form.
@@ -66,12 +83,13 @@ func glance(ctx context.Context, c Call) (Reply, error) {
 		g.Errors = j.errors(ctx, source, errs)
 		return Reply{Result: g}, nil
 	}
-	g.Numbers, g.Says, g.Alt = plan.New(w), says(w), alt(w)
-	svg, err := draw.StarAlone(w.Batch.Main, w.Job.Units, w.Title()).SVG()
+	g.Numbers, g.Says, g.Alt, g.Rack = plan.New(w), says(w), alt(w), rack(w.Job)
+	sheet, view := draw.StarAlone(w.Batch.Main, w.Job.Units, w.Title())
+	svg, err := sheet.SVG()
 	if err != nil {
 		return Reply{}, err
 	}
-	g.Star = string(svg)
+	g.Star, g.View = string(svg), view
 	return Reply{Result: g}, nil
 }
 

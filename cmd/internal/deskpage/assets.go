@@ -1,0 +1,41 @@
+package deskpage
+
+import (
+	"embed"
+	"path"
+	"strings"
+	"sync"
+
+	"starwright/post/page"
+)
+
+//go:embed assets
+var assets embed.FS
+
+// kinds are the kinds of files that the page is made of.
+var kinds = map[string]string{
+	".html": "text/html; charset=utf-8",
+	".css":  "text/css; charset=utf-8",
+	".js":   "text/javascript; charset=utf-8",
+	".svg":  "image/svg+xml",
+}
+
+// Asset returns a part of the page by its name, desk.html for one, and its
+// media type.
+func Asset(name string) (data []byte, kind string, ok bool) {
+	kind, ok = kinds[path.Ext(name)]
+	if !ok || path.Clean(name) != name || strings.HasPrefix(name, ".") {
+		return nil, "", false
+	}
+	data, err := assets.ReadFile("assets/" + name)
+	return data, kind, err == nil
+}
+
+// Policy is the page's content security policy (W3C, Content Security Policy
+// Level 3): its own scripts, style sheet and calls, and the pages of a packet,
+// which the desk opens and which inherit this policy, by their hashes.
+var Policy = sync.OnceValue(func() string {
+	scripts, styles := page.Hashes()
+	return "default-src 'none'; script-src 'self' " + scripts + "; style-src 'self' " + styles +
+		"; img-src 'self' blob: data:; connect-src 'self'; frame-src blob:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+})
