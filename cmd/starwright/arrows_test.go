@@ -23,6 +23,7 @@ var arrows = []struct {
 	{"geom/bench", []string{"geom", "geom/star", "geom/bench"}},
 	{"geom/route/choose", []string{"geom", "geom/star", "geom/jig", "geom/route"}},
 	{"geom/route", []string{"geom"}},
+	{"geom/tryout", []string{"geom", "geom/route"}},
 	{"geom", nil},
 	{"toolpath/finding", []string{"geom"}},
 	{"toolpath/backplot", []string{"geom", "toolpath", "toolpath/finding"}},

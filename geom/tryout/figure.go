@@ -1,0 +1,100 @@
+package tryout
+
+import (
+	"fmt"
+	"math"
+)
+
+// Figure is one thing that was measured.
+type Figure struct {
+	Name  string // outline, joint, reach, slot, count, contact
+	Setup string // name of the set-up, "" where it is of the whole route
+	Value float64
+	Limit float64
+	Unit  string // mm, degrees or pieces
+	Pass  bool
+	Why   string // of one that does not pass: what happens at the bench
+}
+
+// Report is what came of a route.
+type Report struct {
+	Figures []Figure
+}
+
+// Pass reports whether the route, done as printed, makes the star.
+func (r *Report) Pass() bool {
+	for _, f := range r.Figures {
+		if !f.Pass {
+			return false
+		}
+	}
+	return true
+}
+
+// Faults returns the figures that do not pass, in the order of the work.
+func (r *Report) Faults() []Figure {
+	var out []Figure
+	for _, f := range r.Figures {
+		if !f.Pass {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// Worst returns, for each name in the order of its first appearance, the figure
+// that comes nearest to its limit or passes it by the most.
+func (r *Report) Worst() []Figure {
+	var out []Figure
+	at := map[string]int{}
+	for _, f := range r.Figures {
+		i, seen := at[f.Name]
+		if !seen {
+			at[f.Name] = len(out)
+			out = append(out, f)
+		} else if f.excess() > out[i].excess() {
+			out[i] = f
+		}
+	}
+	return out
+}
+
+// excess is how much of its limit a figure takes; one that fails comes before
+// all that pass.
+func (f Figure) excess() float64 {
+	e := f.Value
+	if f.Limit > 0 {
+		e /= f.Limit
+	}
+	if !f.Pass {
+		return math.Inf(1)
+	}
+	return e
+}
+
+func (f Figure) String() string {
+	s := fmt.Sprintf("%s %.3f %s (limit %.3f)", f.Name, f.Value, f.Unit, f.Limit)
+	if f.Setup != "" {
+		s = f.Setup + ": " + s
+	}
+	if !f.Pass {
+		s += ": " + f.Why
+	}
+	return s
+}
+
+// at most records a value that may not exceed a limit.
+func (b *bench) atMost(name, setup string, value, limit float64, why string, args ...any) bool {
+	ok := value <= limit
+	f := Figure{Name: name, Setup: setup, Value: value, Limit: limit, Unit: "mm", Pass: ok}
+	if !ok {
+		f.Why = fmt.Sprintf(why, args...)
+	}
+	b.report.Figures = append(b.report.Figures, f)
+	return ok
+}
+
+// fault records something that is plainly wrong.
+func (b *bench) fault(name, setup, why string, args ...any) {
+	b.report.Figures = append(b.report.Figures, Figure{Name: name, Setup: setup, Value: 1, Unit: "faults", Why: fmt.Sprintf(why, args...)})
+}

@@ -1,0 +1,69 @@
+package tryout
+
+import (
+	"math"
+
+	"starwright/geom"
+	"starwright/geom/route"
+)
+
+// fit lays one star together of the pieces that have both facets, and measures
+// the last joint.
+func (b *bench) fit(s *route.Setup) {
+	u := b.want.Units[s.Unit]
+	p := b.faceted(s.Unit)
+	if p == nil {
+		b.fault("order", s.Name, "no piece has both its facets yet")
+		return
+	}
+	if p.count < u.Points {
+		b.fault("count", s.Name, "%d pieces have their facets, and a star takes %d", p.count, u.Points)
+		return
+	}
+	b.fitted[s.Unit] = true
+	gap, _ := lastJoint(p.shape, u.Points)
+	b.atMost("joint", s.Name, math.Abs(gap), JointTol, "the last joint stands open by %.2f mm", math.Abs(gap))
+}
+
+// faceted returns the pile of pieces whose two edges at the star's centre make
+// about the angle that a star takes.
+func (b *bench) faceted(unit int) *pile {
+	u := b.want.Units[unit]
+	const about = 2 * geom.Degree
+	want := geom.Deg(360 / float64(u.Points))
+	var best *pile
+	for k, piles := range b.pieces {
+		if k.unit != unit {
+			continue
+		}
+		for _, p := range piles {
+			a, _, corner := seated(p.shape)
+			if math.Abs(float64(a-want)) < float64(about) && corner.Len() < 2*sameCorner && (best == nil || p.count > best.count) {
+				best = p
+			}
+		}
+	}
+	return best
+}
+
+// lastJoint returns how far the last joint of a star of n like segments stands
+// open, mm: above zero at the valley, where the angles at the centre are too
+// small; below zero at the centre.
+func lastJoint(o outline, n int) (gap float64, span geom.Angle) {
+	a, facet, _ := seated(o)
+	span = geom.Deg(360) - geom.Angle(n)*a
+	return 2 * facet * (span / 2).Sin(), span
+}
+
+// Gap carries out a route on a machine that is off, and returns how far the last
+// joint of a unit's star stands open, mm: above zero at the valley, below zero at
+// the centre. Set-ups after the facets are not looked at.
+func Gap(r route.Route, want Want, slips Slips, unit int) (float64, bool) {
+	b := carryOut(r, want, slips)
+	p := b.faceted(unit)
+	if p == nil {
+		return 0, false
+	}
+	gap, _ := lastJoint(p.shape, want.Units[unit].Points)
+	return gap, true
+}

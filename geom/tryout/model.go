@@ -1,0 +1,44 @@
+package tryout
+
+import "starwright/geom"
+
+// Want is what a route has to come to.
+type Want struct {
+	Units  []Star
+	Plates map[string]Plate // jigs as read back from their drawings, by path
+	// Programs are the slot programs of the packet, by path: which facet each
+	// was proven to cut.
+	Programs map[string]Facet
+	SawReach float64 // mm, 0 where the job does not say
+}
+
+// Star is one kind of star of the order.
+type Star struct {
+	Name    string
+	Points  int
+	Count   int          // stars
+	Segment []geom.Point // counter-clockwise, star's centre at the origin, tip on +x, show face up
+	Slot    *Slot
+	Spline  *Spline
+}
+
+// Slot is a spline slot as the model has it; mm.
+type Slot struct{ Start, End, Depth, Width, FromFace float64 }
+
+// Spline is what goes into two slots; mm.
+type Spline struct {
+	Length, Width, Thickness float64
+	Count                    int // for all stars of this kind
+}
+
+// Facet is one of the two joint faces of the segments of one unit.
+type Facet struct {
+	Unit  int
+	Right bool // seen from the front with the tip up
+}
+
+// Plate is a jig's outline as it was read.
+type Plate struct {
+	Outline geom.Contour
+	Holes   []geom.Contour
+}

@@ -1,0 +1,185 @@
+package tryout
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"starwright/geom"
+	"starwright/geom/route"
+)
+
+// The facets of a star of five points, worked out with pencil and paper from the
+// triangle: boards 100 mm wide, blanks 250 mm long. Half the angle at the centre
+// is 36 degrees, so that a block of 54 turns the board until the facet runs
+// square from the fence (plane geometry; 90 - 36).
+const (
+	board  = 100.0
+	blank  = 250.0
+	valley = 68.819 // 50 / tan 36, tables
+	noseX  = 40.45  // 50 sin 54: the star's centre lies 50 mm beside the block's face
+	noseY  = 12.0   // of the block
+)
+
+func mm(name string, v float64) route.Reading {
+	return route.Reading{Name: name, Printed: fmt.Sprintf("%.2f mm", v), MM: &v, Set: true}
+}
+
+func deg(name string, v float64) route.Reading {
+	return route.Reading{Name: name, Printed: fmt.Sprintf("%.2f°", v), Deg: &v, Set: true}
+}
+
+// block is an angle block as it could be read from a drawing: fence edge on the X
+// axis, nose 12 mm high.
+func block() Plate {
+	return Plate{Outline: geom.Polygon(geom.Pt(0, 0), geom.Pt(110, 0), geom.Pt(110, noseY+110*math.Tan(54*math.Pi/180)), geom.Pt(0, noseY))}
+}
+
+// facets is the two set-ups, the second with the board turned over along its
+// length.
+func facets(count int) []route.Setup {
+	rect := []geom.Point{{X: 0, Y: -50}, {X: blank, Y: -50}, {X: blank, Y: 50}, {X: 0, Y: 50}}
+	once := []geom.Point{{}, {X: valley, Y: -50}, {X: blank, Y: -50}, {X: blank, Y: 50}, {X: 0, Y: 50}}
+	twice := []geom.Point{{}, {X: valley, Y: -50}, {X: blank, Y: -50}, {X: blank, Y: 50}, {X: valley, Y: 50}}
+	one := route.Setup{Name: "first facet", Kind: route.Facet, Machine: route.MitreSaw, Count: count,
+		Jigs: []route.JigUse{{Key: "angle-block", Path: "dxf/jig-angle-block-54.dxf", Plates: 1}},
+		Readings: []route.Reading{deg(route.ReadSaw, 0), deg(route.ReadBlock, 54), mm(route.ReadNose, noseX),
+			mm(route.ReadStop, blank), mm(route.ReadReach, 127)},
+		Piece: &route.Piece{Kind: route.PieceSegment, Before: rect, After: once},
+		Hold:  &route.Hold{Turn: -54 * geom.Degree, X: 0, Y: -noseY - 50*math.Cos(54*math.Pi/180)},
+		Cut:   &route.Cut{To: geom.Pt(0, -200), KeepLeft: true, Kerf: 2.4},
+		Touches: []route.Touch{
+			{What: route.TouchBlock, Edge: 2, Corner: -1, Jig: "dxf/jig-angle-block-54.dxf"},
+			{What: route.TouchStop, Edge: -1, Corner: 2}},
+	}
+	two := one
+	two.Name, two.TurnBefore = "second facet", "turn the board over along its length"
+	two.Piece = &route.Piece{Kind: route.PieceSegment, Before: once, After: twice}
+	hold := *one.Hold
+	hold.ShowFaceDown = true
+	two.Hold = &hold
+	two.Touches = []route.Touch{
+		{What: route.TouchBlock, Edge: 1, Corner: -1, Jig: "dxf/jig-angle-block-54.dxf"},
+		{What: route.TouchStop, Edge: -1, Corner: 2}}
+	return []route.Setup{jigsFor(one), one, two}
+}
+
+func jigsFor(s route.Setup) route.Setup {
+	return route.Setup{Name: "jigs", Kind: route.CutJigs, Machine: route.CNC, Count: 1, Jigs: s.Jigs}
+}
+
+func pencilWant() Want {
+	return Want{Plates: map[string]Plate{"dxf/jig-angle-block-54.dxf": block()},
+		Units: []Star{{Points: 5, Count: 1, Segment: []geom.Point{{}, {X: valley, Y: -50}, {X: valley + 50/math.Tan(18*math.Pi/180)}, {X: valley, Y: 50}}}}}
+}
+
+// faults returns what the facets' set-ups are found guilty of; what comes after
+// them is missing here.
+func faults(b *bench) []Figure {
+	return b.report.Faults()
+}
+
+func TestPencil(t *testing.T) {
+	b := carryOut(route.Route{Setups: facets(5)}, pencilWant(), Slips{})
+	for _, f := range faults(b) {
+		t.Errorf("%v", f)
+	}
+	p := b.faceted(0)
+	if p == nil || p.count != 5 {
+		t.Fatalf("pieces with two facets: %+v", p)
+	}
+	if a, facet, _ := seated(p.shape); math.Abs(a.Degrees()-72) > 0.001 || math.Abs(facet-85.065) > 0.01 { // 50 / sin 36, tables
+		t.Errorf("the facets meet at %.4f degrees and are %.3f mm long", a.Degrees(), facet)
+	}
+}
+
+// A block or saw that is off opens the last joint the way that the triangle says:
+// a board turned further from the fence gets a smaller angle at the centre, and
+// the joint stands open at the valley. Ten facets that are off by e leave 10 e.
+func TestGapOfAnError(t *testing.T) {
+	for _, e := range []float64{0.07, -0.07} {
+		for name, slips := range map[string]Slips{"block": {Block: geom.Deg(e)}} {
+			gap, ok := Gap(route.Route{Setups: facets(5)}, pencilWant(), slips, 0)
+			want := 85.065 * geom.Deg(10*e).Sin()
+			if !ok || math.Abs(gap-want) > 0.02 {
+				t.Errorf("%s off by %v degrees: gap %.3f mm, want %.3f", name, e, gap, want)
+			}
+		}
+	}
+}
+
+// Each slip is one that a printed sheet could have.
+func TestPencilSlips(t *testing.T) {
+	slips := map[string]func(s []route.Setup){
+		"complement of the block":  func(s []route.Setup) { s[1].Readings[1] = deg(route.ReadBlock, 36) },
+		"saw turned":               func(s []route.Setup) { s[1].Readings[0] = deg(route.ReadSaw, 2); s[1].Swing = route.Left },
+		"saw turned, no way told":  func(s []route.Setup) { s[1].Readings[0] = deg(route.ReadSaw, 2) },
+		"not turned over":          func(s []route.Setup) { s[2].Hold.ShowFaceDown = false },
+		"stop at the other end":    func(s []route.Setup) { s[1].Touches[1].Corner = 3 },
+		"stop 0.5 mm off":          func(s []route.Setup) { s[1].Readings[3] = mm(route.ReadStop, blank+0.5) },
+		"nose 0.5 mm off":          func(s []route.Setup) { s[1].Readings[2] = mm(route.ReadNose, noseX-0.5) },
+		"other edge on the block":  func(s []route.Setup) { s[1].Touches[0].Edge = 0 },
+		"other side kept":          func(s []route.Setup) { s[1].Cut.KeepLeft = false },
+		"kerf on the kept side":    func(s []route.Setup) { s[1].Cut.Kerf = -2.4 },
+		"reach too short":          func(s []route.Setup) { s[1].Readings[4] = mm(route.ReadReach, 60) },
+		"jig missing":              func(s []route.Setup) { s[1].Jigs = nil },
+		"jig of another name":      func(s []route.Setup) { s[1].Touches[0].Jig = "dxf/other.dxf" },
+		"jig cut after use":        func(s []route.Setup) { s[0], s[1] = s[1], s[0] },
+		"second before first":      func(s []route.Setup) { s[1], s[2] = s[2], s[1] },
+		"one piece short":          func(s []route.Setup) { s[1].Count = 4 },
+		"print and number differ":  func(s []route.Setup) { s[1].Readings[3].Printed = "205.00 mm" },
+		"a number without a print": func(s []route.Setup) { s[1].Readings[3].Printed = "" },
+		"two of one name":          func(s []route.Setup) { s[2].Name = s[1].Name },
+	}
+	for name, slip := range slips {
+		s := facets(5)
+		slip(s)
+		if b := carryOut(route.Route{Setups: s}, pencilWant(), Slips{}); len(faults(b)) == 0 {
+			t.Errorf("%s: not found", name)
+		}
+	}
+}
+
+// What does not change the star is no fault.
+func TestPencilHarmless(t *testing.T) {
+	more := map[string]func(s []route.Setup){
+		"spare pieces":       func(s []route.Setup) { s[1].Count, s[2].Count = 8, 7 },
+		"more reach":         func(s []route.Setup) { s[1].Readings[4] = mm(route.ReadReach, 300) },
+		"a longer line":      func(s []route.Setup) { s[1].Cut.To.Y = -400 },
+		"other words":        func(s []route.Setup) { s[1].Steps = []string{"Saw."} },
+		"readings reordered": func(s []route.Setup) { r := s[1].Readings; r[0], r[3] = r[3], r[0] },
+		"a tenth off":        func(s []route.Setup) { s[1].Readings[3] = mm(route.ReadStop, blank+0.05) },
+	}
+	for name, change := range more {
+		s := facets(5)
+		change(s)
+		b := carryOut(route.Route{Setups: s}, pencilWant(), Slips{})
+		for _, f := range faults(b) {
+			t.Errorf("%s: %v", name, f)
+		}
+	}
+}
+
+// A shim behind the block turns it as the paper's triangle says: 0.13 mm at 110 mm
+// from the end it rests on is 0.07 degrees. At the nose it turns the board back
+// towards the fence, so that the angle at the star's centre grows.
+func TestShim(t *testing.T) {
+	for _, at := range []struct {
+		name string
+		x    float64 // of the shim, along the fence from the line of cut
+		open bool    // whether it opens the last joint at the valley
+	}{{"at the nose", noseX, false}, {"at the far end", noseX + 110, true}} {
+		s := facets(5)
+		for i := 1; i < 3; i++ {
+			s[i].Readings = append(s[i].Readings, mm(route.ReadShim, 0.13), mm(route.ReadShimAt, at.x))
+		}
+		gap, ok := Gap(route.Route{Setups: s}, pencilWant(), Slips{}, 0)
+		want := 85.065 * geom.Angle(10*math.Atan(0.13/110)).Sin()
+		if !at.open {
+			want = -want
+		}
+		if !ok || math.Abs(gap-want) > 0.05 {
+			t.Errorf("%s: gap %.3f mm, want %.3f", at.name, gap, want)
+		}
+	}
+}
