@@ -94,10 +94,22 @@ func cornerOf(s *route.Setup, work outline, i int) (geom.Point, error) {
 	return work[k], nil
 }
 
+// atStop returns the corners of the work that may meet the stop: the one that the
+// route names, or the ends of the edge that it names.
+func atStop(s *route.Setup, work outline, t route.Touch) ([]geom.Point, error) {
+	if t.Corner >= 0 {
+		p, err := cornerOf(s, work, t.Corner)
+		return []geom.Point{p}, err
+	}
+	p, q, err := edgeOf(s, work, t.Edge)
+	return []geom.Point{p, q}, err
+}
+
 // against returns the placement that lays the work's edge from p to q along a
-// straight face which runs in direction face, its wood on the face's right; the
-// corner at comes to lie at the place foot of the face, measured along it.
-func against(s *route.Setup, p, q, at geom.Point, faceAt, face geom.Point, along float64) geom.Place {
+// straight face which runs in direction face from faceAt, the work on the face's
+// right. Of the corners at the stop the one that comes first meets it, along so
+// far on the face; the stop stands on the side of kept.
+func against(s *route.Setup, p, q geom.Point, stop []geom.Point, faceAt, face geom.Point, along, kept float64) geom.Place {
 	t := geom.Place{Mirror: s.Hold.ShowFaceDown}
 	d := t.Point(q).Sub(t.Point(p)) // the work is on the left of p to q, mirrored on the right
 	want := face.Mul(-1)
@@ -105,11 +117,12 @@ func against(s *route.Setup, p, q, at geom.Point, faceAt, face geom.Point, along
 		want = face
 	}
 	t.Turn = want.Angle() - d.Angle()
-	// The edge on the face, the corner at its place along it.
-	edge := t.Point(p).Sub(faceAt)
-	off := face.Unit().Cross(edge)
-	have := t.Point(at).Sub(faceAt).Dot(face.Unit())
-	t.Move = face.Unit().Left().Mul(-off).Add(face.Unit().Mul(along - have))
+	off := face.Unit().Cross(t.Point(p).Sub(faceAt))
+	have := math.Inf(-1)
+	for _, c := range stop {
+		have = math.Max(have, kept*t.Point(c).Sub(faceAt).Dot(face.Unit()))
+	}
+	t.Move = face.Unit().Left().Mul(-off).Add(face.Unit().Mul(along - kept*have))
 	return t
 }
 
@@ -123,11 +136,11 @@ func (b *bench) onFence(s *route.Setup, work outline, kept float64) (geom.Place,
 	if err != nil {
 		return geom.Place{}, err
 	}
-	corner, err := cornerOf(s, work, stop[0].Corner)
+	ends, err := atStop(s, work, stop[0])
 	if err != nil {
 		return geom.Place{}, err
 	}
-	t := against(s, p, q, corner, geom.Point{}, geom.Pt(1, 0), kept*b.mm(s, route.ReadStop))
+	t := against(s, p, q, ends, geom.Point{}, geom.Pt(1, 0), kept*b.mm(s, route.ReadStop), kept)
 	return b.shimmed(s, t, work), nil
 }
 
@@ -151,7 +164,7 @@ func (b *bench) onBlock(s *route.Setup, work outline, touch route.Touch, kept fl
 	if len(stop) != 1 {
 		return geom.Place{}, fmt.Errorf("work on a block needs one stop, and has %d", len(stop))
 	}
-	corner, err := cornerOf(s, work, stop[0].Corner)
+	ends, err := atStop(s, work, stop[0])
 	if err != nil {
 		return geom.Place{}, err
 	}
@@ -165,7 +178,7 @@ func (b *bench) onBlock(s *route.Setup, work outline, touch route.Touch, kept fl
 	if kept < 0 {
 		along, d = face.Mul(-1), -d
 	}
-	t := against(s, p, q, corner, from, along, d)
+	t := against(s, p, q, ends, from, along, d, kept)
 	return b.shimmedJig(s, t, nose.X, nose.X+kept*wedge.foot), nil
 }
 

@@ -116,6 +116,7 @@ func TestPencilSlips(t *testing.T) {
 		"saw turned, no way told":  func(s []route.Setup) { s[1].Readings[0] = deg(route.ReadSaw, 2) },
 		"not turned over":          func(s []route.Setup) { s[2].Hold.ShowFaceDown = false },
 		"stop at the other end":    func(s []route.Setup) { s[1].Touches[1].Corner = 3 },
+		"other end at the stop":    func(s []route.Setup) { s[1].Touches[1] = route.Touch{What: route.TouchStop, Edge: 3, Corner: -1} },
 		"stop 0.5 mm off":          func(s []route.Setup) { s[1].Readings[3] = mm(route.ReadStop, blank+0.5) },
 		"nose 0.5 mm off":          func(s []route.Setup) { s[1].Readings[2] = mm(route.ReadNose, noseX-0.5) },
 		"other edge on the block":  func(s []route.Setup) { s[1].Touches[0].Edge = 0 },
@@ -143,12 +144,13 @@ func TestPencilSlips(t *testing.T) {
 // What does not change the star is no fault.
 func TestPencilHarmless(t *testing.T) {
 	more := map[string]func(s []route.Setup){
-		"spare pieces":       func(s []route.Setup) { s[1].Count, s[2].Count = 8, 7 },
-		"more reach":         func(s []route.Setup) { s[1].Readings[4] = mm(route.ReadReach, 300) },
-		"a longer line":      func(s []route.Setup) { s[1].Cut.To.Y = -400 },
-		"other words":        func(s []route.Setup) { s[1].Steps = []string{"Saw."} },
-		"readings reordered": func(s []route.Setup) { r := s[1].Readings; r[0], r[3] = r[3], r[0] },
-		"a tenth off":        func(s []route.Setup) { s[1].Readings[3] = mm(route.ReadStop, blank+0.05) },
+		"the end at the stop": func(s []route.Setup) { s[1].Touches[1] = route.Touch{What: route.TouchStop, Edge: 1, Corner: -1} },
+		"spare pieces":        func(s []route.Setup) { s[1].Count, s[2].Count = 8, 7 },
+		"more reach":          func(s []route.Setup) { s[1].Readings[4] = mm(route.ReadReach, 300) },
+		"a longer line":       func(s []route.Setup) { s[1].Cut.To.Y = -400 },
+		"other words":         func(s []route.Setup) { s[1].Steps = []string{"Saw."} },
+		"readings reordered":  func(s []route.Setup) { r := s[1].Readings; r[0], r[3] = r[3], r[0] },
+		"a tenth off":         func(s []route.Setup) { s[1].Readings[3] = mm(route.ReadStop, blank+0.05) },
 	}
 	for name, change := range more {
 		s := facets(5)
