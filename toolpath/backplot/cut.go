@@ -21,10 +21,10 @@ const (
 	// carry the rounding of the coordinates.
 	sinkSlack = 1.002
 
-	// crawl is the part of the feed that the job would have there, below which
-	// a cut only rubs. A tenth is far below what any table of chip loads
-	// allows; common practice, no source.
-	crawl = 0.1
+	// crawl is the part of the feed that the job has there, below which a cut
+	// rubs: tables of chip loads give ranges whose ends lie some factor of two
+	// apart. Common practice, no source.
+	crawl = 0.5
 )
 
 // feedFault remembers which feed was last found wrong: a feed stays in force,
@@ -138,7 +138,7 @@ func (r *Replay) rubs(m *toolpath.Move, s *sweep) {
 		return
 	}
 	r.fed.low = m.Feed
-	r.find(m.Line, "feed-low", fmt.Sprintf("feed %.0f mm/min in the wood, under a tenth of the job's %.0f", m.Feed, least), 0, m.To,
+	r.find(m.Line, "feed-low", fmt.Sprintf("feed %.0f mm/min in the wood, less than half of the job's %.0f there; %.0f or more is right", m.Feed, least, math.Ceil(least*crawl)), 0, m.To,
 		"the cutter rubs and burns instead of cutting")
 }
 

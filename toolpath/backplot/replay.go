@@ -40,6 +40,9 @@ type Replay struct {
 	beyond   int  // sweeps measured after the findings were full
 	repeated int  // cuts that repeat one at fault
 	tangled  bool // too many cuts lie over each other
+	astray   bool // the cutter is low where there is nothing to cut
+	tree     *geom.BoxTree
+	room     geom.Box // where the program may go, seen from above
 
 	bite     float64 // deepest wood taken by a move
 	rapidLow float64 // lowest end of a rapid
@@ -61,6 +64,10 @@ type fault struct {
 func New(t Task) *Replay {
 	r := &Replay{Task: t, field: newField(t.Cutter / 2), rapidLow: math.Inf(1), extent: newExtent(t.Limits.Travel), said: map[fault]bool{}, load: 1, budget: usualBudget()}
 	r.shallowest = math.Inf(-1)
+	r.room = geom.EmptyBox()
+	for _, w := range t.Over {
+		r.room = r.room.Union(w.Grow(farMM))
+	}
 	for _, p := range t.Pockets {
 		r.shallowest = max(r.shallowest, -p.Depth)
 		r.pockets = append(r.pockets, pocket{Pocket: p, outline: newOutline(p.Outline)})
@@ -98,6 +105,8 @@ func (r *Replay) Move(m *toolpath.Move) {
 	} else {
 		r.cut(m)
 	}
+	r.low(m)
+	r.far(m)
 	for i := range r.buf {
 		if s := &r.buf[i]; s.low() < 0 {
 			r.sweep(m, s)

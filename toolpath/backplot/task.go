@@ -21,6 +21,10 @@ type Task struct {
 	Loads int
 	// Sheet is given where parts are cut from sheet instead.
 	Sheet *Sheet
+	// Over are the pieces of work as seen from above, one a station: below the
+	// safe height the cutter's middle stays over one of them. Where there are
+	// none it is not asked.
+	Over []geom.Box
 }
 
 // Limits are what the job allows the cutter and the machine.

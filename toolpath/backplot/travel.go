@@ -59,8 +59,15 @@ type spindle struct {
 	ever   bool    // its start is known at all
 }
 
+// inWood reports whether the cutter stands below the wood's surface.
+func (r *Replay) inWood() bool { return r.started && r.at.Z < -Tol }
+
 // Spindle takes in that the spindle starts, changes its speed or stops.
 func (r *Replay) Spindle(line int, on bool, rpm float64) {
+	if !on && r.turns.on && r.inWood() {
+		r.find(line, "spindle-in-wood", fmt.Sprintf("the spindle stops with the cutter in the wood at Z %.3f", r.at.Z), -r.at.Z, r.at,
+			"the cutter jams and tears the wood, or breaks when it starts again")
+	}
 	if on && !r.turns.on {
 		r.turns.waited, r.turns.pause, r.turns.told = 0, 0, false
 	}
@@ -69,6 +76,10 @@ func (r *Replay) Spindle(line int, on bool, rpm float64) {
 
 // Dwell takes in a pause of the program.
 func (r *Replay) Dwell(line int, seconds float64) {
+	if seconds > 0 && r.inWood() {
+		r.find(line, "dwell-in-wood", fmt.Sprintf("waits %.1f s with the cutter in the wood at Z %.3f", seconds, r.at.Z), -r.at.Z, r.at,
+			"the cutter rubs in one place and burns the wood")
+	}
 	if r.turns.on {
 		r.turns.waited, r.turns.pause = r.turns.waited+seconds, line
 	}

@@ -24,7 +24,15 @@ type move struct {
 type run struct {
 	moves  []move
 	stops  []float64 // height of the cutter at each M0
+	inWood []halt    // where the spindle stops or the program waits, and how high
 	faults []string  // against the standard or the subset
+}
+
+// halt is what should not happen in the wood.
+type halt struct {
+	line int
+	z    float64
+	what string
 }
 
 func (r *run) fault(line int, format string, args ...any) {
@@ -230,6 +238,9 @@ func (m *machine) execute(l *line) {
 			m.fault(l.at, "G4 with a whole P: seconds to some, milliseconds to others (subset)")
 		default:
 			m.waited += p
+			if p > 0 {
+				m.halts(l.at, "a pause")
+			}
 		}
 	} else if l.any("P") {
 		m.fault(l.at, "P belongs to no code")
@@ -245,6 +256,13 @@ func (m *machine) execute(l *line) {
 	}
 	if l.has("M2") || l.has("M30") {
 		m.ended = true
+	}
+}
+
+// halts takes in what should not happen in the wood.
+func (m *machine) halts(line int, what string) {
+	if m.known == [3]bool{true, true, true} {
+		m.inWood = append(m.inWood, halt{line, m.pos[2], what})
 	}
 }
 
@@ -272,6 +290,9 @@ func (m *machine) feedAndSpeed(l *line) {
 
 func (m *machine) spindle(l *line) {
 	if l.has("M5") {
+		if m.spin {
+			m.halts(l.at, "the spindle stops")
+		}
 		m.spin = false
 	}
 	if l.has("M3") {

@@ -14,7 +14,9 @@ const (
 	feedTol    = 1.0005
 	sinkTol    = 1.002
 	spinPart   = 0.9 // of the time to speed
-	crawlPart  = 0.1 // of the feed: below it a cut only rubs
+	crawlPart  = 0.5 // of the feed: below it a cut rubs
+	farRoom    = 25  // beyond the work and above the safe height
+	leadParts  = 2   // cutter diameters: how far from an outline a cutter may be low
 )
 
 // ruling collects the worst that was found.
@@ -66,7 +68,9 @@ func (r *ruling) machine(j *Job, run *run) {
 	for i := range run.moves {
 		m := &run.moves[i]
 		r.motion(j, m)
-		for _, s := range flatten(nil, m) {
+		segs := flatten(nil, m)
+		r.air(j, m, segs)
+		for _, s := range segs {
 			for k := range lo {
 				lo[k] = math.Min(lo[k], math.Min(s.a[k], s.b[k]))
 				hi[k] = math.Max(hi[k], math.Max(s.a[k], s.b[k]))
@@ -76,6 +80,11 @@ func (r *ruling) machine(j *Job, run *run) {
 	for k, room := range j.Travel {
 		if room > 0 && hi[k]-lo[k] > room {
 			r.add(Harmful, "moves over %.1f mm, the machine has %.1f", hi[k]-lo[k], room)
+		}
+	}
+	for _, w := range run.inWood {
+		if w.z < -outlineTol {
+			r.add(Harmful, "line %d: %s at Z %.3f", w.line, w.what, w.z)
 		}
 	}
 	for _, z := range run.stops {

@@ -68,6 +68,9 @@ func mutationJob(w *Work, g *Program) *mutate.Job {
 	if sh := g.Task.Sheet; sh != nil {
 		j.Depth, j.Loads, j.Sheet = sh.Thickness+sh.Breakthrough, 1, mutationSheet(sh)
 	}
+	for _, b := range g.Task.Over {
+		j.Over = append(j.Over, [4]float64{b.Min.X, b.Min.Y, b.Max.X, b.Max.Y})
+	}
 	for _, p := range g.Task.Pockets {
 		b := p.Outline.Bounds()
 		j.Depth = p.Depth

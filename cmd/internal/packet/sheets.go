@@ -222,7 +222,9 @@ func sheetTask(w *Work, job plan.SheetJob, held map[string]int, tabs []plan.Tab)
 	for _, z := range job.ScrewZones {
 		sheet.Keepouts = append(sheet.Keepouts, geom.Rect(z))
 	}
-	return backplot.Task{Cutter: job.CutterDiameter, Limits: limits(w, job.Thickness+job.Breakthrough), Sheet: sheet}
+	// Along the edges the cutter may run with its middle beside the sheet.
+	over := geom.Box{Max: sheet.Size}.Grow(job.CutterDiameter / 2)
+	return backplot.Task{Cutter: job.CutterDiameter, Limits: limits(w, job.Thickness+job.Breakthrough), Sheet: sheet, Over: []geom.Box{over}}
 }
 
 func (w *Work) warn(key, value, why string) {

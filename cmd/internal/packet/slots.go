@@ -68,7 +68,7 @@ func slotProgram(w *Work, u *star.Unit, prefix, what string, mirror bool) (Progr
 		Path: "gcode/" + sj.Name + ".nc", Quantity: (facets + perRun - 1) / perRun,
 		Use:    fmt.Sprintf("spline slot in the %s facet of each %s, %d facets", side(mirror), what, facets),
 		Plan:   plan,
-		Task:   slotTask(w, sj, what),
+		Task:   slotTask(w, u, sj),
 		UnitMM: j.Output.GCodeUnits.MM(),
 		Slot:   &SlotOf{u, mirror},
 	}
@@ -133,7 +133,7 @@ func roomBelow(s star.Segment) float64 {
 }
 
 // slotTask states what a slot program has to do, in the machine's coordinates.
-func slotTask(w *Work, sj plan.SlotJob, what string) backplot.Task {
+func slotTask(w *Work, u *star.Unit, sj plan.SlotJob) backplot.Task {
 	t := backplot.Task{Cutter: sj.CutterDiameter, Limits: limits(w, sj.Depth), Loads: sj.Loads}
 	for k := 0; k < sj.Stations; k++ {
 		shift := geom.Place{Move: geom.Pt(0, float64(k)*sj.Pitch)}
@@ -145,6 +145,12 @@ func slotTask(w *Work, sj plan.SlotJob, what string) backplot.Task {
 		if sj.Stations > 1 {
 			name = fmt.Sprintf("slot at station %d", k+1)
 		}
+		facet := geom.Box{Max: geom.Pt(u.Segment.Facet, w.Batch.Thickness)}
+		if sj.Mirror {
+			facet.Min.X, facet.Max.X = -facet.Max.X, 0
+		}
+		facet.Min.Y, facet.Max.Y = facet.Min.Y+shift.Move.Y, facet.Max.Y+shift.Move.Y
+		t.Over = append(t.Over, facet)
 		t.Pockets = append(t.Pockets, backplot.Pocket{
 			Name: name, Outline: shift.Contour(outline), Depth: sj.Depth,
 			Where: slotSide(sj, float64(k)*sj.Pitch),
