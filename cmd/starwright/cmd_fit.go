@@ -146,9 +146,9 @@ func (v fitFlags) star(args []string, q *fitting.Question) error {
 		if err != nil {
 			return err
 		}
-		seg := w.Batch.Main.Segment
+		u := w.Order.FromBoards()[0]
 		q.Unit = w.Job.Units
-		q.Star = fit.Star{Points: w.Batch.Main.Points, BoardWidthMM: seg.Width, Tip: seg.Tip}
+		q.Star = fit.Star{Points: u.Points, BoardWidthMM: u.Segment.Width, Tip: u.Segment.Tip}
 		if v.points != 0 || v.board != "" || v.tip != "" {
 			return &exitError{status: exitUsage, lines: []string{"the job file gives the star; leave out --points, --board and --tip, or leave out the job file"}}
 		}

@@ -91,11 +91,11 @@ func sheetInput(t *testing.T, source string) shopsheet.Input {
 	if err != nil {
 		t.Fatal(err)
 	}
-	bench, problems := benchwork.New(w.Job, w.Batch)
+	bench, problems := benchwork.New(w.Job, w.Order.Units[0], w.Order.Cutter)
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
-	return shopsheet.Input{Job: w.Job, Batch: w.Batch, Title: w.Title(), Bench: bench, Programs: sheetFiles(w)}
+	return shopsheet.Input{Job: w.Job, Order: w.Order, Title: w.Title(), Bench: bench, Programs: sheetFiles(w)}
 }
 
 func sheetFiles(w *packet.Work) []shopsheet.File {

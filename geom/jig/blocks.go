@@ -40,9 +40,8 @@ func detents() []geom.Angle {
 	return []geom.Angle{0, geom.Deg(22.5), geom.Deg(30), geom.Deg(45)}
 }
 
-// Blocks chooses an angle block for every cut of the batch that lies beyond
-// maxMiter, and the saw's setting with it. The second star's cuts have the
-// same angles as the main star's.
+// Blocks chooses an angle block for every cut of a segment that lies beyond
+// maxMiter, and the saw's setting with it.
 //
 // A block turns the board by its angle, so that the saw is set to what is left
 // of the angle needed; that setting must be from 0 to maxMiter. In this order
@@ -55,8 +54,7 @@ func detents() []geom.Angle {
 //     30 or 45 degrees, where saws have detents;
 //   - most cuts at a detent;
 //   - the least turning of the saw, and then the smaller block.
-func Blocks(b *star.Batch, maxMiter geom.Angle) []Block {
-	s := b.Main.Segment
+func Blocks(s star.Segment, maxMiter geom.Angle) []Block {
 	var cuts []Block
 	for _, c := range []Block{{Cut: "facet", Needed: s.CenterMiter()}, {Cut: "tip", Needed: s.TipMiter()}} {
 		if c.Needed > maxMiter+angleSlack {

@@ -12,8 +12,8 @@ import (
 	"starwright/geom/star"
 )
 
-// batchOf returns a batch of one star, with a second one of its off-cuts.
-func batchOf(t *testing.T, n int, width, tip float64) *star.Batch {
+// orderOf returns a batch of one star, with a second one of its off-cuts.
+func orderOf(t *testing.T, n int, width, tip float64) *star.Order {
 	t.Helper()
 	a, no := geom.Deg(tip), false
 	b, ps := star.New(star.Spec{Points: n, BoardWidth: width, Thickness: 18, Tip: &a, Count: 1,
@@ -27,10 +27,10 @@ func batchOf(t *testing.T, n int, width, tip float64) *star.Batch {
 // Common practice, no source: blocks for five-pointed stars have 18, 36 and 54
 // degrees.
 func TestFivePointBlocksAreTheUsualOnes(t *testing.T) {
-	b := batchOf(t, 5, 90, 36)
+	b := orderOf(t, 5, 90, 36)
 	usual := []float64{18, 36, 54}
 	for _, most := range []float64{18, 24, 30, 36, 45, 47, 50, 52, 54, 60} {
-		got := Blocks(b, geom.Deg(most))
+		got := Blocks(b.Units[0].Segment, geom.Deg(most))
 		if len(got) == 0 {
 			t.Errorf("saw to %g: no block, but the tips need 72", most)
 		}
@@ -61,7 +61,7 @@ func TestBlocksByHand(t *testing.T) {
 		{"twelve, 75 left of 60 at most to a detent", 12, 30, 45, []row{{"facet", 52.5, 22.5}, {"tip", 52.5, 22.5}}},
 		{"all in reach", 4, 80, 60, nil},
 	} {
-		got := Blocks(batchOf(t, c.n, 90, c.tip), geom.Deg(c.saw))
+		got := Blocks(orderOf(t, c.n, 90, c.tip).Units[0].Segment, geom.Deg(c.saw))
 		if len(got) != len(c.want) {
 			t.Errorf("%s: %d blocks, want %d: %v", c.name, len(got), len(c.want), got)
 			continue
@@ -90,16 +90,16 @@ func TestSecondTipCut(t *testing.T) {
 		{"blunt: away from the block", 4, 80, 20, 5, -35},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			b := batchOf(t, c.n, 90, c.tip)
-			for _, k := range Blocks(b, geom.Deg(c.saw)) {
+			b := orderOf(t, c.n, 90, c.tip)
+			for _, k := range Blocks(b.Units[0].Segment, geom.Deg(c.saw)) {
 				if k.Cut != "tip" {
 					continue
 				}
-				got := k.Second(b.Main.Segment.Tip)
+				got := k.Second(b.Units[0].Segment.Tip)
 				if math.Abs(k.Setting.Degrees()-c.first) > 1e-9 || math.Abs(got.Degrees()-c.then) > 1e-9 {
 					t.Errorf("saw at %g, then %g; want %g, then %g", k.Setting.Degrees(), got.Degrees(), c.first, c.then)
 				}
-				for half, setting := range map[geom.Angle]geom.Angle{b.Main.Segment.Tip / 2: k.Setting, b.Main.Segment.Tip: got} {
+				for half, setting := range map[geom.Angle]geom.Angle{b.Units[0].Segment.Tip / 2: k.Setting, b.Units[0].Segment.Tip: got} {
 					blade, face := geom.Curve{B: geom.Polar(1, 90*geom.Degree-setting)}, geom.Curve{B: geom.Polar(1, k.Angle)}
 					sameAngle(t, "blade to work face", between(blade, face), half)
 				}
@@ -110,17 +110,19 @@ func TestSecondTipCut(t *testing.T) {
 
 // What a block says of the tip cuts is true of both.
 func TestBlockUse(t *testing.T) {
-	tip := 36 * geom.Degree
-	serves := []Block{{Cut: "facet", Needed: geom.Deg(54), Angle: geom.Deg(54)}, {Cut: "tip", Needed: geom.Deg(72), Angle: geom.Deg(54), Setting: geom.Deg(18)}}
+	tipped := func(tip geom.Angle) *star.Unit { return &star.Unit{Star: star.Star{Segment: star.Segment{Tip: tip}}} }
+	u := tipped(36 * geom.Degree)
+	serves := []served{{Block{Cut: "facet", Needed: geom.Deg(54), Angle: geom.Deg(54)}, u},
+		{Block{Cut: "tip", Needed: geom.Deg(72), Angle: geom.Deg(54), Setting: geom.Deg(18)}, u}}
 	for _, want := range []string{"square (0°) for the facet cuts (54° in all)", "18° towards the block for the first tip cut of each board (72° in all)",
 		"For the second tip cut turn the board over, lay the edge just cut against the sloping face and set the saw square (0°)."} {
-		if use := blockUse(2, serves, tip, geom.Deg(50)); !strings.Contains(use, want) {
+		if use := blockUse(2, serves, geom.Deg(50)); !strings.Contains(use, want) {
 			t.Errorf("%q lacks %q", use, want)
 		}
 	}
-	serves = []Block{{Cut: "tip", Needed: geom.Deg(50), Angle: geom.Deg(50)}}
+	serves = []served{{Block{Cut: "tip", Needed: geom.Deg(50), Angle: geom.Deg(50)}, tipped(80 * geom.Degree)}}
 	for most, want := range map[float64]string{45: "set the saw 40° away from the block", 30: "in the tip cradle"} {
-		if use := blockUse(1, serves, geom.Deg(80), geom.Deg(most)); !strings.Contains(use, want) {
+		if use := blockUse(1, serves, geom.Deg(most)); !strings.Contains(use, want) {
 			t.Errorf("reach %g: %q lacks %q", most, use, want)
 		}
 	}
@@ -128,11 +130,11 @@ func TestBlockUse(t *testing.T) {
 
 func TestBlocksReachEveryCut(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b, _ := drawBatch(t)
+		b, _ := drawOrder(t)
 		most := geom.Deg(rapid.Float64Range(0, 75).Draw(t, "reach"))
-		got := Blocks(b, most)
-		s := b.Main.Segment
-		for cut, half := range map[string]geom.Angle{"facet": geom.Deg(180 / float64(b.Main.Points)), "tip": s.Tip / 2} {
+		got := Blocks(b.Units[0].Segment, most)
+		s := b.Units[0].Segment
+		for cut, half := range map[string]geom.Angle{"facet": geom.Deg(180 / float64(b.Units[0].Points)), "tip": s.Tip / 2} {
 			need := 90*geom.Degree - half
 			i := slices.IndexFunc(got, func(k Block) bool { return k.Cut == cut })
 			if beyond := need > most; beyond != (i >= 0) && math.Abs(float64(need-most)) > 1e-9 {
@@ -152,17 +154,17 @@ func TestBlocksReachEveryCut(t *testing.T) {
 
 func TestWedges(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b, p := drawBatch(t)
-		jigs, ps := makeBlocks(b, p)
-		if (len(ps) > 0) == needBlocks(b, p) {
-			t.Fatalf("need %v, problems %v", needBlocks(b, p), ps)
+		b, p := drawOrder(t)
+		jigs, ps := makeBlocks(b.Units, p)
+		if (len(ps) > 0) == needBlocks(b.Units[0], p) {
+			t.Fatalf("need %v, problems %v", needBlocks(b.Units[0], p), ps)
 		}
-		blocks := Blocks(b, p.MaxMiter)
+		blocks := Blocks(b.Units[0].Segment, p.MaxMiter)
 		served := 0
 		for _, j := range jigs {
 			sound(t, j, p.Cutter)
-			if float64(j.Quantity)*p.Thickness < b.Thickness-0.1*p.Thickness {
-				t.Errorf("%d layers of %g for a board of %g", j.Quantity, p.Thickness, b.Thickness)
+			if float64(j.Quantity)*p.Thickness < b.Units[0].Thickness()-0.1*p.Thickness {
+				t.Errorf("%d layers of %g for a board of %g", j.Quantity, p.Thickness, b.Units[0].Thickness())
 			}
 			fence := on(t, j, j.Seats[len(j.Seats)-1].Edges[0])
 			for _, s := range j.Seats[:len(j.Seats)-1] {

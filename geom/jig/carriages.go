@@ -23,33 +23,29 @@ const (
 // them sees them, with the show face turned away to the router's fence: the
 // facet lies on the X axis, the star's centre in the origin, and the carriage
 // for the left facet has the valley to the right.
-func makeCarriages(b *star.Batch, p Params) ([]Jig, []star.Problem) {
-	return forUnits(b, p, carriages)
-}
-
-// carriages makes the left and the right carriage for one kind of segment.
-func carriages(b *star.Batch, p Params, u *star.Unit, prefix, what string) ([]Jig, []star.Problem) {
-	s, depth := carriageSaddle(b, p, u)
-	if ps := s.entry(b, "router carriage for the "+what, "router-carriage"); ps != nil {
+func makeCarriages(u *star.Unit, p Params) ([]Jig, []star.Problem) {
+	what := u.Words("segment")
+	s, depth := carriageSaddle(u, p)
+	if ps := s.entry(u, "router carriage for the "+what, "router-carriage"); ps != nil {
 		return nil, ps
 	}
 	const vital, tries = 2, 4 // lines that must find room, and how often the plate may grow for them
 	for try := 0; ; try++ {
 		plate, holes := s.withGrip(depth)
-		j := Jig{Key: "router-carriage", Outline: plate.outline, Quantity: stack(b.Thickness, p.Thickness)}
+		j := Jig{Key: "router-carriage", Outline: plate.outline, Quantity: stack(u.Thickness(), p.Thickness)}
 		j.Screwed = j.Quantity > 1
 		in := s.meat + bore(p.Cutter)/2 + 0.1
 		j.Holes = screws(j.Outline, holes, p.Cutter, s.meat,
 			geom.Pt(-s.left+in, -plate.height+in), geom.Pt(plate.right-in, -plate.height+in))
 		j.Seats = []Seat{{What: what, Work: plate.work, Edges: against(plate.work, plate.outline)}}
-		j.Use = carriageUse(b, p, u, plate)
+		j.Use = carriageUse(u, p, plate)
 		left := j.turnedOver()
 		right := left.swapped()
 		for i, k := range []*Jig{&left, &right} {
 			side := [...]string{"left", "right"}[i]
-			k.File, k.Title = "jig-router-carriage-"+prefix+side, "router carriage "+side+", "+what
+			k.File, k.Title = "jig-router-carriage-"+u.File(side), "router carriage "+side+", "+what
 			near := geom.Pt([...]float64{1, -1}[i]*plate.notch.X/2, plate.height*0.7)
-			k.Text = letter(k, near, carriageWords(b, u, s, side, what)...)
+			k.Text = letter(k, near, carriageWords(u, s, side, what)...)
 		}
 		if min(len(left.Text), len(right.Text)) >= vital || try == tries {
 			return []Jig{left, right}, nil
@@ -59,8 +55,8 @@ func carriages(b *star.Batch, p Params, u *star.Unit, prefix, what string) ([]Ji
 }
 
 // carriageWords are the lines on a carriage, the needed ones first.
-func carriageWords(b *star.Batch, u *star.Unit, s saddle, side, what string) []string {
-	say := b.Spec.Unit.Format
+func carriageWords(u *star.Unit, s saddle, side, what string) []string {
+	say := u.Spec.Unit.Format
 	lines := []string{"router carriage " + side, "centre " + say(s.left) + " from " + side + " side"}
 	if u.Slot != nil {
 		lines = append(lines, "slot "+say(u.Slot.Start)+" to "+say(u.Slot.End), "bit "+say(u.Slot.Depth)+" high")
@@ -70,8 +66,8 @@ func carriageWords(b *star.Batch, u *star.Unit, s saddle, side, what string) []s
 
 // carriageSaddle sizes the plate and returns the depth of cut for which it is
 // made.
-func carriageSaddle(b *star.Batch, p Params, u *star.Unit) (saddle, float64) {
-	seg, m, step := u.Segment, meat(u.Segment.Width), datum(b.Spec.Unit)
+func carriageSaddle(u *star.Unit, p Params) (saddle, float64) {
+	seg, m, step := u.Segment, meat(u.Segment.Width), datum(u.Spec.Unit)
 	depth, width := math.Min(10, seg.Facet/8), 6.0
 	if u.Slot != nil {
 		depth, width = u.Slot.Depth, u.Slot.Width
@@ -113,16 +109,16 @@ func (s saddle) withGrip(depth float64) (saddlePlate, []Hole) {
 }
 
 // carriageUse says how a carriage is used.
-func carriageUse(b *star.Batch, p Params, u *star.Unit, plate saddlePlate) string {
-	text := stackUse(b, p) + "On the router table, facet down, show face to the fence: push the segment into the corner of the two seats"
+func carriageUse(u *star.Unit, p Params, plate saddlePlate) string {
+	text := stackUse(u, p) + "On the router table, facet down, show face to the fence: push the segment into the corner of the two seats"
 	if plate.horn {
 		text += ", drive a pair of wedges between its outer edge and the leg"
 	}
 	text += " and draw straps over its back with bolts through the slots, heads sunk. "
 	if s := u.Slot; s != nil {
-		say := b.Spec.Unit.Format
+		say := u.Spec.Unit.Format
 		text += fmt.Sprintf("Bit %s wide and %s high, its middle %s from the fence; stops on the fence end the cut %s and %s from the star's centre. ",
-			b.Spec.Unit.FormatSize(s.Width), say(s.Depth), say(s.FromFace), say(s.Start), say(s.End))
+			u.Spec.Unit.FormatSize(s.Width), say(s.Depth), say(s.FromFace), say(s.Start), say(s.End))
 	}
 	return text + "Both hands at the grip, feed against the bit's rotation; where the table has no guard over the bit, fix one to the fence."
 }

@@ -12,7 +12,7 @@ import (
 func TestCarriages(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, p := drawSlotted(t)
-		jigs, ps := makeCarriages(b, p)
+		jigs, ps := each(slottable, makeCarriages)(b.Units, p)
 		if len(ps) > 0 { // reliefs that take the seats away
 			problemsSay(t, ps, "cutter.diameter")
 			return
@@ -27,9 +27,9 @@ func TestCarriages(t *testing.T) {
 			if y := j.Seats[0].Work.Bounds().Min.Y; math.Abs(y) > touch {
 				t.Errorf("%s: the facet lies at %g", j.File, y)
 			}
-			unit := b.Main
+			unit := b.Units[0]
 			if i >= 2 {
-				unit = *b.Offcut
+				unit = b.Units[1]
 			}
 			if unit.Slot == nil {
 				continue

@@ -143,10 +143,10 @@ func fenceSeat(outline geom.Contour) Seat {
 
 // set makes left and right plates and the base that does for both when turned
 // over.
-func (c cradle) set(b *star.Batch, p Params, key, name, what, use string) []Jig {
+func (c cradle) set(u *star.Unit, p Params, key, name, what, use string) []Jig {
 	// Half the work's height holds it; the clamps' arms press from above.
 	left := c.build(Jig{Key: key, File: "jig-" + key + "-left", Title: name + ", left", Use: use,
-		Quantity: layers(b.Thickness/2, p.Thickness), Screwed: true}, what)
+		Quantity: layers(u.Thickness()/2, p.Thickness), Screwed: true}, what)
 	right := left.turnedOver()
 	right.File, right.Title = "jig-"+key+"-right", name+", right"
 	base := c.base(left, p)

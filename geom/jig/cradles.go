@@ -9,52 +9,59 @@ import (
 
 // makeTipCradles makes the cradles in which the tips are cut: the segment lies
 // with both facets in the notch, its tip end still square.
-func makeTipCradles(b *star.Batch, p Params) ([]Jig, []star.Problem) {
+func makeTipCradles(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 	const key, name = "tip-cradle", "tip cradle"
-	s := b.Main.Segment
+	s := u.Segment
 	v, half := s.Valley(), s.Width/2
 	c := cradle{
 		seat: s.Center / 2, other: s.Tip / 2, edge: s.Facet, long: s.Length, meat: meat(s.Width), bit: p.Cutter,
-		work: geom.Polygon(geom.Pt(0, 0), geom.Pt(v.X, -half), geom.Pt(b.Blank.Length, -half),
-			geom.Pt(b.Blank.Length, half), geom.Pt(v.X, half)),
+		work: geom.Polygon(geom.Pt(0, 0), geom.Pt(v.X, -half), geom.Pt(u.Blank.Length, -half),
+			geom.Pt(u.Blank.Length, half), geom.Pt(v.X, half)),
 	}
-	if ps := entry(b, p.Cutter, name, key, hold{c.edge, []geom.Angle{2 * c.seat}}); ps != nil {
+	if ps := entry(u, p.Cutter, name, key, hold{c.edge, []geom.Angle{2 * c.seat}}); ps != nil {
 		return nil, ps
 	}
 	use := fmt.Sprintf("Saw at 0°: edge opposite the notch against the fence, the edge that ends at the notch along the blade, which must reach %s from the fence. "+
 		"Push the segment's two facets into the notch, clamp, and cut one edge of the tip; the other cradle takes the other edge.",
-		b.Spec.Unit.Format(c.place().Point(geom.Pt(c.long, 0)).Y))
-	return c.set(b, p, key, name, "segment", use), nil
+		u.Spec.Unit.Format(c.place().Point(geom.Pt(c.long, 0)).Y))
+	return c.set(u, p, key, name, "segment", use), nil
 }
 
-// makeOffcutCradles makes the cradles in which the glued-up off-cuts get their
-// facets: they lie with the tip, which the tip cuts of the main star have made,
-// in the notch.
-func makeOffcutCradles(b *star.Batch, p Params) ([]Jig, []star.Problem) {
-	const key, name = "offcut-cradle", "off-cut cradle"
-	if b.Offcut == nil {
+// offcutCradles makes the cradles of all stars from off-cuts, or says that there
+// are none.
+func offcutCradles(units []*star.Unit, p Params) ([]Jig, []star.Problem) {
+	const key = "offcut-cradle"
+	if len(of(units, p, isOffcut)) == 0 {
 		return nil, []star.Problem{{Key: "jigs.make", Got: key,
 			Why:   "the job makes no second star from the off-cuts",
 			Would: "offcut_star = true under [star], or a list without " + key}}
 	}
-	s := b.Offcut.Segment
+	return each(isOffcut, makeOffcutCradles)(units, p)
+}
+
+// makeOffcutCradles makes the cradles in which the glued-up off-cuts get their
+// facets: they lie with the tip, which the tip cuts of the star that they come
+// from have made, in the notch.
+func makeOffcutCradles(u *star.Unit, p Params) ([]Jig, []star.Problem) {
+	const key, name = "offcut-cradle", "off-cut cradle"
+	s := u.Segment
 	c := cradle{
 		seat: s.Tip / 2, other: s.Center / 2, edge: s.Edge, long: s.Length, meat: meat(s.Width), bit: p.Cutter,
-		work: gluedOffcuts(b),
+		work: gluedOffcuts(u.From),
 	}
-	if ps := entry(b, p.Cutter, name, key, hold{c.edge, []geom.Angle{2 * c.seat}}); ps != nil {
+	if ps := entry(u, p.Cutter, name, key, hold{c.edge, []geom.Angle{2 * c.seat}}); ps != nil {
 		return nil, ps
 	}
 	use := fmt.Sprintf("Saw at 0°: edge opposite the notch against the fence, the edge that ends at the notch along the blade, which must reach %s from the fence. "+
 		"Push the tip of the glued-up off-cuts into the notch, clamp, and cut one facet; the other cradle takes the other facet.",
-		b.Spec.Unit.Format(c.place().Point(geom.Pt(c.long, 0)).Y))
-	return c.set(b, p, key, name, "glued off-cuts", use), nil
+		u.Spec.Unit.Format(c.place().Point(geom.Pt(c.long, 0)).Y))
+	return c.set(u, p, key, name, "glued off-cuts", use), nil
 }
 
-// gluedOffcuts returns the two off-cuts of a blank glued along their board
+// gluedOffcuts returns the two off-cuts of a unit's blank glued along their board
 // edges, apex at the origin, glue line on +x.
-func gluedOffcuts(b *star.Batch) geom.Contour {
-	first, second := star.Offcuts(b.Main.Segment, b.Blank.Length, b.Spec.Kerf)
+func gluedOffcuts(u *star.Unit) geom.Contour {
+	first, second := u.Offcuts()
 	var out []geom.Point
 	add := func(p geom.Point) {
 		const same = 1e-9 // mm

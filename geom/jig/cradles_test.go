@@ -13,13 +13,13 @@ import (
 
 func TestTipCradles(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b, p := drawBatch(t)
-		jigs, ps := makeTipCradles(b, p)
+		b, p := drawOrder(t)
+		jigs, ps := makeTipCradles(b.Units[0], p)
 		if len(ps) > 0 {
 			t.Fatalf("no cradle: %v", ps)
 		}
-		n := float64(b.Main.Points)
-		checkCradles(t, jigs, p, geom.Deg(360/n), b.Main.Segment.Tip, b.Main.Segment.Outline())
+		n := float64(b.Units[0].Points)
+		checkCradles(t, jigs, p, geom.Deg(360/n), b.Units[0].Segment.Tip, b.Units[0].Segment.Outline())
 	})
 }
 
@@ -32,7 +32,7 @@ func TestOffcutCradleOfABluntStarHasItsScrews(t *testing.T) {
 	if len(ps) > 0 {
 		t.Fatal(ps)
 	}
-	jigs, ps := makeOffcutCradles(b, Params{MaxMiter: geom.Deg(30), MaxW: 300, MaxH: 300, Thickness: 3})
+	jigs, ps := makeOffcutCradles(b.Units[1], Params{MaxMiter: geom.Deg(30), MaxW: 300, MaxH: 300, Thickness: 3})
 	if len(ps) > 0 {
 		t.Fatal(ps)
 	}
@@ -46,25 +46,25 @@ func TestOffcutCradleOfABluntStarHasItsScrews(t *testing.T) {
 
 func TestOffcutCradles(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b, p := drawBatch(t)
-		jigs, ps := makeOffcutCradles(b, p)
+		b, p := drawOrder(t)
+		jigs, ps := offcutCradles(b.Units, p)
 		switch {
-		case b.Offcut == nil && len(ps) == 1 && ps[0].Key == "jigs.make":
+		case len(b.Units) == 1 && len(ps) == 1 && ps[0].Key == "jigs.make":
 			return
-		case b.Offcut != nil && len(ps) == 1 && ps[0].Key == "cutter.diameter":
+		case len(b.Units) == 2 && len(ps) == 1 && ps[0].Key == "cutter.diameter":
 			// Half the notch is wider than the cutter only 1/0.8 of its radius
 			// from the axis.
-			if b.Offcut.Segment.Width*0.8 > p.Cutter+0.1 && b.Offcut.Segment.Tip < 90*geom.Degree {
+			if b.Units[1].Segment.Width*0.8 > p.Cutter+0.1 && b.Units[1].Segment.Tip < 90*geom.Degree {
 				t.Fatalf("a cutter of %g does enter: %v", p.Cutter, ps)
 			}
 			return
 		case len(ps) > 0:
 			t.Fatalf("no cradle: %v", ps)
 		}
-		s := b.Offcut.Segment
+		s := b.Units[1].Segment
 		// The segment with its tip at the origin, as the off-cuts lie.
 		kite := geom.Place{Turn: 180 * geom.Degree, Move: geom.Pt(s.Length, 0)}.Contour(s.Outline())
-		checkCradles(t, jigs, p, s.Tip, geom.Deg(360/float64(b.Main.Points)), append(kite[2:], kite[:2]...))
+		checkCradles(t, jigs, p, s.Tip, geom.Deg(360/float64(b.Units[0].Points)), append(kite[2:], kite[:2]...))
 	})
 }
 
@@ -148,19 +148,19 @@ func meet(a, b geom.Curve) geom.Point {
 
 func TestGluedOffcutsHoldTheSecondSegment(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b, _ := drawBatch(t)
-		if b.Offcut == nil {
+		b, _ := drawOrder(t)
+		if len(b.Units) == 1 {
 			return
 		}
-		work := gluedOffcuts(b)
+		work := gluedOffcuts(b.Units[0])
 		if work.Area() <= 0 {
 			t.Fatal("clockwise")
 		}
-		first, second := star.Offcuts(b.Main.Segment, b.Blank.Length, b.Spec.Kerf)
+		first, second := b.Units[0].Offcuts()
 		if sum := first.Wood.Area() + second.Wood.Area(); math.Abs(work.Area()-sum) > 1e-9*sum {
 			t.Errorf("glued area %g, pieces %g", work.Area(), sum)
 		}
-		s := b.Offcut.Segment
+		s := b.Units[1].Segment
 		for i, v := range s.Outline() {
 			q := geom.Pt(s.Length-v.X, v.Y)
 			if !work.Contains(q) && work.DistTo(q) > 1e-6 {
@@ -171,12 +171,13 @@ func TestGluedOffcutsHoldTheSecondSegment(t *testing.T) {
 }
 
 func TestCutterThatCannotEnterIsRefused(t *testing.T) {
-	b := batchOf(t, 5, 12, 36)
+	b := orderOf(t, 5, 12, 36)
 	for _, c := range []struct {
 		name string
-		make func(*star.Batch, Params) ([]Jig, []star.Problem)
-	}{{"cradle", makeOffcutCradles}, {"nest", makeSegmentNest}} {
-		_, ps := c.make(b, Params{Cutter: 8})
+		unit *star.Unit
+		make one
+	}{{"cradle", b.Units[1], makeOffcutCradles}, {"nest", b.Units[0], makeSegmentNest}} {
+		_, ps := c.make(c.unit, Params{Cutter: 8})
 		if len(ps) != 1 || ps[0].Key != "cutter.diameter" || ps[0].Got == "" || ps[0].Why == "" {
 			t.Errorf("%s: got %v", c.name, ps)
 			continue
@@ -187,10 +188,10 @@ func TestCutterThatCannotEnterIsRefused(t *testing.T) {
 			t.Errorf("%s: no cutter in %q: %v", c.name, ps[0].Would, err)
 			continue
 		}
-		if _, ps = c.make(b, Params{Cutter: would}); len(ps) > 0 {
+		if _, ps = c.make(c.unit, Params{Cutter: would}); len(ps) > 0 {
 			t.Errorf("%s: a cutter of %g does not do either: %v", c.name, would, ps)
 		}
-		if _, ps = c.make(b, Params{Cutter: 0}); len(ps) > 0 {
+		if _, ps = c.make(c.unit, Params{Cutter: 0}); len(ps) > 0 {
 			t.Errorf("%s: a laser does not do: %v", c.name, ps)
 		}
 	}

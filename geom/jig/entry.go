@@ -31,20 +31,20 @@ func (h hold) loss(cutter float64) float64 {
 
 // entry says what is wrong where the cutter's reliefs leave too little of the
 // edges that hold the work in the jig what.
-func entry(b *star.Batch, cutter float64, what, key string, holds ...hold) []star.Problem {
-	u := b.Spec.Unit
+func entry(u *star.Unit, cutter float64, what, key string, holds ...hold) []star.Problem {
+	in := u.Spec.Unit
 	for _, h := range holds {
 		if h.loss(cutter) <= mostBite*h.length {
 			continue
 		}
 		would := fmt.Sprintf("a list without %s under [jigs] make", key)
-		if d := u.Floor(largestCutter(cutter, holds)); d >= leastCutter {
-			would = fmt.Sprintf("diameter = %q, or %s", u.Format(d), would)
+		if d := in.Floor(largestCutter(cutter, holds)); d >= leastCutter {
+			would = fmt.Sprintf("diameter = %q, or %s", in.Format(d), would)
 		}
 		return []star.Problem{{
-			Key: "cutter.diameter", Got: u.FormatSize(cutter),
+			Key: "cutter.diameter", Got: in.FormatSize(cutter),
 			Why: fmt.Sprintf("the %s holds the work by edges %s long, and to reach their corners the cutter takes %s of them",
-				what, u.Format(h.length), u.Format(h.loss(cutter))),
+				what, in.Format(h.length), in.Format(h.loss(cutter))),
 			Would: would,
 		}}
 	}

@@ -23,11 +23,11 @@ func arm(edge, loss float64) float64 {
 // makeCentreGauge makes a bent strip. Its inner edges make a notch of exactly
 // 360/n for the end of a segment, its outer edges a tongue of the same angle
 // for the gap that is left for the last segment.
-func makeCentreGauge(b *star.Batch, p Params) ([]Jig, []star.Problem) {
+func makeCentreGauge(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 	const key, name = "centre-gauge", "centre gauge"
-	s := b.Main.Segment
+	s := u.Segment
 	h := s.Center / 2
-	if ps := entry(b, p.Cutter, name, key, hold{s.Facet, []geom.Angle{s.Center}}); ps != nil {
+	if ps := entry(u, p.Cutter, name, key, hold{s.Facet, []geom.Angle{s.Center}}); ps != nil {
 		return nil, ps
 	}
 	a := arm(s.Facet, biteLoss(s.Center, p.Cutter))
@@ -56,11 +56,11 @@ func makeCentreGauge(b *star.Batch, p Params) ([]Jig, []star.Problem) {
 }
 
 // makeTipGauge makes a plate with a notch of exactly the tip angle.
-func makeTipGauge(b *star.Batch, p Params) ([]Jig, []star.Problem) {
+func makeTipGauge(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 	const key, name = "tip-gauge", "tip gauge"
-	s := b.Main.Segment
+	s := u.Segment
 	h := s.Tip / 2
-	if ps := entry(b, p.Cutter, name, key, hold{s.Edge, []geom.Angle{s.Tip}}); ps != nil {
+	if ps := entry(u, p.Cutter, name, key, hold{s.Edge, []geom.Angle{s.Tip}}); ps != nil {
 		return nil, ps
 	}
 	a := arm(s.Edge, biteLoss(s.Tip, p.Cutter))

@@ -11,14 +11,14 @@ import (
 
 func TestCentreGauge(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b, p := drawBatch(t)
-		jigs, ps := makeCentreGauge(b, p)
+		b, p := drawOrder(t)
+		jigs, ps := makeCentreGauge(b.Units[0], p)
 		if len(ps) > 0 {
 			t.Fatalf("no gauge: %v", ps)
 		}
 		j := jigs[0]
 		sound(t, j, p.Cutter)
-		want := geom.Deg(360 / float64(b.Main.Points))
+		want := geom.Deg(360 / float64(b.Units[0].Points))
 		sameAngle(t, "notch", notchOf(t, j), want)
 		// The tongue's corner is the leftmost; it turns by what the angle lacks
 		// to a half turn.
@@ -38,13 +38,13 @@ func TestCentreGauge(t *testing.T) {
 
 func TestTipGauge(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b, p := drawBatch(t)
-		jigs, ps := makeTipGauge(b, p)
+		b, p := drawOrder(t)
+		jigs, ps := makeTipGauge(b.Units[0], p)
 		if len(ps) > 0 {
 			t.Fatalf("no gauge: %v", ps)
 		}
 		sound(t, jigs[0], p.Cutter)
-		sameAngle(t, "notch", notchOf(t, jigs[0]), b.Main.Segment.Tip)
+		sameAngle(t, "notch", notchOf(t, jigs[0]), b.Units[0].Segment.Tip)
 	})
 }
 
@@ -59,10 +59,10 @@ func notchOf(t tb, j Jig) geom.Angle {
 
 func TestSegmentNest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b, p := drawBatch(t)
-		jigs, ps := makeSegmentNest(b, p)
+		b, p := drawOrder(t)
+		jigs, ps := makeSegmentNest(b.Units[0], p)
 		// Both ends of an edge lose up to a cutter's diameter and a half.
-		if least := math.Min(b.Main.Segment.Facet, b.Main.Segment.Edge); len(ps) == 1 && ps[0].Key == "cutter.diameter" && p.Cutter > least/4 {
+		if least := math.Min(b.Units[0].Segment.Facet, b.Units[0].Segment.Edge); len(ps) == 1 && ps[0].Key == "cutter.diameter" && p.Cutter > least/4 {
 			return
 		}
 		if len(ps) > 0 {

@@ -25,12 +25,12 @@ const (
 // the joints so that squeezed-out glue does not stick the star to it, a pin in
 // each valley, and pins along the outer edges for wedges that press the
 // segments inwards. A board that finds no room on the sheet is made in sectors.
-func makeGlueBoard(b *star.Batch, p Params) ([]Jig, []star.Problem) {
-	g := newGlue(b, p)
-	if j := g.board(b); fits(j.Outline, p) {
+func makeGlueBoard(u *star.Unit, p Params) ([]Jig, []star.Problem) {
+	g := newGlue(u, p)
+	if j := g.board(u); fits(j.Outline, p) {
 		return []Jig{j}, nil
 	}
-	return []Jig{g.sector(b, p)}, nil
+	return []Jig{g.sector(u, p)}, nil
 }
 
 func fits(c geom.Contour, p Params) bool {
@@ -49,8 +49,8 @@ type glue struct {
 	open   geom.Angle
 }
 
-func newGlue(b *star.Batch, p Params) glue {
-	s := b.Main.Star
+func newGlue(u *star.Unit, p Params) glue {
+	s := u.Star
 	g := glue{star: s, cutter: p.Cutter, meat: meat(s.Segment.Width), pin: pinWide}
 	if s.Segment.Width < pinBoard {
 		g.pin = pinSmall
@@ -113,14 +113,14 @@ func (g glue) setPins(j *Jig, axes []geom.Place, off, web float64) {
 }
 
 // board makes the board in one piece.
-func (g glue) board(b *star.Batch) Jig {
+func (g glue) board(u *star.Unit) Jig {
 	up := geom.Place{Turn: 90 * geom.Degree}
 	outline := up.Contour(g.star.Outline())
 	box := outline.Bounds().Grow(g.rim())
 	j := Jig{
 		Key: "glue-board", File: "jig-glue-board", Title: "glue-up board",
 		Outline: ease(geom.Rect(box), easing), Marks: []geom.Contour{outline}, Quantity: 1,
-		Use: "Wax it. Lay the segments on it, show face down, over the reliefs; set pins in the valleys, pins along the edges, and wedges between these and the wood. " + order(b) +
+		Use: "Wax it. Lay the segments on it, show face down, over the reliefs; set pins in the valleys, pins along the edges, and wedges between these and the wood. " + order(u) +
 			" The marks A and B tell the halves.",
 	}
 	j.Holes = g.reliefs()
@@ -172,8 +172,8 @@ func (g glue) reliefs() []Hole {
 func halves(n int) (a, b int) { return n - n/2, n / 2 }
 
 // order says in which order a star is glued.
-func order(b *star.Batch) string {
-	p, q := halves(b.Main.Points)
+func order(u *star.Unit) string {
+	p, q := halves(u.Points)
 	return fmt.Sprintf("Glue %d segments to one half (A) and %d to the other (B), and let both set with the rest laid in dry; true the last two joints if they do not close; then glue the halves.", p, q)
 }
 

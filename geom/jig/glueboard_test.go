@@ -11,9 +11,9 @@ import (
 
 func TestGlueBoard(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b, p := drawBatch(t)
-		g := newGlue(b, p)
-		j := g.board(b)
+		b, p := drawOrder(t)
+		g := newGlue(b.Units[0], p)
+		j := g.board(b.Units[0])
 		sound(t, j, p.Cutter)
 		outline := j.Marks[0]
 		pinsKeepOff(t, j, outline)
@@ -23,10 +23,10 @@ func TestGlueBoard(t *testing.T) {
 		// A third of each joint at least lies over reliefs, and most of it
 		// where the star is not tiny.
 		least := 1.0 / 3
-		if b.Main.Segment.Facet > 100 {
+		if b.Units[0].Segment.Facet > 100 {
 			least = 2.0 / 3
 		}
-		for _, v := range b.Main.Valleys() {
+		for _, v := range b.Units[0].Valleys() {
 			v = geom.Place{Turn: 90 * geom.Degree}.Point(v)
 			over := 0
 			const parts = 100
@@ -61,23 +61,23 @@ func pinsKeepOff(t tb, j Jig, outline geom.Contour) {
 
 func TestGlueSector(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b, p := drawBatch(t)
-		g := newGlue(b, p)
-		if fits(g.board(b).Outline, Params{MaxW: 300, MaxH: 300}) {
+		b, p := drawOrder(t)
+		g := newGlue(b.Units[0], p)
+		if fits(g.board(b.Units[0]).Outline, Params{MaxW: 300, MaxH: 300}) {
 			t.Skip("the star fits a small sheet in one piece")
 		}
-		j := g.sector(b, p)
+		j := g.sector(b.Units[0], p)
 		sound(t, j, p.Cutter)
 		pinsKeepOff(t, j, j.Marks[0])
 		if n := holesOf(j, "screw"); n < 2 {
 			t.Errorf("%d screws hold a sector", n)
 		}
-		if j.Quantity != b.Main.Points {
-			t.Errorf("%d sectors for %d points", j.Quantity, b.Main.Points)
+		if j.Quantity != b.Units[0].Points {
+			t.Errorf("%d sectors for %d points", j.Quantity, b.Units[0].Points)
 		}
 		// A sector keeps to its own wedge, so that neighbours lie edge to edge,
 		// and leaves the joint's relief free up to the valley.
-		half, facet := b.Main.Segment.Center/2, b.Main.Segment.Facet
+		half, facet := b.Units[0].Segment.Center/2, b.Units[0].Segment.Facet
 		for _, q := range g.sectorOutline().Flatten(0.01) {
 			off := q.X*half.Sin() - math.Abs(q.Y)*half.Cos() // from the nearer joint's line
 			along := q.X*half.Cos() + math.Abs(q.Y)*half.Sin()
@@ -90,7 +90,7 @@ func TestGlueSector(t *testing.T) {
 
 func TestGlueBoardIsDividedToFitTheSheet(t *testing.T) {
 	// Five points of 36° from boards of 90 mm are 381 mm wide (2 · 200.4 · sin 72°).
-	b := batchOf(t, 5, 90, 36)
+	b := orderOf(t, 5, 90, 36)
 	p := kitParams()
 	for _, c := range []struct {
 		name     string
@@ -104,7 +104,7 @@ func TestGlueBoardIsDividedToFitTheSheet(t *testing.T) {
 		{"slanting", 165, 190, 5, "jig-glue-board-sector"},
 	} {
 		p.MaxW, p.MaxH = c.w, c.h
-		jigs, _ := makeGlueBoard(b, p)
+		jigs, _ := makeGlueBoard(b.Units[0], p)
 		if len(jigs) != 1 || jigs[0].File != c.file || jigs[0].Quantity != c.quantity {
 			t.Errorf("%s: %d jigs, first %s, %d of them", c.name, len(jigs), jigs[0].File, jigs[0].Quantity)
 			continue

@@ -19,13 +19,13 @@ import (
 //	     \       .  .                |
 //	      \_______          _.-'
 //	              |______.-'
-func (g glue) sector(b *star.Batch, p Params) Jig {
+func (g glue) sector(u *star.Unit, p Params) Jig {
 	s := g.star.Segment
 	j := Jig{
 		Key: "glue-board", File: "jig-glue-board-sector", Title: "glue-up board, sector of one segment",
 		Outline: g.sectorOutline(), Marks: []geom.Contour{s.Outline()}, Quantity: g.star.Points, Screwed: true,
 		Use: fmt.Sprintf("Lay the %d sectors edge to edge on a flat base and screw them down, heads sunk; wax them. Lay the segments on them, show face down; set the pins, and wedges between pins and wood. %s",
-			g.star.Points, order(b)),
+			g.star.Points, order(u)),
 	}
 	g.setPins(&j, []geom.Place{{}}, g.pin/2+g.meat, leastMeat)
 	v, in := s.Valley(), g.meat+leastBore

@@ -27,6 +27,7 @@ type Jig struct {
 	Text     []Label        // never cut
 	Marks    []geom.Contour // work that lies on the plate and not in it; scribed at most, never cut
 	Quantity int            // how many the job needs
+	For      []*star.Unit   // whose work it serves
 	Screwed  bool           // to its other plates, to a base or to a fence: two at least go through it
 }
 
@@ -73,32 +74,6 @@ type Params struct {
 	MaxW, MaxH float64
 	Thickness  float64 // of the sheet, mm
 }
-
-// maker makes one kind of jig.
-type maker struct {
-	key  string
-	need func(*star.Batch, Params) bool // whether the job needs it
-	make func(*star.Batch, Params) ([]Jig, []star.Problem)
-}
-
-// makers are all kinds, in the order in which a batch meets them.
-var makers = []maker{
-	{"angle-block", needBlocks, makeBlocks},
-	{"tip-cradle", always, makeTipCradles},
-	{"offcut-cradle", needOffcutCradle, makeOffcutCradles},
-	{"slot-stand", needSlots, makeSlotStands},
-	{"router-carriage", needSlots, makeCarriages},
-	{"centre-gauge", always, makeCentreGauge},
-	{"tip-gauge", always, makeTipGauge},
-	{"segment-nest", always, makeSegmentNest},
-	{"glue-board", always, makeGlueBoard},
-}
-
-func always(*star.Batch, Params) bool { return true }
-
-func needSlots(b *star.Batch, _ Params) bool { return b.Main.Slot != nil }
-
-func needOffcutCradle(b *star.Batch, _ Params) bool { return b.Offcut != nil }
 
 // Keys lists the names of all jigs.
 func Keys() []string {

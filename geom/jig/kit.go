@@ -8,19 +8,20 @@ import (
 	"starwright/geom/star"
 )
 
-// Kit makes the jigs that p.Keys name, in that order, or where it is nil all
-// that the job needs, or says what is wrong. A name given twice is made once.
-func Kit(b *star.Batch, p Params) ([]Jig, []star.Problem) {
+// Kit makes the jigs that p.Keys name, one after the other, or where it is nil
+// all that the stars of an order need, or says what is wrong. A name given twice
+// is made once.
+func Kit(o *star.Order, p Params) ([]Jig, []star.Problem) {
 	var jigs []Jig
 	var problems []star.Problem
-	for _, m := range chosen(b, p) {
+	for _, m := range chosen(o, p) {
 		if m.make == nil {
 			problems = append(problems, unknown(m.key))
 			continue
 		}
-		made, ps := m.make(b, p)
+		made, ps := m.make(o.Units, p)
 		jigs, problems = append(jigs, made...), append(problems, ps...)
-		problems = append(problems, loose(b, p, m.key, made)...)
+		problems = append(problems, loose(o, p, m.key, made)...)
 	}
 	if len(problems) > 0 {
 		return nil, problems
@@ -29,10 +30,10 @@ func Kit(b *star.Batch, p Params) ([]Jig, []star.Problem) {
 }
 
 // Needed returns the names of all jigs that the job needs.
-func Needed(b *star.Batch, p Params) []string {
+func Needed(o *star.Order, p Params) []string {
 	out := []string{} // not nil: a job that needs none names none
 	for _, m := range makers {
-		if m.need(b, p) {
+		if len(of(o.Units, p, m.need)) > 0 {
 			out = append(out, m.key)
 		}
 	}
@@ -41,11 +42,11 @@ func Needed(b *star.Batch, p Params) []string {
 
 // chosen returns the makers asked for; an unknown name comes back as a maker
 // that makes nothing.
-func chosen(b *star.Batch, p Params) []maker {
+func chosen(o *star.Order, p Params) []maker {
 	var out []maker
 	keys := p.Keys
 	if keys == nil {
-		keys = Needed(b, p)
+		keys = Needed(o, p)
 	}
 	for i, key := range keys {
 		if slices.Contains(keys[:i], key) {
@@ -67,14 +68,14 @@ const leastScrews = 2
 
 // loose says which plate of a jig finds too little room for the screws that hold
 // it.
-func loose(b *star.Batch, p Params, key string, made []Jig) []star.Problem {
+func loose(o *star.Order, p Params, key string, made []Jig) []star.Problem {
 	for _, j := range made {
 		n := len(j.Screws())
 		if !j.Screwed || n >= leastScrews {
 			continue
 		}
 		var rest []string
-		for _, m := range chosen(b, p) {
+		for _, m := range chosen(o, p) {
 			if m.key != key {
 				rest = append(rest, fmt.Sprintf("%q", m.key))
 			}

@@ -24,8 +24,8 @@ func keysOf(jigs []Jig) []string {
 }
 
 func TestKitMakesWhatTheJobNeeds(t *testing.T) {
-	b := batchOf(t, 5, 90, 36)
-	b.Offcut = nil
+	b := orderOf(t, 5, 90, 36)
+	b.Units = b.Units[:1]
 	jigs, ps := Kit(b, kitParams())
 	if len(ps) > 0 {
 		t.Fatal(ps)
@@ -44,7 +44,7 @@ func TestKitMakesWhatTheJobNeeds(t *testing.T) {
 }
 
 func TestKitKeepsTheOrderAskedFor(t *testing.T) {
-	b := batchOf(t, 5, 90, 36)
+	b := orderOf(t, 5, 90, 36)
 	jigs, ps := Kit(b, kitParams("tip-gauge", "angle-block", "tip-gauge", "centre-gauge"))
 	if len(ps) > 0 {
 		t.Fatal(ps)
@@ -61,7 +61,7 @@ func TestKitKeepsTheOrderAskedFor(t *testing.T) {
 }
 
 func TestKitNamesTheJigThatWasMeant(t *testing.T) {
-	b := batchOf(t, 5, 90, 36)
+	b := orderOf(t, 5, 90, 36)
 	for _, c := range []struct{ got, want string }{
 		{"tip-cradel", "tip-cradle"},
 		{"angleblock", "angle-block"},
@@ -87,8 +87,8 @@ func TestKitNamesTheJigThatWasMeant(t *testing.T) {
 }
 
 func TestKitSaysAllThatIsWrong(t *testing.T) {
-	b := batchOf(t, 4, 90, 80)
-	b.Offcut = nil
+	b := orderOf(t, 4, 90, 80)
+	b.Units = b.Units[:1]
 	p := kitParams("angle-block", "offcut-cradle", "bench")
 	p.MaxMiter = geom.Deg(60)
 	_, ps := Kit(b, p)
@@ -105,9 +105,9 @@ func TestKitSaysAllThatIsWrong(t *testing.T) {
 // A plate on one screw turns about it: the kit says so and offers a list that
 // goes through.
 func TestKitRefusesAPlateOnOneScrew(t *testing.T) {
-	b := batchOf(t, 5, 90, 36)
+	b := orderOf(t, 5, 90, 36)
 	p := kitParams("tip-gauge", "tip-cradle", "angle-block")
-	made, _ := makeTipCradles(b, p)
+	made, _ := makeTipCradles(b.Units[0], p)
 	if ps := loose(b, p, "tip-cradle", made); len(ps) > 0 {
 		t.Fatalf("a sound cradle: %v", ps)
 	}

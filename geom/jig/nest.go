@@ -13,11 +13,11 @@ import (
 const nestPlay = 0.2
 
 // makeSegmentNest makes a plate with a window into which a whole segment drops.
-func makeSegmentNest(b *star.Batch, p Params) ([]Jig, []star.Problem) {
+func makeSegmentNest(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 	const key, name = "segment-nest", "segment nest"
-	s := b.Main.Segment
+	s := u.Segment
 	valley := 180*geom.Degree - s.Center/2 - s.Tip/2
-	if ps := entry(b, p.Cutter, name, key,
+	if ps := entry(u, p.Cutter, name, key,
 		hold{s.Facet, []geom.Angle{s.Center, valley}}, hold{s.Edge, []geom.Angle{s.Tip, valley}}); ps != nil {
 		return nil, ps
 	}
@@ -27,7 +27,7 @@ func makeSegmentNest(b *star.Batch, p Params) ([]Jig, []star.Problem) {
 	j := Jig{
 		Key: key, File: "jig-" + key, Title: name,
 		Use: fmt.Sprintf("Drop a segment in, either face up: it must fall in with no more than %s of play and show an even line of light all round; "+
-			"a gap at one end is an error in length, a wedge of light one in angle.", b.Spec.Unit.FormatFine(nestPlay)),
+			"a gap at one end is an error in length, a wedge of light one in angle.", u.Spec.Unit.FormatFine(nestPlay)),
 		Outline: ease(plate, easing), Quantity: 1,
 		Holes: []Hole{{"window", window}},
 	}
@@ -35,7 +35,7 @@ func makeSegmentNest(b *star.Batch, p Params) ([]Jig, []star.Problem) {
 	o := j.Outline.Bounds()
 	j.Holes = screws(j.Outline, j.Holes, p.Cutter, leastMeat, geom.Pt(o.Min.X+m, o.Max.Y-m))
 	j.Text = inscribe(j.Outline, j.Holes, geom.Pt(o.Min.X, o.Min.Y), 0, name,
-		fmt.Sprintf("%d points, tip %s", b.Main.Points, star.FormatAngle(s.Tip)))
+		fmt.Sprintf("%d points, tip %s", u.Points, star.FormatAngle(s.Tip)))
 	return []Jig{j}, nil
 }
 

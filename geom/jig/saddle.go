@@ -111,9 +111,9 @@ func (s saddle) farSeat() float64 {
 
 // entry says what is wrong where the relief at V' leaves too little of the
 // seats.
-func (s saddle) entry(b *star.Batch, what, key string) []star.Problem {
+func (s saddle) entry(u *star.Unit, what, key string) []star.Problem {
 	corner := []geom.Angle{180*geom.Degree - (s.seg.Center+s.seg.Tip)/2}
-	return entry(b, s.cutter, what, key,
+	return entry(u, s.cutter, what, key,
 		hold{s.seg.Facet - s.top/s.seg.Center.Sin(), corner}, hold{s.farSeat(), corner})
 }
 

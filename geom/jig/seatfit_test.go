@@ -103,7 +103,7 @@ func TestSeatFitOfTheKit(t *testing.T) {
 		width, tip float64
 	}{{"four", 4, 140, 45}, {"five", 5, 96, 36}, {"eight", 8, 70, 45}, {"twelve", 12, 80, 60}} {
 		t.Run(c.name, func(t *testing.T) {
-			b := batchOf(t, c.n, c.width, c.tip)
+			b := orderOf(t, c.n, c.width, c.tip)
 			for _, cutter := range []float64{0, 6} {
 				jigs, ps := Kit(b, Params{Cutter: cutter, MaxMiter: 45 * geom.Degree, MaxW: 900, MaxH: 900, Thickness: 12})
 				if len(ps) > 0 {

@@ -20,8 +20,8 @@ type tb interface {
 	Fatalf(format string, args ...any)
 }
 
-// drawBatch draws a job over the whole range of the model.
-func drawBatch(t *rapid.T) (*star.Batch, Params) {
+// drawOrder draws a job over the whole range of the model.
+func drawOrder(t *rapid.T) (*star.Order, Params) {
 	n := rapid.IntRange(star.MinPoints, star.MaxPoints).Draw(t, "points")
 	tip := geom.Deg(float64(rapid.IntRange(10, int(2*star.MaxTip(n).Degrees())-2).Draw(t, "half degrees of tip")) / 2)
 	no := false
@@ -38,7 +38,7 @@ func drawBatch(t *rapid.T) (*star.Batch, Params) {
 	if len(ps) > 0 {
 		spec.OffcutStar = false
 		if b, ps = star.New(spec); len(ps) > 0 {
-			t.Fatalf("no batch: %v", ps)
+			t.Fatalf("no order: %v", ps)
 		}
 	}
 	return b, Params{

@@ -8,26 +8,6 @@ import (
 	"starwright/geom/star"
 )
 
-// makeSlotStands makes the stands in which a segment waits under the spindle
-// for the slot in its left or right facet. They are drawn as the machine sees
-// them from the front, show face towards the eye: the star's centre end of the
-// facet, X0 Z0, lies in the origin, and the left stand has the valley to the
-// right.
-func makeSlotStands(b *star.Batch, p Params) ([]Jig, []star.Problem) {
-	return forUnits(b, p, stands)
-}
-
-// forUnits makes jigs for the segments of the main star, and for those of the
-// second star where they have slots.
-func forUnits(b *star.Batch, p Params, pair func(*star.Batch, Params, *star.Unit, string, string) ([]Jig, []star.Problem)) ([]Jig, []star.Problem) {
-	jigs, problems := pair(b, p, &b.Main, "", "segment")
-	if b.Offcut != nil && b.Offcut.Slot != nil {
-		more, ps := pair(b, p, b.Offcut, "offcut-", "off-cut segment")
-		jigs, problems = append(jigs, more...), append(problems, ps...)
-	}
-	return jigs, problems
-}
-
 // datum is the step to which the distances of a stand's sides from zero are
 // rounded, mm, so that they can be read off a rule.
 func datum(u geom.Unit) float64 {
@@ -40,9 +20,14 @@ func datum(u geom.Unit) float64 {
 // up returns v rounded up to a multiple of step.
 func up(v, step float64) float64 { return math.Ceil(v/step-1e-9) * step }
 
-// stands makes the left and the right stand for one kind of segment.
-func stands(b *star.Batch, p Params, u *star.Unit, prefix, what string) ([]Jig, []star.Problem) {
-	seg, m, step := u.Segment, meat(u.Segment.Width), datum(b.Spec.Unit)
+// makeSlotStands makes the stands in which a segment waits under the spindle
+// for the slot in its left or right facet. They are drawn as the machine sees
+// them from the front, show face towards the eye: the star's centre end of the
+// facet, X0 Z0, lies in the origin, and the left stand has the valley to the
+// right.
+func makeSlotStands(u *star.Unit, p Params) ([]Jig, []star.Problem) {
+	what := u.Words("segment")
+	seg, m, step := u.Segment, meat(u.Segment.Width), datum(u.Spec.Unit)
 	zone := 2*m + slotWide + 1 // of a clamp slot with its wood
 	s := saddle{
 		seg: seg, cutter: p.Cutter, meat: m,
@@ -50,12 +35,12 @@ func stands(b *star.Batch, p Params, u *star.Unit, prefix, what string) ([]Jig, 
 		top:  math.Min(5, seg.Facet*seg.Center.Sin()/6),
 		base: zone, step: step,
 	}
-	if ps := s.entry(b, "slot stand for the "+what, "slot-stand"); ps != nil {
+	if ps := s.entry(u, "slot stand for the "+what, "slot-stand"); ps != nil {
 		return nil, ps
 	}
-	left := Jig{Key: "slot-stand", Quantity: stack(b.Thickness, p.Thickness), Screwed: true}
+	left := Jig{Key: "slot-stand", Quantity: stack(u.Thickness(), p.Thickness), Screwed: true}
 	lines := func(side string, plate saddlePlate) []string {
-		say := b.Spec.Unit.Format
+		say := u.Spec.Unit.Format
 		return []string{
 			"slot stand " + side,
 			"X0 " + say(s.left) + " from " + side + " side",
@@ -68,7 +53,7 @@ func stands(b *star.Batch, p Params, u *star.Unit, prefix, what string) ([]Jig, 
 	const vital, tries = 4, 4 // lines that must find room, and how often the plate may grow for them
 	for try := 0; ; try++ {
 		plate := s.plate()
-		left.Outline, left.Use = plate.outline, standUse(b, p, plate)
+		left.Outline, left.Use = plate.outline, standUse(u, p, plate)
 		left.Holes = s.standHoles(plate)
 		left.Seats = []Seat{{What: what, Work: plate.work, Edges: against(plate.work, plate.outline)}}
 		near := geom.Pt(plate.notch.X/3, -plate.height*0.75)
@@ -77,8 +62,8 @@ func stands(b *star.Batch, p Params, u *star.Unit, prefix, what string) ([]Jig, 
 		near.X = -near.X
 		right.Text = letter(&right, near, lines("right", plate)...)
 		if min(len(left.Text), len(right.Text)) >= vital || try == tries {
-			left.File, left.Title = "jig-slot-stand-"+prefix+"left", "slot stand left, "+what
-			right.File, right.Title = "jig-slot-stand-"+prefix+"right", "slot stand right, "+what
+			left.File, left.Title = "jig-slot-stand-"+u.File("left"), "slot stand left, "+what
+			right.File, right.Title = "jig-slot-stand-"+u.File("right"), "slot stand right, "+what
 			return []Jig{left, right}, nil
 		}
 		s.least = plate.height + 3*step
@@ -111,28 +96,28 @@ func stack(board, sheet float64) int {
 }
 
 // stackUse says what the plates of a stack are to each other and to the board.
-func stackUse(b *star.Batch, p Params) string {
+func stackUse(u *star.Unit, p Params) string {
 	const same = 0.1 // mm, the difference that a strap takes up
-	n := stack(b.Thickness, p.Thickness)
-	say := b.Spec.Unit.Format
+	n := stack(u.Thickness(), p.Thickness)
+	say := u.Spec.Unit.Format
 	switch high := float64(n) * p.Thickness; {
 	case p.Thickness <= 0:
 		return "Set the two plates apart with spacers to a little less than the board's thickness. "
-	case high > b.Thickness+same:
-		return fmt.Sprintf("The plate is thicker than the board: pack the straps by %s. ", b.Spec.Unit.FormatSize(high-b.Thickness))
+	case high > u.Thickness()+same:
+		return fmt.Sprintf("The plate is thicker than the board: pack the straps by %s. ", u.Spec.Unit.FormatSize(high-u.Thickness()))
 	case n == 1:
 		return ""
-	case b.Thickness-high > p.Thickness/2:
-		return fmt.Sprintf("Screw the %d plates together with spacers between them, to a little less than %s. ", n, say(b.Thickness))
+	case u.Thickness()-high > p.Thickness/2:
+		return fmt.Sprintf("Screw the %d plates together with spacers between them, to a little less than %s. ", n, say(u.Thickness()))
 	default:
 		return fmt.Sprintf("Screw the %d plates together, edges flush. ", n)
 	}
 }
 
 // standUse says how a stand is used, and the room it needs.
-func standUse(b *star.Batch, p Params, plate saddlePlate) string {
-	say := b.Spec.Unit.Format
-	text := stackUse(b, p) + "Stand it upright under the spindle, screwed to a fence board at Y0. " +
+func standUse(u *star.Unit, p Params, plate saddlePlate) string {
+	say := u.Spec.Unit.Format
+	text := stackUse(u, p) + "Stand it upright under the spindle, screwed to a fence board at Y0. " +
 		"Show face to the fence, push the segment into the corner of the two seats"
 	if plate.horn {
 		text += ", drive a pair of wedges between its outer edge and the horn"

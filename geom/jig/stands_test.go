@@ -12,9 +12,9 @@ import (
 )
 
 // drawSlotted draws a job with slots where the wood takes them.
-func drawSlotted(t *rapid.T) (*star.Batch, Params) {
-	b, p := drawBatch(t)
-	spec := b.Spec
+func drawSlotted(t *rapid.T) (*star.Order, Params) {
+	b, p := drawOrder(t)
+	spec := b.Units[0].Spec
 	spec.Slot.Make = nil
 	spec.SplineFit, spec.GlueGap = 0.1, 0.5
 	if slotted, ps := star.New(spec); len(ps) == 0 {
@@ -60,7 +60,7 @@ func holesOf(j Jig, kind string) int {
 func TestSlotStands(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, p := drawSlotted(t)
-		jigs, ps := makeSlotStands(b, p)
+		jigs, ps := each(slottable, makeSlotStands)(b.Units, p)
 		if len(ps) > 0 { // reliefs that take the seats away
 			problemsSay(t, ps, "cutter.diameter")
 			return
@@ -74,9 +74,9 @@ func TestSlotStands(t *testing.T) {
 			if holesOf(j, "clamp") < 1 || holesOf(j, "screw") < 2 {
 				t.Errorf("%s: %d clamp and %d screw holes", j.File, holesOf(j, "clamp"), holesOf(j, "screw"))
 			}
-			unit := b.Main
+			unit := b.Units[0]
 			if i >= 2 {
-				unit = *b.Offcut
+				unit = b.Units[1]
 			}
 			standSeats(t, j, unit.Star)
 		}
@@ -115,8 +115,8 @@ func standSeats(t tb, j Jig, s star.Star) {
 }
 
 func TestStandOfFivePoints(t *testing.T) {
-	b := batchOf(t, 5, 90, 36)
-	jigs, _ := makeSlotStands(b, kitParams())
+	b := orderOf(t, 5, 90, 36)
+	jigs, _ := makeSlotStands(b.Units[0], kitParams())
 	left := jigs[0]
 	// 5 points of 36°: L sin 36° below the facet, from memory of the triangle:
 	// half width 45, L = 45 (cot 36° + cot 18°) = 200.4.

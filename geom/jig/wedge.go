@@ -2,6 +2,8 @@ package jig
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"starwright/geom"
@@ -16,53 +18,70 @@ const (
 	windowH   = 26.0
 )
 
-func needBlocks(b *star.Batch, p Params) bool { return len(Blocks(b, p.MaxMiter)) > 0 }
+func needBlocks(u *star.Unit, p Params) bool {
+	return !u.IsOffcut() && len(Blocks(u.Segment, p.MaxMiter)) > 0
+}
 
-// makeBlocks makes one wedge for each block angle of the batch.
-func makeBlocks(b *star.Batch, p Params) ([]Jig, []star.Problem) {
-	blocks := Blocks(b, p.MaxMiter)
-	if len(blocks) == 0 {
+// served is a cut of a unit that a block serves.
+type served struct {
+	Block
+	unit *star.Unit
+}
+
+// makeBlocks makes one wedge for each block angle of the stars from boards.
+// Those from off-cuts are not sawn with a block.
+func makeBlocks(units []*star.Unit, p Params) ([]Jig, []star.Problem) {
+	var angles []geom.Angle
+	serves := map[geom.Angle][]served{}
+	widest := geom.Angle(0)
+	for _, u := range of(units, p, fromBoard) {
+		s := u.Segment
+		widest = max(widest, s.CenterMiter(), s.TipMiter())
+		for _, k := range Blocks(s, p.MaxMiter) {
+			i := slices.IndexFunc(angles, func(a geom.Angle) bool { return math.Abs(float64(a-k.Angle)) < float64(angleSlack) })
+			if i < 0 {
+				i, angles = len(angles), append(angles, k.Angle)
+			}
+			serves[angles[i]] = append(serves[angles[i]], served{k, u})
+		}
+	}
+	if len(angles) == 0 {
 		return nil, []star.Problem{{
 			Key: "jigs.make", Got: "angle-block",
 			Why: fmt.Sprintf("the saw reaches %s and so makes every cut of this star, the widest at %s, without a block",
-				star.FormatAngle(p.MaxMiter), star.FormatAngle(max(b.Main.Segment.CenterMiter(), b.Main.Segment.TipMiter()))),
+				star.FormatAngle(p.MaxMiter), star.FormatAngle(widest)),
 			Would: "a list without angle-block",
 		}}
 	}
 	var out []Jig
-	for i, k := range blocks {
-		if i > 0 && blocks[i-1].Angle == k.Angle {
-			continue // one wedge, several cuts
-		}
-		var serves []Block
-		for _, o := range blocks {
-			if o.Angle == k.Angle {
-				serves = append(serves, o)
-			}
-		}
-		out = append(out, wedge(b, p, k.Angle, serves))
+	for _, a := range angles { // one wedge, several cuts
+		out = append(out, wedge(p, a, serves[a]))
 	}
 	return out, nil
 }
 
-// wedge makes the block of one angle. The fence face lies on the X axis, the
-// blade stands to the left. The work face rises from a blunt nose on the left
-// at the block's angle; the foot on the right holds the window for the clamp
-// that presses the block against the fence.
-func wedge(b *star.Batch, p Params, angle geom.Angle, serves []Block) Jig {
-	w := b.Main.Segment.Width
+// wedge makes the block of one angle, for the widest and the thickest board
+// that lies against it. The fence face lies on the X axis, the blade stands to
+// the left. The work face rises from a blunt nose on the left at the block's
+// angle; the foot on the right holds the window for the clamp that presses the
+// block against the fence.
+func wedge(p Params, angle geom.Angle, serves []served) Jig {
+	w, thick := 0.0, 0.0
+	for _, s := range serves {
+		w, thick = max(w, s.unit.Segment.Width), max(thick, s.unit.Thickness())
+	}
 	m := meat(w)
 	k := m / fullMeat
 	foot := windowW*k + 2*m
 	nose, face := wedgeFace(w, foot, angle, p)
 	top := geom.Polar(face, angle).Add(geom.Pt(0, nose))
 	raw := geom.Polygon(geom.Pt(0, 0), geom.Pt(top.X+foot, 0), geom.Pt(top.X+foot, top.Y), top, geom.Pt(0, nose))
-	high := layers(b.Thickness, p.Thickness)
+	high := layers(thick, p.Thickness)
 	j := Jig{
 		Key:      "angle-block",
 		File:     "jig-angle-block-" + fileAngle(angle),
 		Title:    "angle block " + star.FormatAngle(angle),
-		Use:      blockUse(high, serves, b.Main.Segment.Tip, p.MaxMiter),
+		Use:      blockUse(high, serves, p.MaxMiter),
 		Outline:  finish(raw, p.Cutter, nil, easing, 0, 3, 4),
 		Quantity: high, Screwed: high > 1,
 	}
@@ -75,19 +94,30 @@ func wedge(b *star.Batch, p Params, angle geom.Angle, serves []Block) Jig {
 	lines := []string{star.FormatAngle(angle)}
 	for _, s := range serves {
 		line := s.Cut + ": saw at " + star.FormatAngle(s.Setting)
-		if second := s.Second(b.Main.Segment.Tip); s.Cut == "tip" && second >= 0 {
+		if second := s.Second(s.unit.Segment.Tip); s.Cut == "tip" && second >= 0 {
 			line += ", then " + star.FormatAngle(second)
 		}
-		lines = append(lines, line)
+		lines = once(lines, line)
 	}
 	j.Text = inscribe(j.Outline, j.Holes, top.Mul(0.5), 0, lines...)
 	for _, s := range serves {
-		work := geom.Place{Turn: angle, Move: geom.Pt(0, nose)}.Contour(cutWork(b, s.Cut))
+		if !slices.Contains(j.For, s.unit) {
+			j.For = append(j.For, s.unit)
+		}
+		work := geom.Place{Turn: angle, Move: geom.Pt(0, nose)}.Contour(cutWork(s.unit, s.Cut))
 		j.Seats = append(j.Seats, Seat{What: "board, " + s.Cut + " cut", Work: work, Edges: against(work, j.Outline)})
 	}
 	fence := geom.Rect(geom.Box{Min: geom.Pt(-2*foot, -foot/2), Max: geom.Pt(top.X+2*foot, 0)})
 	j.Seats = append(j.Seats, Seat{What: "saw fence", Work: fence, Edges: against(fence, j.Outline)})
 	return j
+}
+
+// once adds a line that is not there yet.
+func once(lines []string, line string) []string {
+	if slices.Contains(lines, line) {
+		return lines
+	}
+	return append(lines, line)
 }
 
 // wedgeFace returns the height of the nose and the length of the work face: as
@@ -111,16 +141,16 @@ func wedgeFace(w, foot float64, angle geom.Angle, p Params) (nose, face float64)
 // that lies against the block on the X axis and the end at the blade at x 0.
 // For the facet it is the blank with one facet; for the tip the blank with both
 // facets at its far end and one edge.
-func cutWork(b *star.Batch, cut string) geom.Contour {
-	s := b.Main.Segment
+func cutWork(u *star.Unit, cut string) geom.Contour {
+	s := u.Segment
 	half := s.Width / 2
 	if cut == "facet" {
-		return geom.Polygon(geom.Pt(0, 0), geom.Pt(b.Blank.Length, 0), geom.Pt(b.Blank.Length, s.Width),
+		return geom.Polygon(geom.Pt(0, 0), geom.Pt(u.Blank.Length, 0), geom.Pt(u.Blank.Length, s.Width),
 			geom.Pt(s.Valley().X, s.Width), geom.Pt(0, half))
 	}
-	trim := b.Blank.Length - s.Length
-	valley := b.Blank.Length - s.Valley().X
-	body := []geom.Point{geom.Pt(valley, 0), geom.Pt(b.Blank.Length, half), geom.Pt(valley, s.Width)}
+	trim := u.Blank.Length - s.Length
+	valley := u.Blank.Length - s.Valley().X
+	body := []geom.Point{geom.Pt(valley, 0), geom.Pt(u.Blank.Length, half), geom.Pt(valley, s.Width)}
 	// Beyond the tip the cut runs on to the blank's end, or out through the
 	// edge, where the work then begins.
 	y := half - trim*(s.Tip/2).Tan()
@@ -132,24 +162,23 @@ func cutWork(b *star.Batch, cut string) geom.Contour {
 }
 
 // blockUse says how a block of some layers is used by a saw that swings as far
-// as most, for stars with a tip.
-func blockUse(layers int, serves []Block, tip, most geom.Angle) string {
-	var cuts []string
-	second := ""
+// as most.
+func blockUse(layers int, serves []served, most geom.Angle) string {
+	var cuts, second []string
 	for _, s := range serves {
 		which := s.Cut + " cuts"
 		if s.Cut == "tip" {
 			which = "first tip cut of each board"
-			second = secondUse(s.Second(tip), most)
+			second = once(second, secondUse(s.Second(s.unit.Segment.Tip), most))
 		}
-		cuts = append(cuts, fmt.Sprintf("%s for the %s (%s in all)", swing(s.Setting), which, star.FormatAngle(s.Needed)))
+		cuts = once(cuts, fmt.Sprintf("%s for the %s (%s in all)", swing(s.Setting), which, star.FormatAngle(s.Needed)))
 	}
 	stack := ""
 	if layers > 1 {
 		stack = fmt.Sprintf("Screw %d layers together. ", layers)
 	}
 	return stack + "Clamp the block to the fence through its window, thin end towards the blade, the board against the sloping face; " +
-		"set the saw " + strings.Join(cuts, " and ") + ". " + second + "Turn the block over for the other side of the blade."
+		"set the saw " + strings.Join(cuts, " and ") + ". " + strings.Join(second, "") + "Turn the block over for the other side of the blade."
 }
 
 // swing says how the saw is set beside a block.

@@ -36,70 +36,84 @@ const (
 	tidyTravel  = 1.0 // mm kept free at the end of the machine's travel
 )
 
-// slots settles the main star's slots, splines and the cutter.
-func (b *Batch) slots() []Problem {
-	spec := b.Spec.Slot
+// slots settles the slots, splines and, unless a star before has done so or one
+// after may, the cutter.
+func (o *Order) slots(u *Unit, last bool) []Problem {
+	spec, in := u.Spec.Slot, u.Spec.Unit
+	usual := choicesFor(in).cutters
 	if spec.Make != nil && !*spec.Make {
-		b.settleCutter(choicesFor(b.Spec.Unit).cutters[0], nil)
+		if last {
+			o.settleCutter(u, usual[0])
+		}
 		return nil
 	}
-	w, slot, problems := b.choose(b.Main.Star, "slot", spec, nil)
+	w, slot, problems := u.choose("slot", o.cutters(u), nil)
 	if len(problems) > 0 && !spec.asked() {
-		b.settleCutter(choicesFor(b.Spec.Unit).cutters[0], nil)
-		b.note("slot.make", "false", "no slot fits this segment")
-		b.warn("slot.make", "false", "no slot fits so small a segment, so the joints are plain glued: "+problems[0].Why)
+		if last {
+			o.settleCutter(u, usual[0])
+		}
+		o.note("slot.make", "false", "no slot fits this segment")
+		o.warn("slot.make", "false", "no slot fits so small a segment, so the joints are plain glued: "+problems[0].Why)
 		return nil
 	}
 	if len(problems) > 0 {
 		return problems
 	}
-	b.settleCutter(w.cutter, slot)
-	b.noteSlot(w, slot)
-	if reach, _ := b.reach(b.Cutter); slot.Depth > reach+eps {
-		b.warn("slot.depth", b.Spec.Unit.Format(slot.Depth), fmt.Sprintf("a usual cutter of %s cuts %s deep; look whether yours has the length",
-			b.Spec.Unit.FormatSize(b.Cutter), b.Spec.Unit.Format(reach)))
+	u.Slot = slot
+	o.settleCutter(u, w.cutter)
+	o.noteSlot(u, w)
+	if reach, _ := u.reach(o.Cutter); slot.Depth > reach+eps {
+		o.warn("slot.depth", in.Format(slot.Depth), fmt.Sprintf("a usual cutter of %s cuts %s deep; look whether yours has the length",
+			in.FormatSize(o.Cutter), in.Format(reach)))
 	}
-	b.Main.Slot = slot
-	if spec.Wall != nil && slot.Wall < quarter*b.Thickness-eps {
-		b.warn("slot.wall", b.Spec.Unit.Format(*spec.Wall), fmt.Sprintf(
+	if spec.Wall != nil && slot.Wall < quarter*u.Thickness()-eps {
+		o.warn("slot.wall", in.Format(*spec.Wall), fmt.Sprintf(
 			"the slot leaves %s to the board's face, less than a quarter of the thickness: the wall may break out or show",
-			b.Spec.Unit.Format(slot.Wall)))
+			in.Format(slot.Wall)))
 	}
-	sp, p := b.spline(b.Main.Star, slot)
-	b.Main.Spline = sp
-	return p
+	return o.spline(u)
+}
+
+// cutters returns the bits to choose from, largest first: one where the job or
+// a star before has settled it.
+func (o *Order) cutters(u *Unit) []float64 {
+	switch {
+	case u.Spec.Cutter != nil:
+		return []float64{*u.Spec.Cutter}
+	case o.Cutter > 0:
+		return []float64{o.Cutter}
+	}
+	return choicesFor(u.Spec.Unit).cutters
 }
 
 // choose tries the model's neat values, largest first, for whatever the job
 // left open, and returns the first slot that fits and is long enough to be of
 // use; failing that the first that fits at all; failing that the problems of
 // the job's own values with the smallest choices.
-func (b *Batch) choose(s Star, table string, spec SlotSpec, main *Slot) (want, *Slot, []Problem) {
-	ch := choicesFor(b.Spec.Unit)
-	cutters, depths := ch.cutters, ch.depths
-	if b.Spec.Cutter != nil {
-		cutters = []float64{*b.Spec.Cutter}
-	}
+// A star from off-cuts has the slots of the star that they come from, main,
+// where they fit it.
+func (u *Unit) choose(table string, cutters []float64, main *Slot) (want, *Slot, []Problem) {
+	ch := choicesFor(u.Spec.Unit)
+	depths := ch.depths
 	if main != nil {
-		cutters = []float64{b.Cutter}
 		depths = upTo(depths, main.Depth)
 	}
-	if spec.Depth != nil {
-		depths = []float64{*spec.Depth}
-		cutters = b.longEnough(cutters, *spec.Depth)
+	if d := u.Spec.Slot.Depth; d != nil {
+		depths = []float64{*d}
+		cutters = u.longEnough(cutters, *d)
 	}
 	var fits *Slot
 	var fitsWant want
 	var last []Problem
 	for _, d := range cutters {
 		for _, depth := range depths {
-			w := b.wanted(s, table, spec, main, d, depth, ch)
-			slot, ps := b.fit(s, w)
+			w := u.wanted(table, main, d, depth, ch)
+			slot, ps := u.fit(w)
 			if len(ps) > 0 {
 				last = ps
 				continue
 			}
-			if slot.End-slot.Start >= math.Max(3*d, s.Segment.Facet/lengthParts) {
+			if slot.End-slot.Start >= math.Max(3*d, u.Segment.Facet/lengthParts) {
 				return w, slot, nil
 			}
 			if fits == nil {
@@ -115,10 +129,10 @@ func (b *Batch) choose(s Star, table string, spec SlotSpec, main *Slot) (want, *
 
 // longEnough returns the cutters that reach a depth, the first where none does:
 // what is wrong with a slot is not that a cutter nobody named is too short.
-func (b *Batch) longEnough(cutters []float64, depth float64) []float64 {
+func (u *Unit) longEnough(cutters []float64, depth float64) []float64 {
 	var out []float64
 	for _, d := range cutters {
-		if reach, _ := b.reach(d); reach >= depth-eps {
+		if reach, _ := u.reach(d); reach >= depth-eps {
 			out = append(out, d)
 		}
 	}
@@ -140,13 +154,14 @@ func upTo(values []float64, most float64) []float64 {
 }
 
 // wanted fills what the job left open for one cutter and depth.
-func (b *Batch) wanted(s Star, table string, spec SlotSpec, main *Slot, cutter, depth float64, ch choices) want {
+func (u *Unit) wanted(table string, main *Slot, cutter, depth float64, ch choices) want {
+	spec := u.Spec.Slot
 	w := want{table: table, spec: spec, cutter: cutter, depth: depth,
-		width: cutter, fromFace: b.Thickness / 2, wall: quarter * b.Thickness,
-		web: ch.web, margin: math.Min(ch.margin, s.Segment.Facet/marginPart)}
+		width: cutter, fromFace: u.Thickness() / 2, wall: quarter * u.Thickness(),
+		web: ch.web, margin: math.Min(ch.margin, u.Segment.Facet/marginPart)}
 	if main != nil {
 		w.width, w.fromFace, w.wall = main.Width, main.FromFace, main.Wall
-		take(&w.web, b.Spec.Slot.Web)
+		take(&w.web, u.From.Spec.Slot.Web)
 	}
 	take(&w.width, spec.Width)
 	take(&w.fromFace, spec.FromFace)
@@ -154,8 +169,8 @@ func (b *Batch) wanted(s Star, table string, spec SlotSpec, main *Slot, cutter, 
 	take(&w.web, spec.Web)
 	take(&w.margin, spec.EndMargin)
 	take(&w.start, spec.Start)
-	if x := b.Spec.MaxTravelX; x > 0 && spec.EndMargin == nil {
-		w.margin = math.Max(w.margin, s.Segment.Facet-(x-tidyTravel)-cutter/2)
+	if x := u.Spec.MaxTravelX; x > 0 && spec.EndMargin == nil {
+		w.margin = math.Max(w.margin, u.Segment.Facet-(x-tidyTravel)-cutter/2)
 	}
 	return w
 }
@@ -168,29 +183,31 @@ func take(dst *float64, v *float64) {
 }
 
 // settleCutter fixes the cutter, noting it where the job left it open.
-func (b *Batch) settleCutter(d float64, slot *Slot) {
-	b.Cutter = d
-	if b.Spec.Cutter != nil {
-		b.Cutter = *b.Spec.Cutter
+func (o *Order) settleCutter(u *Unit, d float64) {
+	if o.Cutter > 0 {
+		return
+	}
+	if o.Cutter = d; u.Spec.Cutter != nil {
+		o.Cutter = *u.Spec.Cutter
 		return
 	}
 	why := "the trade's usual bit"
-	if slot != nil && d < choicesFor(b.Spec.Unit).cutters[0]-eps {
+	if u.Slot != nil && d < choicesFor(u.Spec.Unit).cutters[0]-eps {
 		why = "the largest usual bit whose slot fits"
 	}
-	b.note("cutter.diameter", b.Spec.Unit.FormatSize(d), why)
+	o.note("cutter.diameter", u.Spec.Unit.FormatSize(d), why)
 }
 
 // noteSlot records the slot's values that the job left open.
-func (b *Batch) noteSlot(w want, slot *Slot) {
-	u := b.Spec.Unit
+func (o *Order) noteSlot(u *Unit, w want) {
+	in, slot := u.Spec.Unit, u.Slot
 	open := func(v *float64, key string, value float64, why string) {
 		if v == nil {
-			b.note(w.table+"."+key, u.Format(value), why)
+			o.note(w.table+"."+key, in.Format(value), why)
 		}
 	}
 	if w.spec.Width == nil {
-		b.note(w.table+".width", u.FormatSize(slot.Width), "the cutter's diameter: one pass wide")
+		o.note(w.table+".width", in.FormatSize(slot.Width), "the cutter's diameter: one pass wide")
 	}
 	open(w.spec.Depth, "depth", slot.Depth, "the deepest usual depth that leaves a slot of useful length")
 	open(w.spec.FromFace, "from_face", slot.FromFace, "half the thickness")
@@ -200,75 +217,73 @@ func (b *Batch) noteSlot(w want, slot *Slot) {
 	open(w.spec.Wall, "wall", w.wall, "a quarter of the thickness")
 }
 
-// spline sizes the spline of a slot.
-func (b *Batch) spline(s Star, slot *Slot) (*Spline, []Problem) {
-	u := b.Spec.Unit
+// spline sizes the spline of the unit's slot.
+func (o *Order) spline(u *Unit) []Problem {
+	in, spec, slot := u.Spec.Unit, u.Spec, u.Slot
 	sp := &Spline{
 		Length:    slot.End - slot.Start - 2*slot.Corner,
-		Width:     2*slot.Depth - b.Spec.GlueGap,
-		Thickness: slot.Width - b.Spec.SplineFit,
-		Count:     s.Points * b.Count,
+		Width:     2*slot.Depth - spec.GlueGap,
+		Thickness: slot.Width - spec.SplineFit,
+		Count:     u.Segments(), // a joint beside each
 	}
-	if t := b.Spec.SplineThick; t != nil {
+	if t := spec.SplineThick; t != nil {
 		if *t > slot.Width-eps {
-			return nil, []Problem{{Key: "spline.thickness", Got: u.Format(*t),
-				Why:   fmt.Sprintf("splines that thick do not slide into slots %s wide", u.Format(slot.Width)),
-				Would: fmt.Sprintf("thickness = %q, or slots %s wide", floor(u, slot.Width-b.Spec.SplineFit), ceil(u, *t+b.Spec.SplineFit))}}
+			return []Problem{{Key: "spline.thickness", Got: in.Format(*t),
+				Why:   fmt.Sprintf("splines that thick do not slide into slots %s wide", in.Format(slot.Width)),
+				Would: fmt.Sprintf("thickness = %q, or slots %s wide", floor(in, slot.Width-spec.SplineFit), ceil(in, *t+spec.SplineFit))}}
 		}
 		sp.Thickness = *t
 		if play := slot.Width - *t; play > loosePlay {
-			b.warn("spline.thickness", u.Format(*t), fmt.Sprintf("the splines have %.2f mm of play in their slots; a joint slips out of line by as much", play))
+			o.warn("spline.thickness", in.Format(*t), fmt.Sprintf("the splines have %.2f mm of play in their slots; a joint slips out of line by as much", play))
 		}
 	}
 	if sp.Width <= 0 || sp.Thickness <= 0 {
-		return nil, []Problem{{Key: "spline.glue_gap", Got: u.Format(b.Spec.GlueGap),
-			Why: "nothing is left of the spline", Would: fmt.Sprintf("glue_gap = %q", floor(u, slot.Depth/5))}}
+		return []Problem{{Key: "spline.glue_gap", Got: in.Format(spec.GlueGap),
+			Why: "nothing is left of the spline", Would: fmt.Sprintf("glue_gap = %q", floor(in, slot.Depth/5))}}
 	}
-	return sp, nil
+	u.Spline = sp
+	return nil
 }
 
 // loosePlay is the play of a spline above which it no longer aligns the faces,
 // mm. Common practice, no source: 0.1 to 0.2 mm is a hand fit.
 const loosePlay = 0.4
 
-// offcutSlots settles the second star's slots: same cutter, same spline stock,
-// the main star's depth where it fits and less where not.
-func (b *Batch) offcutSlots() []Problem {
-	spec := b.Spec.OffcutSlot
-	main := b.Main.Slot
-	off := b.Offcut
+// offcutSlots settles the slots of a star from off-cuts: same cutter, same
+// spline stock, the depth of the star that they come from where it fits and
+// less where not.
+func (o *Order) offcutSlots(u *Unit) []Problem {
+	spec, main := u.Spec.Slot, u.From.Slot
 	if main == nil || spec.Make != nil && !*spec.Make {
 		return nil
 	}
-	w, slot, problems := b.choose(off.Star, "offcut_slot", spec, main)
+	w, slot, problems := u.choose("offcut_slot", []float64{o.Cutter}, main)
 	if len(problems) > 0 {
 		if spec.asked() {
 			return problems
 		}
-		b.note("offcut_slot.make", "false", "no slot fits the off-cut segment")
-		b.warn("offcut_slot.make", "false", "the off-cut star is too small for slots, so its joints are plain glued: "+problems[0].Why)
+		o.note("offcut_slot.make", "false", "no slot fits the off-cut segment")
+		o.warn("offcut_slot.make", "false", "the off-cut star is too small for slots, so its joints are plain glued: "+problems[0].Why)
 		return nil
 	}
-	b.noteOffcut(w, slot)
-	off.Slot = slot
-	sp, p := b.spline(off.Star, slot)
-	off.Spline = sp
-	return p
+	u.Slot = slot
+	o.noteOffcut(u, w)
+	return o.spline(u)
 }
 
-func (b *Batch) noteOffcut(w want, slot *Slot) {
-	u := b.Spec.Unit
+func (o *Order) noteOffcut(u *Unit, w want) {
+	in, slot := u.Spec.Unit, u.Slot
 	if w.spec.Depth == nil {
 		why := "as the main star's"
-		if slot.Depth < b.Main.Slot.Depth-eps {
+		if slot.Depth < u.From.Slot.Depth-eps {
 			why = "less than the main star's, so that a slot of useful length fits"
 		}
-		b.note("offcut_slot.depth", u.Format(slot.Depth), why)
+		o.note("offcut_slot.depth", in.Format(slot.Depth), why)
 	}
 	if w.spec.Start == nil {
-		b.note("offcut_slot.start", u.Format(slot.Start), "the least that leaves the web")
+		o.note("offcut_slot.start", in.Format(slot.Start), "the least that leaves the web")
 	}
 	if w.spec.EndMargin == nil {
-		b.note("offcut_slot.end_margin", u.Format(w.margin), "room to the valley")
+		o.note("offcut_slot.end_margin", in.Format(w.margin), "room to the valley")
 	}
 }

@@ -99,26 +99,29 @@ func HalfInOffcut(main, small Segment, kerf float64) geom.Contour {
 // glued up of two halves first. Common practice, no source.
 const minOffcutWidth = 6.0
 
-// offcuts settles the second star.
-func (b *Batch) offcuts() []Problem {
-	s := b.Main.Segment
-	l := offcutLength(s, b.Blank.Length, b.Spec.Kerf)
-	unit := newSegment(1, s.Center, s.Tip)
-	w := l / unit.Length
+// offcuts settles the star from the off-cuts of another.
+func (o *Order) offcuts(from *Unit) []Problem {
+	s, kerf := from.Segment, from.Spec.Kerf
+	l := offcutLength(s, from.Blank.Length, kerf)
+	one := newSegment(1, s.Center, s.Tip)
+	w := l / one.Length
 	if w < minOffcutWidth {
-		u := b.Spec.Unit
+		in := from.Spec.Unit
 		// l falls by 1/sin(t/2) for each millimetre of kerf.
-		most := b.Spec.Kerf - (minOffcutWidth*unit.Length-l)*(s.Tip/2).Sin()
+		most := kerf - (minOffcutWidth*one.Length-l)*(s.Tip/2).Sin()
 		p := Problem{
-			Key: "saw.kerf", Got: u.Format(b.Spec.Kerf),
+			Key: "saw.kerf", Got: in.Format(kerf),
 			Why:   "the kerf leaves too little of the tip off-cuts for a second star",
 			Would: "offcut_star = false under [star]",
 		}
 		if most > 0.5 {
-			p.Would = fmt.Sprintf("kerf = %q, or offcut_star = false under [star]", floor(u, most))
+			p.Would = fmt.Sprintf("kerf = %q, or offcut_star = false under [star]", floor(in, most))
 		}
 		return []Problem{p}
 	}
-	b.Offcut = &Unit{Star: Star{b.Main.Points, newSegment(w, s.Center, s.Tip)}}
-	return b.offcutSlots()
+	spec := from.Spec
+	spec.OffcutStar, spec.Slot, spec.OffcutSlot = false, spec.OffcutSlot, SlotSpec{}
+	u := &Unit{Star: Star{from.Points, newSegment(w, s.Center, s.Tip)}, Spec: spec, From: from}
+	o.Units = append(o.Units, u)
+	return o.offcutSlots(u)
 }

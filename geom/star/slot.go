@@ -35,7 +35,12 @@ type Spline struct {
 	Length    float64 // along the facet, of a square-edged spline, mm
 	Width     float64 // across the joint, mm
 	Thickness float64 // mm
-	Count     int     // for all stars of its kind in the batch
+	Count     int     // for all stars of its unit
+}
+
+// Outline returns the spline flat on the bench, square-edged, its length on +x.
+func (s Spline) Outline() geom.Contour {
+	return geom.Rect(geom.Box{Max: geom.Pt(s.Length, s.Width)})
 }
 
 // Least sizes of a slot.
@@ -74,73 +79,73 @@ const reachDiameters = 4
 // reach returns how deep a cutter can cut, and whether that is known or, where
 // the model chooses the cutter, supposed: a job that names its cutter but not
 // its length is only warned.
-func (b *Batch) reach(cutter float64) (mm float64, known bool) {
-	if b.Spec.CutLength != nil {
-		return *b.Spec.CutLength, true
+func (u *Unit) reach(cutter float64) (mm float64, known bool) {
+	if u.Spec.CutLength != nil {
+		return *u.Spec.CutLength, true
 	}
-	return reachDiameters * cutter, b.Spec.Cutter == nil
+	return reachDiameters * cutter, u.Spec.Cutter == nil
 }
 
-// fit lays the slot in a facet of the star, or says what does not fit.
-func (b *Batch) fit(s Star, w want) (*Slot, []Problem) {
-	c := s.Segment.Center
+// fit lays the slot in a facet, or says what does not fit.
+func (u *Unit) fit(w want) (*Slot, []Problem) {
+	c := u.Segment.Center
 	slot := &Slot{Width: w.width, Depth: w.depth, FromFace: w.fromFace, Corner: w.cutter / 2}
-	slot.Start, slot.End = w.start, s.Segment.Facet-w.margin
+	slot.Start, slot.End = w.start, u.Segment.Facet-w.margin
 	if w.spec.Start == nil {
 		slot.Start = leastStart(w.depth, w.web, c)
 	}
 	slot.Web = web(slot.Start, w.depth, c)
-	slot.Wall = math.Min(w.fromFace, b.Thickness-w.fromFace) - w.width/2
-	return slot, b.misfits(s, w, slot)
+	slot.Wall = math.Min(w.fromFace, u.Spec.Thickness-w.fromFace) - w.width/2
+	return slot, u.misfits(w, slot)
 }
 
 // misfits returns all that is wrong with a slot.
-func (b *Batch) misfits(s Star, w want, slot *Slot) []Problem {
+func (u *Unit) misfits(w want, slot *Slot) []Problem {
 	var ps []Problem
-	u := b.Spec.Unit
+	in := u.Spec.Unit
 	say := func(key string, got float64, why, would string) {
-		ps = append(ps, Problem{Key: w.table + "." + key, Got: u.Format(got), Why: why, Would: would})
+		ps = append(ps, Problem{Key: w.table + "." + key, Got: in.Format(got), Why: why, Would: would})
 	}
-	c := s.Segment.Center
+	c := u.Segment.Center
 	if w.cutter > w.width+eps {
-		ps = append(ps, Problem{Key: "cutter.diameter", Got: u.FormatSize(w.cutter),
-			Why:   fmt.Sprintf("the cutter is wider than the slot, which is %s", u.FormatSize(w.width)),
-			Would: fmt.Sprintf("diameter = %q or a smaller standard cutter", floor(u, w.width))})
+		ps = append(ps, Problem{Key: "cutter.diameter", Got: in.FormatSize(w.cutter),
+			Why:   fmt.Sprintf("the cutter is wider than the slot, which is %s", in.FormatSize(w.width)),
+			Would: fmt.Sprintf("diameter = %q or a smaller standard cutter", floor(in, w.width))})
 	}
-	if reach, known := b.reach(w.cutter); known && w.depth > reach+eps {
-		say("depth", w.depth, fmt.Sprintf("the cutter, %s in diameter, reaches %s deep", u.FormatSize(w.cutter), u.Format(reach)),
-			fmt.Sprintf("depth = %q, or a longer cutter under [cutter] diameter and cut_length", floor(u, reach)))
+	if reach, known := u.reach(w.cutter); known && w.depth > reach+eps {
+		say("depth", w.depth, fmt.Sprintf("the cutter, %s in diameter, reaches %s deep", in.FormatSize(w.cutter), in.Format(reach)),
+			fmt.Sprintf("depth = %q, or a longer cutter under [cutter] diameter and cut_length", floor(in, reach)))
 	}
 	if slot.Wall < w.wall-eps {
-		most := 2 * (math.Min(w.fromFace, b.Thickness-w.fromFace) - w.wall)
+		most := 2 * (math.Min(w.fromFace, u.Spec.Thickness-w.fromFace) - w.wall)
 		key, got := "from_face", w.fromFace
-		would := fmt.Sprintf("from_face = %q", u.Format(b.Thickness/2))
-		if b.Thickness/2-w.width/2 < w.wall-eps || w.spec.FromFace == nil {
+		would := fmt.Sprintf("from_face = %q", in.Format(u.Spec.Thickness/2))
+		if u.Spec.Thickness/2-w.width/2 < w.wall-eps || w.spec.FromFace == nil {
 			key, got = "width", w.width
-			would = fmt.Sprintf("width = %q, or a thinner wall under [%s] wall", floor(u, most), w.table)
+			would = fmt.Sprintf("width = %q, or a thinner wall under [%s] wall", floor(in, most), w.table)
 			if most <= 0 {
 				would = "a thicker board"
 			}
 		}
 		say(key, got, fmt.Sprintf("the slot leaves a wall of %s to the board's face; the least is %s",
-			u.Format(math.Max(0, slot.Wall)), ceil(u, w.wall)), would)
+			in.Format(math.Max(0, slot.Wall)), ceil(in, w.wall)), would)
 	}
 	if slot.Web < w.web-eps {
 		deepest := math.Max(0, w.start*(c/2).Tan()-w.web/(2*(c/2).Cos()))
-		would := fmt.Sprintf("start = %q", ceil(u, leastStart(w.depth, w.web, c)))
+		would := fmt.Sprintf("start = %q", ceil(in, leastStart(w.depth, w.web, c)))
 		if deepest > 1 {
-			would += fmt.Sprintf(" or depth = %q", floor(u, deepest))
+			would += fmt.Sprintf(" or depth = %q", floor(in, deepest))
 		}
 		say("start", w.start, fmt.Sprintf("with slots %s deep it leaves %s between the two slots of a segment; the least is %s",
-			u.Format(w.depth), webWords(u, slot.Web), u.Format(w.web)), would)
+			in.Format(w.depth), webWords(in, slot.Web), in.Format(w.web)), would)
 	}
-	if slot.Start > s.Segment.Facet || slot.End-slot.Start < minSlotCutters*w.cutter-eps {
-		ps = append(ps, b.tooShort(s, w, slot))
+	if slot.Start > u.Segment.Facet || slot.End-slot.Start < minSlotCutters*w.cutter-eps {
+		ps = append(ps, u.tooShort(w, slot))
 	}
-	if x := b.Spec.MaxTravelX; x > 0 && slot.End-w.cutter/2 > x+eps {
-		ps = append(ps, Problem{Key: "machine.travel", Got: u.Format(x),
-			Why:   fmt.Sprintf("the slot's far end lies %s from the star's centre, beyond the machine's travel in X", u.Format(slot.End)),
-			Would: fmt.Sprintf("end_margin = %q under [%s], or a machine with more travel", ceil(u, s.Segment.Facet-x-w.cutter/2), w.table)})
+	if x := u.Spec.MaxTravelX; x > 0 && slot.End-w.cutter/2 > x+eps {
+		ps = append(ps, Problem{Key: "machine.travel", Got: in.Format(x),
+			Why:   fmt.Sprintf("the slot's far end lies %s from the star's centre, beyond the machine's travel in X", in.Format(slot.End)),
+			Would: fmt.Sprintf("end_margin = %q under [%s], or a machine with more travel", ceil(in, u.Segment.Facet-x-w.cutter/2), w.table)})
 	}
 	return ps
 }
@@ -154,30 +159,30 @@ func webWords(u geom.Unit, web float64) string {
 
 // tooShort says which of depth, start and end margin to change when no slot
 // fits between web and valley.
-func (b *Batch) tooShort(s Star, w want, slot *Slot) Problem {
-	u, c := b.Spec.Unit, s.Segment.Center
+func (u *Unit) tooShort(w want, slot *Slot) Problem {
+	in, c := u.Spec.Unit, u.Segment.Center
 	need := minSlotCutters * w.cutter
 	why := fmt.Sprintf("between %s from the centre and %s from the valley the slot would be %s long; it takes at least %s (two cutter diameters) on a facet of %s",
-		u.Format(slot.Start), u.Format(w.margin), u.Format(math.Max(0, slot.End-slot.Start)), u.Format(need), u.Format(s.Segment.Facet))
+		in.Format(slot.Start), in.Format(w.margin), in.Format(math.Max(0, slot.End-slot.Start)), in.Format(need), in.Format(u.Segment.Facet))
 	var would []string
-	if d := (s.Segment.Facet - w.margin - need - w.web/(2*(c/2).Sin())) * (c / 2).Tan(); w.spec.Start == nil && d >= 1 {
-		would = append(would, fmt.Sprintf("depth = %q", floor(u, d)))
+	if d := (u.Segment.Facet - w.margin - need - w.web/(2*(c/2).Sin())) * (c / 2).Tan(); w.spec.Start == nil && d >= 1 {
+		would = append(would, fmt.Sprintf("depth = %q", floor(in, d)))
 	}
-	if m := s.Segment.Facet - slot.Start - need; m >= 0 {
-		would = append(would, fmt.Sprintf("end_margin = %q", floor(u, m)))
+	if m := u.Segment.Facet - slot.Start - need; m >= 0 {
+		would = append(would, fmt.Sprintf("end_margin = %q", floor(in, m)))
 	}
-	if st := s.Segment.Facet - w.margin - need; w.spec.Start != nil && st >= leastStart(w.depth, w.web, c) {
-		would = append(would, fmt.Sprintf("start = %q", floor(u, st)))
+	if st := u.Segment.Facet - w.margin - need; w.spec.Start != nil && st >= leastStart(w.depth, w.web, c) {
+		would = append(would, fmt.Sprintf("start = %q", floor(in, st)))
 	}
 	if len(would) == 0 {
 		would = append(would, fmt.Sprintf("make = false under [%s] (plain glued joints), a thinner cutter or a wider board", w.table))
 	}
-	key, got := w.table+".depth", u.Format(w.depth)
+	key, got := w.table+".depth", in.Format(w.depth)
 	switch {
 	case w.spec.EndMargin != nil && w.spec.Depth == nil:
-		key, got = w.table+".end_margin", u.Format(w.margin)
+		key, got = w.table+".end_margin", in.Format(w.margin)
 	case w.spec.Start != nil && w.spec.Depth == nil:
-		key, got = w.table+".start", u.Format(w.start)
+		key, got = w.table+".start", in.Format(w.start)
 	}
 	return Problem{Key: key, Got: got, Why: why, Would: strings.Join(would, " or ")}
 }

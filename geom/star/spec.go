@@ -23,13 +23,14 @@ import "starwright/geom"
 // Spec is what a job asks for. Lengths are millimetres; a nil pointer is a
 // value that the job left open, which [New] fills.
 type Spec struct {
+	Name        string    // letters, digits and -; "" for the only star of a job
 	Unit        geom.Unit // in which values are said in problems and defaults
 	Points      int
 	BoardWidth  float64 // valley to valley across a segment; 0 when sized by StarWidth
 	StarWidth   float64 // widest tip to tip; 0 when sized by BoardWidth
 	Thickness   float64
 	Tip         *geom.Angle
-	Count       int  // stars in the batch
+	Count       int  // stars
 	OffcutStar  bool // a second star from each star's tip off-cuts
 	EndTrim     float64
 	RoundTo     float64

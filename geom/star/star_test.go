@@ -62,7 +62,7 @@ func spec(n int, width float64) Spec {
 	}
 }
 
-func mustNew(t *testing.T, s Spec) *Batch {
+func mustNew(t *testing.T, s Spec) *Order {
 	t.Helper()
 	b, ps := New(s)
 	if len(ps) > 0 {
@@ -77,13 +77,13 @@ func TestCommonPracticeSizes(t *testing.T) {
 		s := spec(5, row.board*in)
 		s.Unit, s.EndTrim, s.RoundTo = geom.Inch, 5.0/16*in, in/8
 		b := mustNew(t, s)
-		got := b.Blank.Length / in
+		got := b.Units[0].Blank.Length / in
 		if got < row.blank-0.125-1e-9 || got > row.blank+0.5 {
 			t.Errorf("board %g in: blank %g in, common practice %g", row.board, got, row.blank)
 		}
 	}
-	near(t, "star from 4 in boards", mustNew(t, spec(5, 4*in)).Main.Width()/in, 16.75, 0.02*16.75)
-	if w := mustNew(t, spec(5, 5.5*in)).Main.Width() / in; w < 23*0.98 || w > 24*1.02 {
+	near(t, "star from 4 in boards", mustNew(t, spec(5, 4*in)).Units[0].Width()/in, 16.75, 0.02*16.75)
+	if w := mustNew(t, spec(5, 5.5*in)).Units[0].Width() / in; w < 23*0.98 || w > 24*1.02 {
 		t.Errorf("star from 5 1/2 in boards is %g in wide, common practice 23 to 24", w)
 	}
 	for _, kerf := range []float64{3.0 / 32, 0.125} {
@@ -102,14 +102,14 @@ func TestSlotByHand(t *testing.T) {
 	s.Slot = SlotSpec{Depth: &depth, Web: &web, EndMargin: &margin}
 	s.Cutter = &cutter
 	b := mustNew(t, s)
-	slot := b.Main.Slot
+	slot := b.Units[0].Slot
 	near(t, "start", slot.Start, 13.7638192047+5.1039048500, 1e-9)
 	near(t, "end", slot.End, 57/0.5877852522925-12, 1e-9)
 	near(t, "web", slot.Web, 6, 1e-9)
-	near(t, "spline length", b.Main.Spline.Length, slot.End-slot.Start-6.35, 1e-9)
-	near(t, "spline width", b.Main.Spline.Width, 19, 1e-9)
-	if b.Main.Spline.Count != 30 {
-		t.Errorf("%d splines, want 5 joints x 6 stars", b.Main.Spline.Count)
+	near(t, "spline length", b.Units[0].Spline.Length, slot.End-slot.Start-6.35, 1e-9)
+	near(t, "spline width", b.Units[0].Spline.Width, 19, 1e-9)
+	if b.Units[0].Spline.Count != 30 {
+		t.Errorf("%d splines, want 5 joints x 6 stars", b.Units[0].Spline.Count)
 	}
 }
 
@@ -154,7 +154,7 @@ func TestStarProperties(t *testing.T) {
 		if len(ps) > 0 {
 			rt.Fatalf("a plain job was refused: %+v", ps)
 		}
-		seg := b.Main.Segment
+		seg := b.Units[0].Segment
 		o := seg.Outline()
 		if a := o.Area(); math.Abs(a-seg.Length*seg.Width/2) > 1e-9*a {
 			rt.Errorf("kite area %g, half the product of its diagonals %g", a, seg.Length*seg.Width/2)
@@ -164,13 +164,13 @@ func TestStarProperties(t *testing.T) {
 			rt.Errorf("outline and numbers disagree: %+v", seg)
 		}
 		t2 := s
-		t2.BoardWidth, t2.StarWidth = 0, b.Main.Width()
+		t2.BoardWidth, t2.StarWidth = 0, b.Units[0].Width()
 		again, ps := New(t2)
-		if len(ps) > 0 || math.Abs(again.Main.Segment.Width-seg.Width) > 1e-9*seg.Width {
+		if len(ps) > 0 || math.Abs(again.Units[0].Segment.Width-seg.Width) > 1e-9*seg.Width {
 			rt.Errorf("sized by its own star width the board changes from %g", seg.Width)
 		}
-		if slot := b.Main.Slot; slot != nil {
-			if slot.Web < 6-1e-9 && b.Spec.Slot.Web == nil || slot.End > seg.Facet || slot.Wall < 0.25*19-1e-9 {
+		if slot := b.Units[0].Slot; slot != nil {
+			if slot.Web < 6-1e-9 && b.Units[0].Spec.Slot.Web == nil || slot.End > seg.Facet || slot.Wall < 0.25*19-1e-9 {
 				rt.Errorf("slot %+v breaks a rule in %+v", slot, seg)
 			}
 			// No corner of the slot's section may leave the segment.

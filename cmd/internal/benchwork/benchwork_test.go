@@ -16,7 +16,7 @@ func work(t *testing.T, source string) (*Work, []star.Problem) {
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}
-	return New(j, b)
+	return New(j, b.Units[0], b.Cutter)
 }
 
 const base = "[star]\nboard_width = \"100 mm\"\ncount = 2\n"

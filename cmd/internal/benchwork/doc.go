@@ -27,13 +27,15 @@ type Work struct {
 	Warnings []star.Note
 }
 
-// New works out everything the job says, or all that is wrong with it.
-func New(j *job.Job, b *star.Batch) (*Work, []star.Problem) {
+// New works out everything the job says for stars from boards that are cut with
+// a bit of some diameter (mm), or all that is wrong with it.
+func New(j *job.Job, u *star.Unit, cutter float64) (*Work, []star.Problem) {
 	w := &Work{}
 	var problems []star.Problem
-	for _, part := range []func(*job.Job, *star.Batch) []star.Problem{w.strips, w.stock, w.wood, w.feeds} {
-		problems = append(problems, part(j, b)...)
+	for _, part := range []func(*job.Job, *star.Unit) []star.Problem{w.strips, w.stock, w.wood} {
+		problems = append(problems, part(j, u)...)
 	}
+	problems = append(problems, w.feeds(j, u, cutter)...)
 	if len(problems) > 0 {
 		return nil, problems
 	}

@@ -19,8 +19,8 @@ type Feed struct {
 }
 
 // feeds judges the cutter in the star's wood and in sheet goods.
-func (w *Work) feeds(j *job.Job, b *star.Batch) []star.Problem {
-	c := feeds.Cut{DiameterMM: b.Cutter, Flutes: j.Cutter.Flutes, RPM: j.Cutter.SpindleRPM, FeedMMMin: j.Cutter.Feed,
+func (w *Work) feeds(j *job.Job, u *star.Unit, cutter float64) []star.Problem {
+	c := feeds.Cut{DiameterMM: cutter, Flutes: j.Cutter.Flutes, RPM: j.Cutter.SpindleRPM, FeedMMMin: j.Cutter.Feed,
 		PlungeMMMin: j.Cutter.PlungeFeed, DepthMM: j.Cutter.DepthPerPass, Unit: j.Units}
 	var problems []star.Problem
 	add := func(what string, m feeds.Material, depth float64) {
@@ -41,7 +41,7 @@ func (w *Work) feeds(j *job.Job, b *star.Batch) []star.Problem {
 			w.warn("cutter."+x.Setting, what, why)
 		}
 	}
-	if s := b.Main.Slot; s != nil {
+	if s := u.Slot; s != nil {
 		add("slots", materialOf(j.Wood.Species), s.Depth)
 	}
 	add("sheets", feeds.Plywood, j.Sheet.Thickness+j.Sheet.Breakthrough)

@@ -23,12 +23,12 @@ type Stock struct {
 }
 
 // stock plans the boards, where the job names some and its strips are known.
-func (w *Work) stock(j *job.Job, b *star.Batch) []star.Problem {
+func (w *Work) stock(j *job.Job, u *star.Unit) []star.Problem {
 	s := w.Strips
 	if len(j.Stock.Boards) == 0 || j.Stock.Width > 0 && s == nil {
 		return nil
 	}
-	width, thickness := yardSize(j, b)
+	width, thickness := yardSize(j, u)
 	per := s.perBlank()
 	name := "blank"
 	if s.Glued() {
@@ -36,8 +36,8 @@ func (w *Work) stock(j *job.Job, b *star.Batch) []star.Problem {
 	}
 	plan, err := stock.Make(stock.Job{
 		Boards: rack(j.Stock.Boards, s.across()),
-		Parts:  []stock.Part{{Name: name, LengthMM: b.Blank.Length, PerStar: per * b.Main.Points, Extra: per * TryBlanks}},
-		Stars:  b.Count, KerfMM: j.Saw.Kerf, EndTrimMM: j.Stock.Trim,
+		Parts:  []stock.Part{{Name: name, LengthMM: u.Blank.Length, PerStar: per * u.Points, Extra: per * TryBlanks}},
+		Stars:  u.Count(), KerfMM: j.Saw.Kerf, EndTrimMM: j.Stock.Trim,
 		WidthMM: width / float64(s.across()), ThicknessMM: thickness, Say: bench.Say(j.Units.Format),
 	})
 	if err != nil {
@@ -49,22 +49,22 @@ func (w *Work) stock(j *job.Job, b *star.Batch) []star.Problem {
 			return "stock.boards"
 		})
 	}
-	w.Stock = &Stock{Plan: plan, Wanted: b.Count, Blank: b.Blank.Length, Strips: s, Spare: plan.Extra[0] / per}
-	if plan.Stars < b.Count {
+	w.Stock = &Stock{Plan: plan, Wanted: u.Count(), Blank: u.Blank.Length, Strips: s, Spare: plan.Extra[0] / per}
+	if plan.Stars < u.Count() {
 		sure := ""
 		if !plan.Exact && plan.StarsBound > plan.Stars {
 			sure = fmt.Sprintf(" (%d at the very most)", plan.StarsBound)
 		}
 		w.warn("stock.boards", plural(len(plan.Boards)/s.across(), "board", "boards"),
-			fmt.Sprintf("they give blanks for %s%s, the batch has %d", plural(plan.Stars, "star", "stars"), sure, b.Count))
+			fmt.Sprintf("they give blanks for %s%s, the batch has %d", plural(plan.Stars, "star", "stars"), sure, u.Count()))
 	}
 	return nil
 }
 
 // yardSize returns width and thickness of the boards as the yard counts board
 // feet with: the nominal size of those that were given by their trade name.
-func yardSize(j *job.Job, b *star.Batch) (width, thickness float64) {
-	width, thickness = b.Main.Segment.Width, b.Thickness
+func yardSize(j *job.Job, u *star.Unit) (width, thickness float64) {
+	width, thickness = u.Segment.Width, u.Thickness()
 	n := j.Star.Nominal
 	if j.Stock.Width > 0 {
 		width, n = j.Stock.Width, j.Stock.Nominal

@@ -23,8 +23,8 @@ type Strips struct {
 const GluePerM2 = 200.0
 
 // strips works out the strips, where the job says how wide its boards are.
-func (w *Work) strips(j *job.Job, b *star.Batch) []star.Problem {
-	t, wide := j.Stock, b.Main.Segment.Width
+func (w *Work) strips(j *job.Job, u *star.Unit) []star.Problem {
+	t, wide := j.Stock, u.Segment.Width
 	if t.Width == 0 {
 		return nil
 	}
@@ -33,8 +33,8 @@ func (w *Work) strips(j *job.Job, b *star.Batch) []star.Problem {
 			Why:   fmt.Sprintf("these boards are narrower than the star's, %s", j.Units.Format(wide)),
 			Would: "laminate = true under [stock], which glues them up, or wider boards"}}
 	}
-	out := &Strips{Blanks: b.Blank.Count + TryBlanks, Ask: stock.Lamination{WidthMM: wide, LengthMM: b.Blank.Length,
-		ThicknessMM: b.Thickness, BoardWidthMM: t.Width, RipKerfMM: t.RipKerf, JointingMM: t.Jointing, Say: bench.Say(j.Units.Format)}}
+	out := &Strips{Blanks: u.Blank.Count + TryBlanks, Ask: stock.Lamination{WidthMM: wide, LengthMM: u.Blank.Length,
+		ThicknessMM: u.Thickness(), BoardWidthMM: t.Width, RipKerfMM: t.RipKerf, JointingMM: t.Jointing, Say: bench.Say(j.Units.Format)}}
 	var err error
 	if out.Strips, err = out.Ask.Strips(); err != nil {
 		keys := map[string]string{"width": "star.board_width", "length": "blank.end_trim", "thickness": "star.thickness",

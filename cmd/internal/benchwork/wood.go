@@ -24,7 +24,7 @@ type Wood struct {
 }
 
 // wood computes the movement, where the job names a species.
-func (w *Work) wood(j *job.Job, b *star.Batch) []star.Problem {
+func (w *Work) wood(j *job.Job, u *star.Unit) []star.Problem {
 	t := j.Wood
 	if t.Species == "" {
 		return nil
@@ -37,7 +37,7 @@ func (w *Work) wood(j *job.Job, b *star.Batch) []star.Problem {
 		}
 		return ps
 	}
-	out := &Wood{Species: s, LimitMM: t.MovementLimit, WidthMM: b.Main.Segment.Width, Facets: b.Main.Segment.Facet}
+	out := &Wood{Species: s, LimitMM: t.MovementLimit, WidthMM: u.Segment.Width, Facets: u.Segment.Facet}
 	now, ps := moisture("now", t.MCNow, t.RHNow)
 	service, ps2 := moisture("service", t.MCService, t.RHService)
 	if ps = append(ps, ps2...); len(ps) > 0 {
@@ -54,7 +54,7 @@ func (w *Work) wood(j *job.Job, b *star.Batch) []star.Problem {
 	if t.RHService != nil {
 		out.ToAir, out.ToRH = true, *t.RHService
 	}
-	ask := wood.Job{Points: b.Main.Points, BoardWidthMM: b.Main.Segment.Width, Species: s,
+	ask := wood.Job{Points: u.Points, BoardWidthMM: u.Segment.Width, Species: s,
 		FromMC: out.FromMC, ToMC: out.ToMC, LimitMM: t.MovementLimit, Say: j.Units.FormatFine}
 	keys := map[string]string{"limit": "wood.movement_limit", "moisture in service": "wood.mc_service", "moisture in the shop": "wood.mc_now"}
 	key := func(p bench.Problem) string {

@@ -17,7 +17,7 @@ import (
 type job struct {
 	name  string
 	unit  geom.Unit
-	batch *star.Batch
+	order *star.Order
 }
 
 // jobs are stars of all numbers of points, from toys to stars as large as a
@@ -62,14 +62,14 @@ func jobs(t testing.TB) []job {
 
 // sheets returns all pictures of a batch.
 func sheets(j job) map[string]*picture.Sheet {
-	b := j.batch
+	b := j.order
 	out := map[string]*picture.Sheet{
-		"star":    Star(b.Main, j.unit, "A star"),
-		"segment": Segment(b, j.unit, "Its segment", "Cut the facets first."),
+		"star":    Star(b.Units[0], j.unit, "A star"),
+		"segment": Segment(b.Units[0], j.unit, "Its segment", "Cut the facets first."),
 	}
-	if b.Offcut != nil {
-		out["off-cut star"] = Star(*b.Offcut, j.unit, "The off-cut star")
-		out["off-cut segment"] = OffcutSegment(b, j.unit, "Its segment")
+	if small := b.FromOffcuts(b.Units[0]); small != nil {
+		out["off-cut star"] = Star(small, j.unit, "The off-cut star")
+		out["off-cut segment"] = Segment(small, j.unit, "Its segment")
 	}
 	for _, mirror := range []bool{false, true} {
 		if p, ok := slotProgram(b, mirror, 1); ok {
@@ -80,19 +80,20 @@ func sheets(j job) map[string]*picture.Sheet {
 }
 
 // slotProgram plans a slot and hands it back as if it had been read.
-func slotProgram(b *star.Batch, mirror bool, stations int) (SlotProgram, bool) {
-	s := b.Main.Slot
+func slotProgram(o *star.Order, mirror bool, stations int) (SlotProgram, bool) {
+	u := o.Units[0]
+	s := u.Slot
 	if s == nil {
 		return SlotProgram{}, false
 	}
 	plan, err := plan.PlanSlot(plan.SlotJob{Start: s.Start, End: s.End, FromFace: s.FromFace, Width: s.Width, Depth: s.Depth,
-		Mirror: mirror, Stations: stations, Pitch: 2 * b.Thickness, Loads: 1, CutterDiameter: b.Cutter, DepthPerPass: 2.5, Feed: 1200, PlungeFeed: 300,
+		Mirror: mirror, Stations: stations, Pitch: 2 * u.Thickness(), Loads: 1, CutterDiameter: o.Cutter, DepthPerPass: 2.5, Feed: 1200, PlungeFeed: 300,
 		RampMax: 5 * geom.Degree, RPM: 18000, SafeZ: 10, Approach: 2})
 	if err != nil {
 		return SlotProgram{}, false
 	}
-	return SlotProgram{Title: "Slot in the facet", File: "gcode/slot-left.nc", Verdict: "Nothing was found wrong.", Unit: b.Main,
-		Thickness: b.Thickness, Mirror: mirror, Stations: stations, Pitch: 2 * b.Thickness, Cutter: b.Cutter, Moves: read(plan)}, true
+	return SlotProgram{Title: "Slot in the facet", File: "gcode/slot-left.nc", Verdict: "Nothing was found wrong.", Unit: u,
+		Thickness: u.Thickness(), Mirror: mirror, Stations: stations, Pitch: 2 * u.Thickness(), Cutter: o.Cutter, Moves: read(plan)}, true
 }
 
 // read turns a plan's steps into moves.
@@ -180,8 +181,8 @@ func pathCorners(t *testing.T, d string) []geom.Point {
 // against the model, which has its own proof: every corner, at one scale.
 func TestTrueProportions(t *testing.T) {
 	for _, j := range jobs(t) {
-		got := filled(t, Star(j.batch.Main, j.unit, "A star"), picture.Wood)
-		want := upright().Contour(j.batch.Main.Outline())
+		got := filled(t, Star(j.order.Units[0], j.unit, "A star"), picture.Wood)
+		want := upright().Contour(j.order.Units[0].Outline())
 		if len(got) != len(want) {
 			t.Fatalf("%s: %d corners, want %d", j.name, len(got), len(want))
 		}
@@ -212,9 +213,9 @@ func TestNumbersOfAFivePointStar(t *testing.T) {
 		sheet *picture.Sheet
 		want  []string
 	}{
-		{"star", Star(b.Main, geom.Millimetre, "x"), []string{"406.7 mm", "213.8 mm", "facet 81.7 mm", "155.3 mm", "96 mm", "36°", "72°"}},
-		{"segment", Segment(b, geom.Millimetre, "x"), []string{"blank 222 mm", "board 96 mm", "kerf 2.4 mm", "54°", "72°", "to the valleys 66.1 mm", "slot 10 mm deep", "9.5 mm"}},
-		{"inches", Star(b.Main, geom.Inch, "x"), []string{"16 in", "3 25/32 in"}},
+		{"star", Star(b.Units[0], geom.Millimetre, "x"), []string{"406.7 mm", "213.8 mm", "facet 81.7 mm", "155.3 mm", "96 mm", "36°", "72°"}},
+		{"segment", Segment(b.Units[0], geom.Millimetre, "x"), []string{"blank 222 mm", "board 96 mm", "kerf 2.4 mm", "54°", "72°", "to the valleys 66.1 mm", "slot 10 mm deep", "9.5 mm"}},
+		{"inches", Star(b.Units[0], geom.Inch, "x"), []string{"16 in", "3 25/32 in"}},
 	}
 	for _, tt := range tests {
 		said := map[string]bool{}
@@ -230,7 +231,7 @@ func TestNumbersOfAFivePointStar(t *testing.T) {
 }
 
 func TestStationsAreAllShown(t *testing.T) {
-	b := jobs(t)[1].batch
+	b := jobs(t)[1].order
 	for _, n := range []int{1, 2, 6} {
 		p, ok := slotProgram(b, false, n)
 		if !ok {
@@ -240,15 +241,5 @@ func TestStationsAreAllShown(t *testing.T) {
 		for _, f := range s.Faults() {
 			t.Errorf("%d stations: %s", n, f)
 		}
-	}
-}
-
-func TestNoOffcutStarNoPicture(t *testing.T) {
-	b, ps := star.New(star.Spec{Points: 5, BoardWidth: 96, Thickness: 19, Count: 1, EndTrim: 8, RoundTo: 1, Kerf: 2.4, SplineFit: 0.1, GlueGap: 1})
-	if len(ps) > 0 {
-		t.Fatal(ps)
-	}
-	if s := OffcutSegment(b, geom.Millimetre, "x"); s != nil {
-		t.Error("a picture of what is not there")
 	}
 }

@@ -16,11 +16,11 @@ func TestKitPictures(t *testing.T) {
 	const cutter, sheet, thickness = 3.175, 400.0, 12.0
 	for _, j := range jobs(t) {
 		// 5 points in millimetres, 4, 7 and 8 in inches.
-		n, w := j.batch.Main.Points, j.batch.Main.Segment.Width
+		n, w := j.order.Units[0].Points, j.order.Units[0].Segment.Width
 		if !(n == 5 && w == 96 || w == 88.9 && (n == 4 || n == 7 || n == 8)) {
 			continue
 		}
-		kit, ps := jig.Kit(j.batch, jig.Params{Cutter: cutter, MaxMiter: 50 * geom.Degree, MaxW: sheet - 20, MaxH: sheet - 20, Thickness: thickness})
+		kit, ps := jig.Kit(j.order, jig.Params{Cutter: cutter, MaxMiter: 50 * geom.Degree, MaxW: sheet - 20, MaxH: sheet - 20, Thickness: thickness})
 		if len(ps) > 0 {
 			t.Logf("%s: no kit: %v", j.name, ps)
 			continue

@@ -8,31 +8,12 @@ import (
 	"starwright/post/picture"
 )
 
-// OffcutSegment returns the picture of the second star's segment: in the two
-// tip off-cuts glued along their board edges, by itself, and seen onto a
-// facet. It is nil for a batch without a second star.
-func OffcutSegment(b *star.Batch, unit geom.Unit, title string, notes ...string) *picture.Sheet {
-	w := wordsIn(unit)
-	if b.Offcut == nil {
-		return nil
-	}
-	sub := fmt.Sprintf("%d for the batch, each from the two tip off-cuts of one blank, glued along their board edges. Saw settings count from a square cross-cut.", b.Segments())
-	s := picture.NewPicture(title)
-	s.Heading(title, sub)
-	s.Draw(gluedPanel(b, w), s.Body(96), w.say)
-	segmentRow(s, *b.Offcut, b.Thickness, w)
-	s.Legend(segmentKeys(*b.Offcut, false))
-	s.Notes(notes...)
-	s.Trim()
-	return s
-}
-
-// gluedPanel shows the second star's segment in the pair of off-cuts. Both are
+// gluedPanel shows a segment in its pair of off-cuts. Both are
 // turned by half a turn from where they lay in the blank, so that the tip
 // points to the right as in all pictures; the show face stays up.
-func gluedPanel(b *star.Batch, w words) picture.Panel {
-	main, small := b.Main.Segment, b.Offcut.Segment
-	first, second := star.Offcuts(main, b.Blank.Length, b.Spec.Kerf)
+func gluedPanel(u *star.Unit, w words) picture.Panel {
+	small := u.Segment
+	first, second := u.From.Offcuts()
 	turn := func(o star.Offcut) geom.Contour {
 		return geom.Place{Turn: 180 * geom.Degree, Move: o.Apex.Add(geom.Pt(small.Length, 0))}.Contour(o.Wood).CCW()
 	}
@@ -43,7 +24,7 @@ func gluedPanel(b *star.Batch, w words) picture.Panel {
 		{Contour: upper, Look: picture.Waste}, {Contour: lower, Look: picture.Waste},
 		{Contour: small.Outline(), Look: picture.Part},
 	}
-	p.Shapes = append(p.Shapes, segmentSlots(*b.Offcut)...)
+	p.Shapes = append(p.Shapes, segmentSlots(u)...)
 	p.Lines = []picture.Path{picture.Straight(geom.Pt(box.Min.X, 0), geom.Pt(small.Length, 0), picture.Joint)}
 	p.Dims = []picture.Dim{{A: geom.Pt(0, 0), B: geom.Pt(small.Length, 0), Side: picture.Below, Text: "centre to tip " + w.say(small.Length)}}
 	const same = 0.05 // mm

@@ -7,11 +7,11 @@ import (
 
 // StarPanel returns the view of a whole star with its dimensions, for pages
 // that are laid out elsewhere.
-func StarPanel(u star.Unit, say picture.Say) picture.Panel {
+func StarPanel(u *star.Unit, say picture.Say) picture.Panel {
 	return starPanel(u, words{say, say})
 }
 
 // SegmentPanel returns the view of a segment with its dimensions and slots.
-func SegmentPanel(u star.Unit, say picture.Say) picture.Panel {
+func SegmentPanel(u *star.Unit, say picture.Say) picture.Panel {
 	return segmentPanel(u, words{say, say})
 }

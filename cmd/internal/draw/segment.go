@@ -8,19 +8,25 @@ import (
 	"starwright/post/picture"
 )
 
-// Segment returns the picture of the main star's segment: in its blank with
-// saw cuts and off-cuts, by itself with its dimensions and slots, and seen
-// onto a facet. The notes, if any, are sentences on how the cuts are made.
-func Segment(b *star.Batch, unit geom.Unit, title string, notes ...string) *picture.Sheet {
+// Segment returns the picture of a unit's segment: in its wood, by itself with
+// its dimensions and slots, and seen onto a facet. The notes, if any, are
+// sentences on how the cuts are made.
+func Segment(u *star.Unit, unit geom.Unit, title string, notes ...string) *picture.Sheet {
 	w := wordsIn(unit)
-	seg := b.Main.Segment
-	sub := fmt.Sprintf("%d for the batch, each from a blank %s long and %s wide. Saw settings count from a square cross-cut.",
-		b.Segments(), w.say(b.Blank.Length), w.say(seg.Width))
+	var from string
+	var panel picture.Panel
+	var high float64
+	if u.IsOffcut() {
+		from, panel, high = "the two tip off-cuts of one blank, glued along their board edges", gluedPanel(u, w), 96
+	} else {
+		from = fmt.Sprintf("a blank %s long and %s wide", w.say(u.Blank.Length), w.say(u.Segment.Width))
+		panel, high = blankPanel(u, w), 98
+	}
 	s := picture.NewPicture(title)
-	s.Heading(title, sub)
-	s.Draw(blankPanel(b, w), s.Body(98), w.say)
-	segmentRow(s, b.Main, b.Thickness, w)
-	s.Legend(segmentKeys(b.Main, true))
+	s.Heading(title, fmt.Sprintf("%d for the batch, each from %s. Saw settings count from a square cross-cut.", u.Segments(), from))
+	s.Draw(panel, s.Body(high), w.say)
+	segmentRow(s, u, w)
+	s.Legend(segmentKeys(u))
 	s.Notes(notes...)
 	s.Trim()
 	return s
@@ -28,7 +34,7 @@ func Segment(b *star.Batch, unit geom.Unit, title string, notes ...string) *pict
 
 // segmentRow draws the segment by itself on the left and the facet, with the
 // saw's settings, on the right.
-func segmentRow(s *picture.Sheet, u star.Unit, thickness float64, w words) {
+func segmentRow(s *picture.Sheet, u *star.Unit, w words) {
 	row := s.Body(94)
 	left, right := row, row
 	left.Max.X = row.Min.X + 136
@@ -36,7 +42,7 @@ func segmentRow(s *picture.Sheet, u star.Unit, thickness float64, w words) {
 	s.Draw(segmentPanel(u, w), left, w.say)
 	lower := s.Cursor()
 	right.Min.Y = right.Max.Y - 58
-	v := s.Draw(facetPanel(u, thickness), right, w.say)
+	v := s.Draw(facetPanel(u, u.Thickness()), right, w.say)
 	y := s.Facts(geom.Pt(right.Min.X, v.Used.Min.Y-3), right.W(), []picture.Fact{
 		picture.Head("Set the saw, from a square cross-cut"),
 		{Name: "facet cuts, at the star's centre", Value: star.FormatAngle(u.Segment.CenterMiter())},
@@ -46,12 +52,12 @@ func segmentRow(s *picture.Sheet, u star.Unit, thickness float64, w words) {
 }
 
 // blankPanel shows the board with what the saw takes from it.
-func blankPanel(b *star.Batch, w words) picture.Panel {
-	seg, kerf, end := b.Main.Segment, b.Spec.Kerf, b.Blank.Length
+func blankPanel(u *star.Unit, w words) picture.Panel {
+	seg, kerf, end := u.Segment, u.Spec.Kerf, u.Blank.Length
 	v, half := seg.Valley(), seg.Width/2
 	p := picture.Panel{Name: "in the blank", Note: "show face up",
 		Room: picture.Room{Left: 14, Right: 14, Above: 1}}
-	first, second := star.Offcuts(seg, end, kerf)
+	first, second := u.Offcuts()
 	add := func(c geom.Contour, l picture.Look) {
 		if len(c) >= 3 {
 			p.Shapes = append(p.Shapes, picture.Shape{Contour: c, Look: l})
@@ -66,7 +72,7 @@ func blankPanel(b *star.Batch, w words) picture.Panel {
 	add(second.Wood, picture.Waste)
 	add(seg.Outline(), picture.Part)
 	add(board, picture.Board)
-	p.Shapes = append(p.Shapes, segmentSlots(b.Main)...)
+	p.Shapes = append(p.Shapes, segmentSlots(u)...)
 	p.Lines = append(p.Lines,
 		picture.Straight(v, geom.Pt(v.X, -v.Y), picture.Axis),
 		picture.Straight(geom.Pt(0, 0), geom.Pt(end, 0), picture.Axis))
@@ -77,7 +83,7 @@ func blankPanel(b *star.Batch, w words) picture.Panel {
 		{A: geom.Pt(end, -half), B: geom.Pt(end, half), Side: picture.Right, Text: "board " + w.say(seg.Width)},
 	}
 	blankAngles(&p, seg)
-	blankLabels(&p, b, first, second, w)
+	blankLabels(&p, u, first, second, w)
 	return p
 }
 
@@ -101,16 +107,16 @@ func blankAngles(p *picture.Panel, seg star.Segment) {
 		picture.Angle{At: v, From: down, To: down + seg.TipMiter(), R: 12, Text: star.FormatAngle(seg.TipMiter())})
 }
 
-func blankLabels(p *picture.Panel, b *star.Batch, first, second star.Offcut, w words) {
-	seg := b.Main.Segment
+func blankLabels(p *picture.Panel, u *star.Unit, first, second star.Offcut, w words) {
+	seg := u.Segment
 	v := seg.Valley()
 	label := func(at geom.Point, text string, m picture.Mark, away geom.Point) {
 		p.Labels = append(p.Labels, picture.Label{At: at, Text: text, Mark: m, Away: away})
 	}
 	h := seg.Tip / 2
-	kerfAt := geom.Pt(v.X+b.Spec.Kerf/h.Sin()/2, v.Y).Add(geom.Polar(seg.Edge*0.55, -h))
-	label(kerfAt, "kerf "+w.exact(b.Spec.Kerf), picture.Arrow, geom.Pt(0, 1))
-	if b.Blank.Length > seg.Length {
+	kerfAt := geom.Pt(v.X+u.Spec.Kerf/h.Sin()/2, v.Y).Add(geom.Polar(seg.Edge*0.55, -h))
+	label(kerfAt, "kerf "+w.exact(u.Spec.Kerf), picture.Arrow, geom.Pt(0, 1))
+	if u.Blank.Length > seg.Length {
 		label(geom.Pt(seg.Length, 0), "tip", picture.Near, geom.Pt(1, 0.3))
 	}
 	label(geom.Pt(0, 0), "star's\ncentre", picture.Near, geom.Pt(-1, 0))
@@ -124,7 +130,7 @@ func blankLabels(p *picture.Panel, b *star.Batch, first, second star.Offcut, w w
 }
 
 // segmentSlots returns the slots of both facets, seen from the front.
-func segmentSlots(u star.Unit) []picture.Shape {
+func segmentSlots(u *star.Unit) []picture.Shape {
 	if u.Slot == nil {
 		return nil
 	}
@@ -138,7 +144,7 @@ func segmentSlots(u star.Unit) []picture.Shape {
 }
 
 // segmentPanel shows the segment alone with the dimensions along its facet.
-func segmentPanel(u star.Unit, w words) picture.Panel {
+func segmentPanel(u *star.Unit, w words) picture.Panel {
 	seg := u.Segment
 	v, h := seg.Valley(), seg.Center/2
 	room := picture.Room{Left: 3, Right: 3}
@@ -176,7 +182,7 @@ func segmentPanel(u star.Unit, w words) picture.Panel {
 
 // facetPanel shows a facet with its slot as the router sees it: x from the
 // star's centre, y from the show face.
-func facetPanel(u star.Unit, thickness float64) picture.Panel {
+func facetPanel(u *star.Unit, thickness float64) picture.Panel {
 	f := u.Segment.Facet
 	p := picture.Panel{Name: "onto the left facet", Room: picture.Room{Left: 12, Right: 10, Above: 7, Below: 1},
 		Shapes: []picture.Shape{{Contour: geom.Rect(geom.Box{Max: geom.Pt(f, thickness)}), Look: picture.Part}},
@@ -206,10 +212,10 @@ func facetPanel(u star.Unit, thickness float64) picture.Panel {
 	return p
 }
 
-func segmentKeys(u star.Unit, kerf bool) []picture.Key {
+func segmentKeys(u *star.Unit) []picture.Key {
 	keys := []picture.Key{{Text: "the segment", Look: picture.Part}}
 	keys = append(keys, picture.Key{Text: "off-cut", Look: picture.Waste})
-	if kerf {
+	if !u.IsOffcut() {
 		keys = append(keys, picture.Key{Text: "kerf", Look: picture.Kerf})
 	}
 	if u.Slot != nil {

@@ -16,7 +16,7 @@ type SlotProgram struct {
 	Title     string
 	File      string // path within the packet
 	Verdict   string // one sentence: what the check said
-	Unit      star.Unit
+	Unit      *star.Unit
 	Thickness float64
 	Mirror    bool // X falls from the star's centre to the valley
 	Stations  int  // segments side by side, at least 1

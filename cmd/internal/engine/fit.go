@@ -39,10 +39,9 @@ func fit(ctx context.Context, c Call) (Reply, error) {
 }
 
 func askFit(w *packet.Work, gap, at, test string) (*fitting.Answer, error) {
-	u := w.Job.Units
-	seg := w.Batch.Main.Segment
+	u, star := w.Job.Units, w.Order.FromBoards()[0]
 	q := fitting.Question{Unit: u, PivotMM: fitting.UsualPivot(u),
-		Star: starfit.Star{Points: w.Batch.Main.Points, BoardWidthMM: seg.Width, Tip: seg.Tip}}
+		Star: starfit.Star{Points: star.Points, BoardWidthMM: star.Segment.Width, Tip: star.Segment.Tip}}
 	mm, err := geom.ParseLength(strings.TrimSpace(gap), u)
 	if err != nil {
 		return nil, &Fault{Kind: "job", Lines: []string{"This is not a length. Write the gap as 0.5 mm or 1/64 in."}}

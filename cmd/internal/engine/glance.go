@@ -84,7 +84,7 @@ func glance(ctx context.Context, c Call) (Reply, error) {
 		return Reply{Result: g}, nil
 	}
 	g.Numbers, g.Says, g.Alt, g.Rack = plan.New(w), says(w), alt(w), rack(w.Job)
-	sheet, view := draw.StarAlone(w.Batch.Main, w.Job.Units, w.Title())
+	sheet, view := draw.StarAlone(w.Order.FromBoards()[0], w.Job.Units, w.Title())
 	svg, err := sheet.SVG()
 	if err != nil {
 		return Reply{}, err
@@ -95,29 +95,28 @@ func glance(ctx context.Context, c Call) (Reply, error) {
 
 // says prints the lengths of a job.
 func says(w *packet.Work) *Says {
-	b := w.Batch
-	run := float64(b.Blank.Count) * (b.Blank.Length + w.Job.Saw.Kerf)
-	s := &Says{Width: w.Say(b.Main.Width()), Board: w.Say(b.Main.Segment.Width), Thickness: w.Say(b.Thickness),
-		Blank: w.Say(b.Blank.Length), Blanks: b.Blank.Count, Run: w.Say(run)}
-	if b.Offcut != nil {
-		s.Offcut = w.Say(b.Offcut.Width())
+	u := w.Order.FromBoards()[0]
+	run := float64(u.Blank.Count) * (u.Blank.Length + w.Job.Saw.Kerf)
+	s := &Says{Width: w.Say(u.Width()), Board: w.Say(u.Segment.Width), Thickness: w.Say(u.Thickness()),
+		Blank: w.Say(u.Blank.Length), Blanks: u.Blank.Count, Run: w.Say(run)}
+	if small := w.Order.FromOffcuts(u); small != nil {
+		s.Offcut = w.Say(small.Width())
 	}
 	return s
 }
 
 // alt says the star in words, with its numbers.
 func alt(w *packet.Work) string {
-	b := w.Batch
-	u := b.Main
+	u := w.Order.FromBoards()[0]
 	parts := []string{fmt.Sprintf("A star of %d points, %s wide from tip to tip, of segments %s long and %s wide, %s thick",
-		u.Points, w.Say(u.Width()), w.Say(u.Segment.Length), w.Say(u.Segment.Width), w.Say(b.Thickness))}
+		u.Points, w.Say(u.Width()), w.Say(u.Segment.Length), w.Say(u.Segment.Width), w.Say(u.Thickness()))}
 	if u.Spline != nil {
 		parts = append(parts, fmt.Sprintf("splines %s long in its joints", w.Say(u.Spline.Length)))
 	} else {
 		parts = append(parts, "plain glued joints")
 	}
-	if b.Offcut != nil {
-		parts = append(parts, fmt.Sprintf("its off-cuts make a second star %s wide", w.Say(b.Offcut.Width())))
+	if small := w.Order.FromOffcuts(u); small != nil {
+		parts = append(parts, fmt.Sprintf("its off-cuts make a second star %s wide", w.Say(small.Width())))
 	}
 	return strings.Join(parts, "; ") + "."
 }

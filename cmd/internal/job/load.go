@@ -35,10 +35,10 @@ func (j *Job) spacing(cutter float64) []Error {
 	return nil
 }
 
-// Load reads a job file and builds its star. It returns all that is wrong,
-// from the file and from the model, in the order of the file; job and batch
+// Load reads a job file and builds its order. It returns all that is wrong,
+// from the file and from the model, in the order of the file; job and order
 // are nil where there is anything.
-func Load(name string, data []byte) (*Job, *star.Batch, []Error) {
+func Load(name string, data []byte) (*Job, *star.Order, []Error) {
 	j, errs := parse(name, data)
 	if j == nil {
 		return nil, nil, sorted(errs)
@@ -48,19 +48,19 @@ func Load(name string, data []byte) (*Job, *star.Batch, []Error) {
 	if slices.ContainsFunc(errs, shapeless) { // nothing to build on
 		return nil, nil, sorted(errs)
 	}
-	b, problems := star.New(j.Spec())
+	o, problems := star.New(j.Spec())
 	for _, p := range problems {
 		e := j.Error(p)
-		same := func(o Error) bool { return o.Table == e.Table && o.Key == e.Key }
+		same := func(x Error) bool { return x.Table == e.Table && x.Key == e.Key }
 		if !slices.ContainsFunc(errs, same) {
 			errs = append(errs, e)
 		}
 	}
-	if b != nil && j.Cutter.Diameter == nil { // else [Parse] has looked at it
-		errs = append(errs, j.spacing(b.Cutter)...)
+	if o != nil && j.Cutter.Diameter == nil { // else [Parse] has looked at it
+		errs = append(errs, j.spacing(o.Cutter)...)
 	}
 	if len(errs) > 0 {
 		return nil, nil, sorted(errs)
 	}
-	return j, b, nil
+	return j, o, nil
 }

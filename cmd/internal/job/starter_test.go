@@ -15,18 +15,18 @@ func TestBuiltIn(t *testing.T) {
 	if len(j.Warnings)+len(b.Warnings) > 0 {
 		t.Errorf("the built-in job is warned of: %v %v", j.Warnings, b.Warnings)
 	}
-	if b.Main.Slot == nil || b.Offcut == nil || b.Offcut.Slot == nil {
+	if len(b.Units) != 2 || b.Units[0].Slot == nil || b.Units[1].Slot == nil {
 		t.Error("the built-in job should show slots in both stars")
 	}
 	// The rack must hold the batch: blanks that each board gives, one kerf each.
 	got := 0
 	for _, board := range j.Stock.Boards {
 		if len(board.Bad) == 0 {
-			got += board.Count * int((board.Length-2*j.Stock.Trim+j.Saw.Kerf)/(b.Blank.Length+j.Saw.Kerf))
+			got += board.Count * int((board.Length-2*j.Stock.Trim+j.Saw.Kerf)/(b.Units[0].Blank.Length+j.Saw.Kerf))
 		}
 	}
-	if got < b.Blank.Count {
-		t.Errorf("the clear boards give %d blanks of %d", got, b.Blank.Count)
+	if got < b.Units[0].Blank.Count {
+		t.Errorf("the clear boards give %d blanks of %d", got, b.Units[0].Blank.Count)
 	}
 }
 

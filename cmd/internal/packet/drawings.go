@@ -8,36 +8,39 @@ import (
 	"starwright/post/cut"
 )
 
-// starDrawings returns the outlines of the star's own parts.
+// starDrawings returns the outlines of the stars' own parts.
 func starDrawings(w *Work) []Drawing {
-	b := w.Batch
-	say := w.Say
-	out := []Drawing{
-		w.drawing("dxf/segment.dxf", b.Segments(), "one segment; for checking blanks or cutting them on a laser or CNC",
-			fmt.Sprintf("segment %s x %s, %d for the batch", say(b.Main.Segment.Length), say(b.Main.Segment.Width), b.Segments()),
-			single(b.Main.Segment.Outline())),
-		w.drawing("dxf/star.dxf", b.Count, "the whole star; joints on GUIDE are never cut",
-			fmt.Sprintf("star of %d points, %s from tip to tip", b.Main.Points, say(b.Main.Width())),
-			wholeStar(b.Main.Star)),
+	var out []Drawing
+	for _, u := range w.Order.Units {
+		out = append(out, w.unitDrawings(u)...)
 	}
-	if b.Offcut != nil {
-		out = append(out, w.drawing("dxf/offcut-segment.dxf", b.Segments(), "one segment of the second star, from two glued tip off-cuts",
-			fmt.Sprintf("off-cut segment %s x %s, %d for the batch", say(b.Offcut.Segment.Length), say(b.Offcut.Segment.Width), b.Segments()),
-			single(b.Offcut.Segment.Outline())))
-	}
-	splines := func(path, what string, s *star.Spline) {
-		if s == nil {
-			return
+	for _, u := range w.Order.Units {
+		if s := u.Spline; s != nil {
+			out = append(out, w.drawing("dxf/"+u.File("splines")+".dxf", s.Count, "one square-edged spline; grain runs the short way, across the joint",
+				fmt.Sprintf("%s %s x %s of %s stock, %d for the batch", u.Words("spline"), w.Say(s.Length), w.Say(s.Width), w.Say(s.Thickness), s.Count),
+				single(s.Outline())))
 		}
-		out = append(out, w.drawing(path, s.Count, "one square-edged spline; grain runs the short way, across the joint",
-			fmt.Sprintf("%s %s x %s of %s stock, %d for the batch", what, say(s.Length), say(s.Width), say(s.Thickness), s.Count),
-			single(geom.Rect(geom.Box{Max: geom.Pt(s.Length, s.Width)}))))
-	}
-	splines("dxf/splines.dxf", "spline", b.Main.Spline)
-	if b.Offcut != nil {
-		splines("dxf/offcut-splines.dxf", "off-cut spline", b.Offcut.Spline)
 	}
 	return out
+}
+
+// unitDrawings returns the outlines of a unit's segment and, where it is cut
+// from boards, of the whole star.
+func (w *Work) unitDrawings(u *star.Unit) []Drawing {
+	say, s := w.Say, u.Segment
+	use := "one segment; for checking blanks or cutting them on a laser or CNC"
+	if u.IsOffcut() {
+		use = "one segment of the second star, from two glued tip off-cuts"
+	}
+	out := []Drawing{w.drawing("dxf/"+u.File("segment")+".dxf", u.Segments(), use,
+		fmt.Sprintf("%s %s x %s, %d for the batch", u.Words("segment"), say(s.Length), say(s.Width), u.Segments()),
+		single(s.Outline()))}
+	if u.IsOffcut() {
+		return out
+	}
+	return append(out, w.drawing("dxf/"+u.File("star")+".dxf", u.Count(), "the whole star; joints on GUIDE are never cut",
+		fmt.Sprintf("%s of %d points, %s from tip to tip", u.Words("star"), u.Points, say(u.Width())),
+		wholeStar(u.Star)))
 }
 
 // drawing finishes a drawing with its unit, words and check bar.

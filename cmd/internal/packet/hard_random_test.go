@@ -86,7 +86,7 @@ func TestRandomJobsPass(t *testing.T) {
 			return
 		}
 		taken++
-		wide := w.Batch.Main.Width()
+		wide := w.Order.Units[0].Width()
 		width = [2]float64{min(width[0], wide), max(width[1], wide)}
 		passes(t, w)
 	})

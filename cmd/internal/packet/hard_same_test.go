@@ -144,7 +144,7 @@ func TestMirroredSlotsMirror(t *testing.T) {
 		}
 		taken++
 		l, r := movesOf(t, w)
-		wide := w.Batch.Main.Slot.Width > w.Batch.Cutter+1e-6
+		wide := w.Order.Units[0].Slot.Width > w.Order.Cutter+1e-6
 		if len(l) == 0 || len(l) != len(r) {
 			t.Fatalf("%d moves left, %d right\n%s", len(l), len(r), w.Source)
 		}
@@ -152,7 +152,7 @@ func TestMirroredSlotsMirror(t *testing.T) {
 			want := l[k].To
 			want.X = -want.X
 			got := r[k].To
-			middle := w.Batch.Main.Slot.FromFace
+			middle := w.Order.Units[0].Slot.FromFace
 			// Stations lie a pitch apart; the widening turns Y about their middle.
 			station := math.Round((got.Y - middle) / w.Job.Slot.Pitch)
 			if turned := 2*(middle+station*w.Job.Slot.Pitch) - got.Y; wide && math.Abs(turned-want.Y) < math.Abs(got.Y-want.Y) {
@@ -186,15 +186,15 @@ func TestScaledJobScales(t *testing.T) {
 			}
 			compared++
 		}
-		same("length", a.Batch.Main.Segment.Length, b.Batch.Main.Segment.Length)
-		same("width", a.Batch.Main.Width(), b.Batch.Main.Width())
-		same("blank", a.Batch.Blank.Length, b.Batch.Blank.Length)
-		same("slot start", a.Batch.Main.Slot.Start, b.Batch.Main.Slot.Start)
-		same("slot end", a.Batch.Main.Slot.End, b.Batch.Main.Slot.End)
-		same("spline length", a.Batch.Main.Spline.Length, b.Batch.Main.Spline.Length)
-		same("spline width", a.Batch.Main.Spline.Width, b.Batch.Main.Spline.Width)
-		if a.Batch.Offcut != nil {
-			same("off-cut length", a.Batch.Offcut.Segment.Length, b.Batch.Offcut.Segment.Length)
+		same("length", a.Order.Units[0].Segment.Length, b.Order.Units[0].Segment.Length)
+		same("width", a.Order.Units[0].Width(), b.Order.Units[0].Width())
+		same("blank", a.Order.Units[0].Blank.Length, b.Order.Units[0].Blank.Length)
+		same("slot start", a.Order.Units[0].Slot.Start, b.Order.Units[0].Slot.Start)
+		same("slot end", a.Order.Units[0].Slot.End, b.Order.Units[0].Slot.End)
+		same("spline length", a.Order.Units[0].Spline.Length, b.Order.Units[0].Spline.Length)
+		same("spline width", a.Order.Units[0].Spline.Width, b.Order.Units[0].Spline.Width)
+		if len(a.Order.Units) > 1 {
+			same("off-cut length", a.Order.Units[1].Segment.Length, b.Order.Units[1].Segment.Length)
 		}
 		x, _ := movesOf(t, a)
 		y, _ := movesOf(t, b)

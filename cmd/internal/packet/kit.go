@@ -60,11 +60,11 @@ func (w *Work) alone(j jig.Jig, stock sheetStock) []star.Problem {
 // enter its seats, is an error where the job names its jigs, and is left out
 // with a warning where it does not.
 func (w *Work) kit() ([]jig.Jig, []star.Problem) {
-	p := w.jigParams(w.Batch.Cutter)
+	p := w.jigParams(w.Order.Cutter)
 	if p.Keys != nil {
-		return jig.Kit(w.Batch, p)
+		return jig.Kit(w.Order, p)
 	}
-	keys := jig.Needed(w.Batch, p)
+	keys := jig.Needed(w.Order, p)
 	made := make([][]jig.Jig, len(keys))
 	problems := make([][]star.Problem, len(keys))
 	done := w.begin("drawing jigs", len(keys))
@@ -72,7 +72,7 @@ func (w *Work) kit() ([]jig.Jig, []star.Problem) {
 		defer done.file()
 		one := p
 		one.Keys = keys[i : i+1]
-		made[i], problems[i] = jig.Kit(w.Batch, one)
+		made[i], problems[i] = jig.Kit(w.Order, one)
 	})
 	var out []jig.Jig
 	for i, key := range keys {
@@ -141,7 +141,7 @@ func jigItems(kit []jig.Jig) (items []nest.Item, owner []int) {
 
 func (w *Work) nestOptions() nest.Options {
 	s := w.Job.Sheet
-	o := nest.Options{W: s.Width, H: s.Height, Margin: max(s.Margin, w.Batch.Cutter), Spacing: w.spacing(), Cutter: w.Batch.Cutter, Unit: w.Job.Units}
+	o := nest.Options{W: s.Width, H: s.Height, Margin: max(s.Margin, w.Order.Cutter), Spacing: w.spacing(), Cutter: w.Order.Cutter, Unit: w.Job.Units}
 	if s.ScrewZones {
 		o.Zones = nest.CornerZones(s.Width, s.Height, screwZone)
 	}
@@ -162,7 +162,7 @@ func (w *Work) spacing() float64 {
 	if s := w.Job.Sheet.Spacing; s != nil {
 		return *s
 	}
-	return w.Batch.Cutter + 2
+	return w.Order.Cutter + 2
 }
 
 // asProblems turns an error of a planner into problems of the job.

@@ -3,9 +3,7 @@ package packet
 import (
 	"fmt"
 
-	"starwright/geom"
 	"starwright/geom/jig"
-	"starwright/geom/star"
 	"starwright/post/cut"
 	"starwright/toolpath"
 	"starwright/toolpath/plan"
@@ -22,9 +20,9 @@ func (w *Work) laserDrawings() {
 	p := w.jigParams(0)
 	p.Keys = w.Job.Jigs.Make
 	if p.Keys == nil {
-		p.Keys = jig.Needed(w.Batch, p)
+		p.Keys = jig.Needed(w.Order, p)
 	}
-	kit, problems := jig.Kit(w.Batch, p)
+	kit, problems := jig.Kit(w.Order, p)
 	for _, one := range problems {
 		w.warn(one.Key, one.Got, "no jigs are drawn for the laser: "+one.Why)
 	}
@@ -33,14 +31,11 @@ func (w *Work) laserDrawings() {
 			d.screwed, d.screws = j.Screwed, j.Screws()
 		}
 	}
-	splines := func(file, title string, u *star.Unit) {
-		if u != nil && u.Spline != nil {
-			s := u.Spline
-			w.laserDrawing("dxf/laser-"+file+".dxf", s.Count, title, single(geom.Rect(geom.Box{Max: geom.Pt(s.Length, s.Width)})), *k)
+	for _, u := range w.Order.Units {
+		if s := u.Spline; s != nil {
+			w.laserDrawing("dxf/laser-"+u.File("splines")+".dxf", s.Count, u.Words("spline"), single(s.Outline()), *k)
 		}
 	}
-	splines("splines", "spline", &w.Batch.Main)
-	splines("offcut-splines", "off-cut spline", w.Batch.Offcut)
 }
 
 // laserDrawing adds one drawing with the kerf made up for; holes stand before

@@ -74,7 +74,7 @@ func (w *Work) pageFacet(g *Program, out *page.Program) {
 	}
 	for k := range w.Job.Slot.Stations {
 		y := float64(k) * w.Job.Slot.Pitch
-		box := geom.Box{Min: geom.Pt(x0, y), Max: geom.Pt(x1, y+w.Batch.Thickness)}
+		box := geom.Box{Min: geom.Pt(x0, y), Max: geom.Pt(x1, y+g.Slot.Unit.Thickness())}
 		out.Shapes = append(out.Shapes, page.Shape{Role: page.Facet, Contour: geom.Rect(box)})
 	}
 	for _, p := range g.Task.Pockets {
@@ -84,7 +84,7 @@ func (w *Work) pageFacet(g *Program, out *page.Program) {
 	if g.Slot.Mirror {
 		valley = x0
 	}
-	mid := w.Batch.Thickness / 2
+	mid := g.Slot.Unit.Thickness() / 2
 	out.Marks = []page.Mark{
 		{At: geom.Pt(0, mid), Text: "star's centre"}, {At: geom.Pt(valley, mid), Text: "valley"},
 		{At: geom.Pt((x0+x1)/2, 0), Text: "show face"},

@@ -83,7 +83,7 @@ func (w *Work) sheetInput() (shopsheet.Input, error) {
 	}
 	job := *w.Job
 	job.Title, job.Wood.Species = plainWords(job.Title), plainWords(job.Wood.Species)
-	in := shopsheet.Input{Job: &job, Batch: w.Batch, Title: plainWords(w.Title()), Date: plainWords(date), Jigs: w.Jigs, Bench: w.Bench}
+	in := shopsheet.Input{Job: &job, Order: w.Order, Title: plainWords(w.Title()), Date: plainWords(date), Jigs: w.Jigs, Bench: w.Bench}
 	for _, g := range w.Programs {
 		in.Programs = append(in.Programs, shopsheet.File{Path: g.Path, Use: plainWords(g.Use), Quantity: g.Quantity, Minutes: g.Minutes})
 	}

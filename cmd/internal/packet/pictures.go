@@ -20,17 +20,10 @@ type drawn struct {
 // pictureList returns the pictures of the packet: the star and its segment, each
 // jig, and one back-plot for each program, from the moves that were read back.
 func (w *Work) pictureList(proofs []Proof) []drawn {
-	b, unit := w.Batch, w.Job.Units
-	out := []drawn{
-		{"star", "the star with its dimensions", func() *picture.Sheet { return draw.Star(b.Main, unit, w.Title()) }, false},
-		{"segment", "the segment in its blank, with the saw's settings", func() *picture.Sheet {
-			return draw.Segment(b, unit, fmt.Sprintf("Segment of the star of %d points", b.Main.Points))
-		}, false},
-	}
-	if b.Offcut != nil {
-		out = append(out,
-			drawn{"offcut-star", "the second star with its dimensions", func() *picture.Sheet { return draw.Star(*b.Offcut, unit, "Second star, from the off-cuts") }, false},
-			drawn{"offcut-segment", "the segment of the second star in its two off-cuts", func() *picture.Sheet { return draw.OffcutSegment(b, unit, "Segment of the second star") }, false})
+	unit := w.Job.Units
+	var out []drawn
+	for _, u := range w.Order.Units {
+		out = append(out, w.unitPictures(u)...)
 	}
 	for _, j := range w.Jigs {
 		out = append(out, drawn{j.File, j.Use, func() *picture.Sheet { return draw.Jig(j, w.Job.Sheet.Thickness, unit) }, true})
@@ -43,6 +36,20 @@ func (w *Work) pictureList(proofs []Proof) []drawn {
 		out = append(out, drawn{"backplot-" + name, "back-plot of " + g.Path + ": " + g.Use, func() *picture.Sheet { return w.plotPicture(g, p) }, g.Sheet != nil})
 	}
 	return out
+}
+
+// unitPictures returns the pictures of a unit's star and segment.
+func (w *Work) unitPictures(u *star.Unit) []drawn {
+	starTitle, starUse := w.Title(), "the star with its dimensions"
+	segmentTitle, segmentUse := fmt.Sprintf("Segment of the star of %d points", u.Points), "the segment in its blank, with the saw's settings"
+	if u.IsOffcut() {
+		starTitle, starUse = "Second star, from the off-cuts", "the second star with its dimensions"
+		segmentTitle, segmentUse = "Segment of the second star", "the segment of the second star in its two off-cuts"
+	}
+	return []drawn{
+		{u.File("star"), starUse, func() *picture.Sheet { return draw.Star(u, w.Job.Units, starTitle) }, false},
+		{u.File("segment"), segmentUse, func() *picture.Sheet { return draw.Segment(u, w.Job.Units, segmentTitle) }, false},
+	}
 }
 
 // plotPicture draws the back-plot of one program.
@@ -63,7 +70,7 @@ func (w *Work) plotPicture(g *Program, p *Proof) *picture.Sheet {
 	}
 	return draw.Slots(draw.SlotProgram{
 		Title: capital(g.Use), File: g.Path, Verdict: verdict,
-		Unit: *g.Slot.Unit, Thickness: w.Batch.Thickness, Mirror: g.Slot.Mirror,
+		Unit: g.Slot.Unit, Thickness: g.Slot.Unit.Thickness(), Mirror: g.Slot.Mirror,
 		Stations: w.Job.Slot.Stations, Pitch: w.Job.Slot.Pitch, Cutter: g.Task.Cutter, Moves: p.Moves, Findings: p.Findings,
 	}, w.Job.Units)
 }

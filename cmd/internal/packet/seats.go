@@ -28,7 +28,7 @@ func (w *Work) proveSeats(p *Proof) {
 			continue
 		}
 		s := seatsProof{proof: p, jig: j}
-		if s.read(p.Drawing, w.Batch.Cutter) {
+		if s.read(p.Drawing, w.Order.Cutter) {
 			for _, one := range j.Seats {
 				s.lay(one)
 			}

@@ -148,7 +148,7 @@ func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) plan.SheetJo
 		SheetW: j.Sheet.Width, SheetH: j.Sheet.Height, Thickness: stock.thickness, Breakthrough: j.Sheet.Breakthrough,
 		ScrewZones:     w.nestOptions().Zones,
 		Travel:         geom.Point3{X: j.Machine.Travel[0], Y: j.Machine.Travel[1], Z: j.Machine.Travel[2]},
-		CutterDiameter: w.Batch.Cutter, DepthPerPass: j.Cutter.DepthPerPass,
+		CutterDiameter: w.Order.Cutter, DepthPerPass: j.Cutter.DepthPerPass,
 		Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
 		RPM: j.Cutter.SpindleRPM, SpinUpS: j.Machine.SpinUp, SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach,
 		Climb: j.Cutter.Climb, Arcs: j.Cutter.Arcs,

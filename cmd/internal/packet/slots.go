@@ -10,20 +10,16 @@ import (
 	"starwright/toolpath/plan"
 )
 
-// slotPrograms returns the slot programs of both stars, left and right.
+// slotPrograms returns the slot programs of all stars, left and right.
 func slotPrograms(w *Work) ([]Program, []star.Problem) {
-	units := []struct {
-		unit         *star.Unit
-		prefix, what string
-	}{{&w.Batch.Main, "", "segment"}, {w.Batch.Offcut, "offcut-", "off-cut segment"}}
 	var out []Program
 	var problems []star.Problem
-	for _, u := range units {
-		if u.unit == nil || u.unit.Slot == nil {
+	for _, u := range w.Order.Units {
+		if u.Slot == nil {
 			continue
 		}
 		for _, mirror := range []bool{false, true} {
-			p, ps := slotProgram(w, u.unit, u.prefix, u.what, mirror)
+			p, ps := slotProgram(w, u, mirror)
 			for _, one := range ps { // left and right mostly have the same
 				if !slices.Contains(problems, one) {
 					problems = append(problems, one)
@@ -43,14 +39,14 @@ func side(mirror bool) string {
 }
 
 // slotProgram plans the slot in one facet and states what it has to do.
-func slotProgram(w *Work, u *star.Unit, prefix, what string, mirror bool) (Program, []star.Problem) {
-	j, s := w.Job, u.Slot
+func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, []star.Problem) {
+	j, s, what := w.Job, u.Slot, u.Words("segment")
 	sj := plan.SlotJob{
-		Name:  prefix + "slot-" + side(mirror),
+		Name:  u.File("slot-" + side(mirror)),
 		Start: s.Start, End: s.End, FromFace: s.FromFace, Width: s.Width, Depth: s.Depth, Mirror: mirror,
 		Stations: j.Slot.Stations, Pitch: j.Slot.Pitch, Loads: j.Slot.Loads,
 		LoadNote:       "wait for the spindle to stop, then change the segments",
-		CutterDiameter: w.Batch.Cutter, DepthPerPass: j.Cutter.DepthPerPass,
+		CutterDiameter: w.Order.Cutter, DepthPerPass: j.Cutter.DepthPerPass,
 		Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
 		RPM: j.Cutter.SpindleRPM, SpinUpS: j.Machine.SpinUp,
 		SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach, Climb: j.Cutter.Climb,
@@ -63,7 +59,7 @@ func slotProgram(w *Work, u *star.Unit, prefix, what string, mirror bool) (Progr
 		return Program{}, []star.Problem{{Key: "slot.make", Why: err.Error(), Would: "make = false under [slot]"}}
 	}
 	perRun := sj.Stations * sj.Loads
-	facets := w.Batch.Segments()
+	facets := u.Segments()
 	p := Program{
 		Path: "gcode/" + sj.Name + ".nc", Quantity: (facets + perRun - 1) / perRun,
 		Use:    fmt.Sprintf("spline slot in the %s facet of each %s, %d facets", side(mirror), what, facets),
@@ -74,7 +70,7 @@ func slotProgram(w *Work, u *star.Unit, prefix, what string, mirror bool) (Progr
 	}
 	p.Minutes = estimate(plan, j.Machine.Accel)
 	p.Plan.Header = slotHeader(w, u, sj, p, what)
-	return p, tooLong(w, sj)
+	return p, tooLong(w, u, sj)
 }
 
 // slotHeader is what the program says of itself to the person at the machine.
@@ -145,7 +141,7 @@ func slotTask(w *Work, u *star.Unit, sj plan.SlotJob) backplot.Task {
 		if sj.Stations > 1 {
 			name = fmt.Sprintf("slot at station %d", k+1)
 		}
-		facet := geom.Box{Max: geom.Pt(u.Segment.Facet, w.Batch.Thickness)}
+		facet := geom.Box{Max: geom.Pt(u.Segment.Facet, u.Thickness())}
 		if sj.Mirror {
 			facet.Min.X, facet.Max.X = -facet.Max.X, 0
 		}
@@ -229,7 +225,7 @@ func endless(w *Work, sj plan.SlotJob) []star.Problem {
 
 // tooLong says where a slot program leaves the machine's travel in Y or Z. X
 // is the star model's to say, which can move the slot's end.
-func tooLong(w *Work, sj plan.SlotJob) []star.Problem {
+func tooLong(w *Work, u *star.Unit, sj plan.SlotJob) []star.Problem {
 	var out []star.Problem
 	t, say := w.Job.Machine.Travel, w.Say
 	if y := float64(sj.Stations-1) * sj.Pitch; t[1] > 0 && y > t[1] {
@@ -237,10 +233,10 @@ func tooLong(w *Work, sj plan.SlotJob) []star.Problem {
 			Why:   fmt.Sprintf("the stations take %s in Y, the machine has %s", say(y), say(t[1])),
 			Would: fmt.Sprintf("stations = %d", 1+int(t[1]/sj.Pitch))})
 	}
-	if sj.Stations > 1 && sj.Pitch < w.Batch.Thickness {
+	if sj.Stations > 1 && sj.Pitch < u.Thickness() {
 		out = append(out, star.Problem{Key: "slot.pitch", Got: say(sj.Pitch),
-			Why:   fmt.Sprintf("segments %s thick do not stand side by side at that pitch", say(w.Batch.Thickness)),
-			Would: fmt.Sprintf("pitch = %q", say(w.Job.Units.Ceil(w.Batch.Thickness+10)))})
+			Why:   fmt.Sprintf("segments %s thick do not stand side by side at that pitch", say(u.Thickness())),
+			Would: fmt.Sprintf("pitch = %q", say(w.Job.Units.Ceil(u.Thickness()+10)))})
 	}
 	if z := sj.SafeZ + sj.Depth; t[2] > 0 && z > t[2] {
 		out = append(out, star.Problem{Key: "machine.travel", Got: say(t[2]),

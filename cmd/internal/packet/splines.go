@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"starwright/geom"
 	"starwright/geom/star"
 	"starwright/toolpath"
 	"starwright/toolpath/nest"
@@ -19,16 +18,13 @@ func splineSheets(w *Work) []star.Problem {
 	var full nest.Result
 	var runs []int
 	var rest []nest.Stack
-	for _, u := range []struct {
-		unit *star.Unit
-		name string
-	}{{&w.Batch.Main, "spline"}, {w.Batch.Offcut, "off-cut spline"}} {
-		if u.unit == nil || u.unit.Spline == nil {
+	for _, u := range w.Order.Units {
+		s := u.Spline
+		if s == nil {
 			continue
 		}
-		s := u.unit.Spline
 		thickness = s.Thickness
-		part := toolpath.Part{Name: u.name, Outline: geom.Rect(geom.Box{Max: geom.Pt(s.Length, s.Width)})}
+		part := toolpath.Part{Name: u.Words("spline"), Outline: s.Outline()}
 		one, left, err := fullSheet(part, s.Count, w.mostOnSheet(s.Thickness), w.rowOptions())
 		if err != nil {
 			return w.withoutSplines(err)

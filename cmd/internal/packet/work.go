@@ -2,6 +2,7 @@ package packet
 
 import (
 	"fmt"
+	"strings"
 
 	"starwright/cmd/internal/benchwork"
 	"starwright/cmd/internal/job"
@@ -18,12 +19,12 @@ import (
 type Work struct {
 	Job      *job.Job
 	Source   []byte // the job file, byte for byte
-	Batch    *star.Batch
+	Order    *star.Order
 	Drawings []Drawing
 	Programs []Program
 	Jigs     []jig.Jig
 	Bench    *benchwork.Work
-	Warnings []star.Note // of the sheets; the model's own stand in the batch
+	Warnings []star.Note // of the sheets; the model's own stand in the order
 
 	watch Progress
 }
@@ -80,7 +81,7 @@ func LoadWatched(name string, source []byte, watch Progress) (*Work, []job.Error
 // loadRest works out the jigs, the splines' sheets and the bench.
 func (w *Work) loadRest() []job.Error {
 	problems := append(jigSheets(w), splineSheets(w)...)
-	bench, more := benchwork.New(w.Job, w.Batch)
+	bench, more := benchwork.New(w.Job, w.Order.FromBoards()[0], w.Order.Cutter)
 	if problems = append(problems, more...); len(problems) > 0 {
 		return asErrors(w.Job, problems)
 	}
@@ -92,11 +93,11 @@ func (w *Work) loadRest() []job.Error {
 // loadStar is Load without [Work.loadRest]: the star's own drawings and its slot
 // programs, which a hundredth of the time is enough for.
 func loadStar(name string, source []byte, watch Progress) (*Work, []job.Error) {
-	j, batch, errs := job.Load(name, source)
+	j, order, errs := job.Load(name, source)
 	if len(errs) > 0 {
 		return nil, errs
 	}
-	w := &Work{Job: j, Source: source, Batch: batch, watch: watch}
+	w := &Work{Job: j, Source: source, Order: order, watch: watch}
 	w.Drawings = starDrawings(w)
 	programs, problems := slotPrograms(w)
 	if len(problems) > 0 {
@@ -119,10 +120,15 @@ func (w *Work) Title() string {
 	if w.Job.Title != "" {
 		return w.Job.Title
 	}
-	if w.Batch.Count == 1 {
-		return fmt.Sprintf("one star of %d points", w.Batch.Main.Points)
+	var kinds []string
+	for _, u := range w.Order.FromBoards() {
+		if u.Count() == 1 {
+			kinds = append(kinds, fmt.Sprintf("one star of %d points", u.Points))
+		} else {
+			kinds = append(kinds, fmt.Sprintf("%d stars of %d points", u.Count(), u.Points))
+		}
 	}
-	return fmt.Sprintf("%d stars of %d points", w.Batch.Count, w.Batch.Main.Points)
+	return strings.Join(kinds, ", ")
 }
 
 // Say prints a length in the job's unit.

@@ -85,21 +85,24 @@ func wrap(text string, n int) []string {
 // Page returns the bench page of a job.
 func Page(w *packet.Work) string {
 	p := &page{}
-	b := w.Batch
+	o := w.Order
 	p.group(w.Title())
-	p.add("batch", plural(b.Count, "star", "stars"), plural(b.Main.Points*b.Count, "segment", "segments"))
-	if b.Offcut != nil {
-		p.add("and from the off-cuts", plural(b.Count, "star", "stars"), "the smaller second stars")
+	for _, u := range o.Units {
+		if u.IsOffcut() {
+			p.add("and from the off-cuts", plural(u.Count(), "star", "stars"), "the smaller second stars")
+		} else {
+			p.add("batch", plural(u.Count(), "star", "stars"), plural(u.Segments(), "segment", "segments"))
+		}
 	}
-	p.star(w, "Star", &b.Main)
-	p.blank(w)
-	p.saw(w)
-	p.slot(w, "Slots", &b.Main)
-	if b.Offcut != nil {
-		p.star(w, "Off-cut star", b.Offcut)
-		p.slot(w, "Off-cut slots", b.Offcut)
+	for _, u := range o.Units {
+		p.star(w, u)
+		if !u.IsOffcut() {
+			p.blank(w, u)
+			p.saw(w, u)
+		}
+		p.slot(w, u)
 	}
-	warnings := slices.Concat(w.Job.Warnings, b.Warnings, w.Warnings)
+	warnings := slices.Concat(w.Job.Warnings, o.Warnings, w.Warnings)
 	if x := w.Bench; x != nil {
 		p.strips(w, x.Strips)
 		p.stock(w, x.Stock)
@@ -109,7 +112,7 @@ func Page(w *packet.Work) string {
 	}
 	p.jigs(w)
 	p.programs(w)
-	p.notes("Defaults taken", append(append([]star.Note{}, w.Job.Defaults...), b.Defaults...))
+	p.notes("Defaults taken", append(append([]star.Note{}, w.Job.Defaults...), o.Defaults...))
 	p.notes("Warnings", warnings)
 	return p.String()
 }
@@ -129,9 +132,9 @@ func (p *page) length(w *packet.Work, name string, mm float64, about string) {
 	p.add(name, w.Say(mm), about)
 }
 
-func (p *page) star(w *packet.Work, title string, u *star.Unit) {
+func (p *page) star(w *packet.Work, u *star.Unit) {
 	s := u.Segment
-	p.group(title)
+	p.group(u.Words("star"))
 	p.add("points", fmt.Sprint(u.Points), "")
 	p.length(w, "width, tip to tip", u.Width(), "widest")
 	p.length(w, "centre to tip", s.Length, "segment length")
@@ -142,29 +145,28 @@ func (p *page) star(w *packet.Work, title string, u *star.Unit) {
 	p.add("centre angle", star.FormatAngle(s.Center), fmt.Sprintf("%d of them close the turn", u.Points))
 }
 
-func (p *page) blank(w *packet.Work) {
-	b := w.Batch
+func (p *page) blank(w *packet.Work, u *star.Unit) {
 	p.group("Blanks to cut")
-	p.add("how many", fmt.Sprint(b.Blank.Count), fmt.Sprintf("%d for each star", b.Main.Points))
-	p.length(w, "length", b.Blank.Length, "the segment and its end trim, rounded up")
-	p.length(w, "width", b.Main.Segment.Width, "")
-	p.add("thickness", w.Say(b.Thickness), "")
+	p.add("how many", fmt.Sprint(u.Blank.Count), fmt.Sprintf("%d for each star", u.Points))
+	p.length(w, "length", u.Blank.Length, "the segment and its end trim, rounded up")
+	p.length(w, "width", u.Segment.Width, "")
+	p.add("thickness", w.Say(u.Thickness()), "")
 }
 
-func (p *page) saw(w *packet.Work) {
+func (p *page) saw(w *packet.Work, u *star.Unit) {
 	p.group("Saw settings, from a square cut")
-	p.blocks(w)
+	p.blocks(w, u.Segment)
 	p.add("kerf", w.Say(w.Job.Saw.Kerf), "on the off-cut's side of the tip cuts")
 }
 
-func (p *page) slot(w *packet.Work, title string, u *star.Unit) {
+func (p *page) slot(w *packet.Work, u *star.Unit) {
 	s, sp := u.Slot, u.Spline
-	p.group(title)
+	p.group(u.Words("slots"))
 	if s == nil {
 		p.line("none: the joints are plain glued")
 		return
 	}
-	p.add("slot width", w.Job.Units.FormatSize(s.Width), "cutter "+w.Job.Units.FormatSize(w.Batch.Cutter))
+	p.add("slot width", w.Job.Units.FormatSize(s.Width), "cutter "+w.Job.Units.FormatSize(w.Order.Cutter))
 	p.length(w, "slot depth", s.Depth, "from the facet inwards")
 	p.length(w, "show face to slot centre", s.FromFace, fmt.Sprintf("walls of %s at least", w.Say(s.Wall)))
 	p.length(w, "slot starts", s.Start, "from the star's centre, cutter radius included")

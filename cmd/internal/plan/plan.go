@@ -143,22 +143,23 @@ type Note struct {
 
 // New returns the plan of a job that was worked out.
 func New(w *packet.Work) *Plan {
-	b, j := w.Batch, w.Job
+	o, j := w.Order, w.Job
+	u := o.FromBoards()[0] // a job has one star yet, and the one from its off-cuts
 	p := &Plan{
-		Job: w.Title(), Units: j.Units.String(), Count: b.Count,
-		Star: newStar(b.Main.Star), Segment: newSegment(b.Main.Segment, b.Thickness),
-		Blank: Blank{b.Blank.Length, b.Main.Segment.Width, b.Blank.Count},
-		Saw: Saw{b.Main.Segment.CenterMiter().Degrees(), b.Main.Segment.TipMiter().Degrees(),
+		Job: w.Title(), Units: j.Units.String(), Count: u.Count(),
+		Star: newStar(u.Star), Segment: newSegment(u),
+		Blank: Blank{u.Blank.Length, u.Segment.Width, u.Blank.Count},
+		Saw: Saw{u.Segment.CenterMiter().Degrees(), u.Segment.TipMiter().Degrees(),
 			j.Saw.MaxMiter.Degrees(), j.Saw.Kerf},
-		Slot: newSlot(b.Main.Slot), Spline: newSpline(b.Main.Spline),
-		Cutter:   Cutter{b.Cutter, j.Cutter.Feed, j.Cutter.PlungeFeed, j.Cutter.DepthPerPass, j.Cutter.SpindleRPM},
+		Slot: newSlot(u.Slot), Spline: newSpline(u.Spline),
+		Cutter:   Cutter{o.Cutter, j.Cutter.Feed, j.Cutter.PlungeFeed, j.Cutter.DepthPerPass, j.Cutter.SpindleRPM},
 		Stations: Stations{j.Slot.Stations, j.Slot.Pitch, j.Slot.Loads},
 		Jigs:     newJigs(w.Jigs), Sheets: newSheets(w),
 		Programs: []Program{}, Drawings: []Drawing{}, Feeds: []benchwork.FeedDocument{},
-		Defaults: notes(j.Defaults, b.Defaults), Warnings: notes(j.Warnings, b.Warnings, w.Warnings),
+		Defaults: notes(j.Defaults, o.Defaults), Warnings: notes(j.Warnings, o.Warnings, w.Warnings),
 	}
-	if o := b.Offcut; o != nil {
-		p.Offcut = &Offcut{newStar(o.Star), newSegment(o.Segment, b.Thickness), newSlot(o.Slot), newSpline(o.Spline)}
+	if small := o.FromOffcuts(u); small != nil {
+		p.Offcut = &Offcut{newStar(small.Star), newSegment(small), newSlot(small.Slot), newSpline(small.Spline)}
 	}
 	if x := w.Bench; x != nil {
 		p.Strips, p.Stock, p.Wood, p.Feeds = x.Strips.Document(), x.Stock.Document(), x.Wood.Document(), x.FeedDocuments()
@@ -177,8 +178,9 @@ func newStar(s star.Star) Star {
 	return Star{s.Points, s.Width(), s.Segment.Length, s.ValleyRadius(), s.Segment.Tip.Degrees(), s.Segment.Center.Degrees()}
 }
 
-func newSegment(s star.Segment, thickness float64) Segment {
-	out := Segment{Length: s.Length, Width: s.Width, Facet: s.Facet, Edge: s.Edge, Thickness: thickness}
+func newSegment(u *star.Unit) Segment {
+	s := u.Segment
+	out := Segment{Length: s.Length, Width: s.Width, Facet: s.Facet, Edge: s.Edge, Thickness: u.Thickness()}
 	for _, v := range s.Outline() {
 		out.Outline = append(out.Outline, [2]float64{v.X, v.Y})
 	}

@@ -66,10 +66,10 @@ func newSheets(w *packet.Work) []Sheet {
 
 // blocks says for each cut whether the saw reaches it, and by which block it is
 // made where it does not.
-func (p *page) blocks(w *packet.Work) {
-	s, limit := w.Batch.Main.Segment, w.Job.Saw.MaxMiter
+func (p *page) blocks(w *packet.Work, s star.Segment) {
+	limit := w.Job.Saw.MaxMiter
 	made := map[string]jig.Block{}
-	for _, b := range jig.Blocks(w.Batch, limit) {
+	for _, b := range jig.Blocks(s, limit) {
 		made[b.Cut] = b
 	}
 	cut := func(name, key string, miter float64) {

@@ -12,17 +12,20 @@ func Build(in Input) ([]byte, error) {
 
 // pages writes all sections.
 func (m *maker) pages() {
-	m.glance()
-	m.cutList()
-	m.stripsPage()
-	m.stockPages()
-	m.saws()
-	m.slots()
-	m.splines()
-	m.testFit()
-	m.glueUp()
-	m.woodPage()
-	m.finish()
+	for _, u := range m.Order.FromBoards() {
+		m.turnTo(u)
+		m.glance()
+		m.cutList()
+		m.stripsPage()
+		m.stockPages()
+		m.saws()
+		m.slots()
+		m.splines()
+		m.testFit()
+		m.glueUp()
+		m.woodPage()
+		m.finish()
+	}
 	m.cautions()
 	m.files()
 	m.feedsPage()

@@ -64,7 +64,7 @@ func input(t *testing.T, source string) Input {
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}
-	w, problems := benchwork.New(j, b)
+	w, problems := benchwork.New(j, b.Units[0], b.Cutter)
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -76,9 +76,9 @@ func input(t *testing.T, source string) Input {
 	if title == "" {
 		title = "a job without a name"
 	}
-	return Input{Job: j, Batch: b, Title: title, Bench: w, Jigs: kit,
-		Programs: []File{{"gcode/slot-left.nc", "spline slot in the left facet", b.Segments(), 0.5}},
-		Drawings: []File{{"dxf/segment.dxf", "one segment", b.Segments(), 0}, {"dxf/star.dxf", "the whole star", b.Count, 0}}}
+	return Input{Job: j, Order: b, Title: title, Bench: w, Jigs: kit,
+		Programs: []File{{"gcode/slot-left.nc", "spline slot in the left facet", b.Units[0].Segments(), 0.5}},
+		Drawings: []File{{"dxf/segment.dxf", "one segment", b.Units[0].Segments(), 0}, {"dxf/star.dxf", "the whole star", b.Units[0].Count(), 0}}}
 }
 
 // pagesOf returns the pages of a job before they become a file.
@@ -277,7 +277,7 @@ func TestTipOnFacet(t *testing.T) {
 				t.Fatal(err)
 			}
 			got := m.onFacet()
-			o := m.Batch.Main.Segment.Outline()
+			o := m.star.Segment.Outline()
 			// Corners: centre, lower valley, tip, upper valley.
 			facet := o[1].Point.Sub(o[0].Point).Angle()
 			cut := o[2].Point.Sub(o[1].Point).Angle()

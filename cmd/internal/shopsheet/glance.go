@@ -12,21 +12,21 @@ import (
 
 // glance is the first page: what the batch is.
 func (m *maker) glance() {
-	b := m.Batch
+	b := m.star
 	f := m.doc.Section(m.Title)
-	f.View(draw.StarPanel(b.Main, m.say), 142, m.say)
+	f.View(draw.StarPanel(b, m.say), 142, m.say)
 	rows := [][2]string{
-		{"Make", fmt.Sprintf("%s of %d points, %s from tip to tip", plural(b.Count, "star", "stars"), b.Main.Points, m.say(b.Main.Width()))},
+		{"Make", fmt.Sprintf("%s of %d points, %s from tip to tip", plural(b.Count(), "star", "stars"), b.Points, m.say(b.Width()))},
 		{"From", m.woodWords()},
 		{"Blanks", fmt.Sprintf("%d, each %s long", b.Blank.Count, m.say(b.Blank.Length))},
 	}
-	if sp := b.Main.Spline; sp != nil {
+	if sp := b.Spline; sp != nil {
 		rows = append(rows, [2]string{"Splines", fmt.Sprintf("%d, %s by %s by %s", sp.Count, m.say(sp.Length), m.say(sp.Width), m.u.FormatFine(sp.Thickness))})
 	} else {
 		rows = append(rows, [2]string{"Joints", "plain glued, no splines"})
 	}
-	if o := b.Offcut; o != nil {
-		rows = append(rows, [2]string{"And from the tip off-cuts", fmt.Sprintf("%s, %s from tip to tip", plural(b.Count, "small star", "small stars"), m.say(o.Width()))})
+	if o := m.small; o != nil {
+		rows = append(rows, [2]string{"And from the tip off-cuts", fmt.Sprintf("%s, %s from tip to tip", plural(b.Count(), "small star", "small stars"), m.say(o.Width()))})
 		if sp := o.Spline; sp != nil {
 			rows = append(rows, [2]string{"Their splines", fmt.Sprintf("%d, %s by %s", sp.Count, m.say(sp.Length), m.say(sp.Width))})
 		}
@@ -36,8 +36,8 @@ func (m *maker) glance() {
 
 // woodWords says what the boards are.
 func (m *maker) woodWords() string {
-	b := m.Batch
-	s := fmt.Sprintf("boards %s wide and %s thick", m.say(b.Main.Segment.Width), m.say(b.Thickness))
+	b := m.star
+	s := fmt.Sprintf("boards %s wide and %s thick", m.say(b.Segment.Width), m.say(b.Thickness()))
 	if x := m.strips(); x.Glued() {
 		s += fmt.Sprintf(", glued up from boards of %s", m.say(x.Ask.BoardWidthMM))
 	}
@@ -49,9 +49,9 @@ func (m *maker) woodWords() string {
 
 // cutList lists every piece of wood.
 func (m *maker) cutList() {
-	b := m.Batch
+	b := m.star
 	f := m.doc.Section("Cut list")
-	w, t, fine := b.Main.Segment.Width, b.Thickness, m.u.FormatFine
+	w, t, fine := b.Segment.Width, b.Thickness(), m.u.FormatFine
 	cols := []sheet.Column{{Tick: true}, {Head: "Pieces", Right: true}, {Head: "Part", Wide: 3}, {Head: "Length", Right: true}, {Head: "Width", Right: true}, {Head: "Thick", Right: true}}
 	num := func(n int) string { return fmt.Sprint(n) }
 	rows := [][]string{
@@ -67,8 +67,8 @@ func (m *maker) cutList() {
 			rows = append(rows, []string{"", num(s.Count), what + "; the grain runs along their width", m.say(s.Length), m.say(s.Width), fine(s.Thickness)})
 		}
 	}
-	spline("splines", b.Main.Spline)
-	if o := b.Offcut; o != nil {
+	spline("splines", b.Spline)
+	if o := m.small; o != nil {
 		rows = append(rows, []string{"", num(2 * b.Segments()), "tip off-cuts, kept in pairs: no new wood", "", "", m.say(t)})
 		spline("splines of the small stars", o.Spline)
 	}
@@ -83,32 +83,29 @@ func (m *maker) cutList() {
 
 // woodNeeded adds up the blanks.
 func (m *maker) woodNeeded(f *sheet.Flow) {
-	b, kerf := m.Batch, m.Job.Saw.Kerf
+	b, kerf := m.star, m.Job.Saw.Kerf
 	run := float64(b.Blank.Count+benchwork.TryBlanks) * (b.Blank.Length + kerf)
 	const mmPerM, mmPerFoot = 1000.0, 304.8
-	w, t := b.Main.Segment.Width, b.Thickness
+	w, t := b.Segment.Width, b.Thickness()
 	f.Text(fmt.Sprintf("Blanks with their kerfs, end to end: %.1f m or %.1f ft of board, %.1f board feet by its finished size. Knots, splits and bad ends come on top.",
 		run/mmPerM, run/mmPerFoot, lumber.BoardFeet(run, w, t)))
 }
 
 // segmentTable gives the sizes of the segments of both stars.
 func (m *maker) segmentTable(f *sheet.Flow) {
-	b := m.Batch
 	cols := []sheet.Column{{Head: "", Wide: 2}, {Head: "Stars", Right: true, Wide: 1}}
-	units := []*star.Unit{&b.Main}
-	if b.Offcut != nil {
+	if m.small != nil {
 		cols = append(cols, sheet.Column{Head: "Small stars", Right: true, Wide: 1})
-		units = append(units, b.Offcut)
 	}
 	row := func(name string, of func(*star.Unit) string) []string {
 		r := []string{name}
-		for _, u := range units {
+		for _, u := range m.units() {
 			r = append(r, of(u))
 		}
 		return r
 	}
 	f.Table(cols, [][]string{
-		row("segments", func(*star.Unit) string { return fmt.Sprint(b.Segments()) }),
+		row("segments", func(u *star.Unit) string { return fmt.Sprint(u.Segments()) }),
 		row("length, centre to tip", func(u *star.Unit) string { return m.say(u.Segment.Length) }),
 		row("width, valley to valley", func(u *star.Unit) string { return m.say(u.Segment.Width) }),
 		row("facet, centre to valley", func(u *star.Unit) string { return m.say(u.Segment.Facet) }),

@@ -3,6 +3,7 @@ package shopsheet
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"starwright/geom"
 	"starwright/geom/bench/fit"
@@ -32,8 +33,8 @@ func (m *maker) fine(mm float64) string { return m.u.FormatFine(mm) }
 
 // testFit is the page that turns a gap into a correction.
 func (m *maker) testFit() {
-	seg := m.Batch.Main.Segment
-	s := fit.Star{Points: m.Batch.Main.Points, BoardWidthMM: seg.Width, Tip: seg.Tip}
+	seg := m.star.Segment
+	s := fit.Star{Points: m.star.Points, BoardWidthMM: seg.Width, Tip: seg.Tip}
 	f := m.doc.Section("Test fit: what a gap says of the saw")
 	f.Text(fmt.Sprintf("Lay the %d segments of one star together without glue, press all joints shut but one, and look at that last joint. One set-up cut all facets, so a small error adds up %d times in it.",
 		s.Points, 2*s.Points))
@@ -70,7 +71,7 @@ func (m *maker) say2() func(float64) string { return m.u.FormatFine }
 
 // fitPanels draws the last joint open at the valley and at the centre.
 func (m *maker) fitPanels(f *sheet.Flow) {
-	seg := m.Batch.Main.Segment
+	seg := m.star.Segment
 	panel := func(open geom.Angle, name string) picture.Panel {
 		p := picture.Panel{Name: name, Room: picture.Room{Left: 8, Right: 8, Above: 2}}
 		for _, side := range []float64{1, -1} {
@@ -95,14 +96,14 @@ func (m *maker) fitPanels(f *sheet.Flow) {
 
 // glueUp is the page of the order in which a star is glued, with the reasons.
 func (m *maker) glueUp() {
-	b := m.Batch
-	n := b.Main.Points
+	b := m.star
+	n := b.Points
 	f := m.doc.Section("Glue-up")
 	small := n / 2
 	big := n - small
-	f.View(m.gluePanel(b.Main), 104, m.say)
+	f.View(m.gluePanel(b), 104, m.say)
 	splines := " with its spline"
-	if b.Main.Spline == nil {
+	if b.Spline == nil {
 		splines = ""
 	}
 	steps := []string{
@@ -123,14 +124,14 @@ func (m *maker) glueUp() {
 
 // truing says how the halves are trued.
 func (m *maker) truing() string {
-	if m.Batch.Main.Points%2 == 0 {
+	if m.star.Points%2 == 0 {
 		return "If the two joints do not close, shoot each half's two facets together to one straight edge, with a plane or sandpaper on a flat board, until they do."
 	}
 	return "If the two joints do not close, fit the smaller half: take a thin wedge off its two facets where they touch first, with a plane or sandpaper on a flat board."
 }
 
 // gluePanel shows which joints are glued first and which last.
-func (m *maker) gluePanel(u star.Unit) picture.Panel {
+func (m *maker) gluePanel(u *star.Unit) picture.Panel {
 	n := u.Points
 	p := picture.Panel{Name: "1 glued first, 2 glued last", Note: "seen from the front", Room: picture.Room{Left: 4, Right: 4, Above: 2, Below: 2}}
 	turn := geom.Place{Turn: 90 * geom.Degree}
@@ -170,26 +171,26 @@ func pickMark(name string) picture.Mark {
 
 // finish is the page of what is done and looked at at the end.
 func (m *maker) finish() {
-	b := m.Batch
+	b := m.star
 	f := m.doc.Section("Finishing and checks")
 	f.Head("Checks on the way")
-	boards := fmt.Sprintf("Boards: %s wide, both edges parallel within %s.", m.say(b.Main.Segment.Width), m.tol(0.2))
+	boards := fmt.Sprintf("Boards: %s wide, both edges parallel within %s.", m.say(b.Segment.Width), m.tol(0.2))
 	if s := m.strips(); s.Glued() {
 		boards = fmt.Sprintf("Glued-up blanks: %s wide, both edges parallel within %s, no joint open, the middle joint on the centre line; each tip comes out on it.", m.wide(s.Ask.WidthMM), m.tol(0.2))
 	}
 	f.Ticks(
 		boards,
 		fmt.Sprintf("Blanks: all %s long within %s.", m.say(b.Blank.Length), m.tol(0.5)),
-		fmt.Sprintf("Facets: meet in a point, %s between them, square to the faces.", deg(b.Main.Segment.Center)),
-		fmt.Sprintf("Segments: %s from centre to tip within %s; put two on each other, they must cover.", m.say(b.Main.Segment.Length), m.tol(1)),
+		fmt.Sprintf("Facets: meet in a point, %s between them, square to the faces.", deg(b.Segment.Center)),
+		fmt.Sprintf("Segments: %s from centre to tip within %s; put two on each other, they must cover.", m.say(b.Segment.Length), m.tol(1)),
 	)
-	if s := b.Main.Slot; s != nil {
+	if s := b.Slot; s != nil {
 		f.Ticks(fmt.Sprintf("Slots: %s deep, %s from the show face to their middle, the same in the left and the right facet.", m.say(s.Depth), m.say(s.FromFace)))
 	}
 	f.Ticks(fmt.Sprintf("Dry star: last joint open by no more than %s.", m.tol(0.5)),
-		fmt.Sprintf("Glued star: %s from tip to tip, the same within %s whichever two tips are measured.", m.say(b.Main.Width()), m.tol(math.Max(1.5, math.Round(b.Main.Width()*0.004)))))
-	if b.Offcut != nil {
-		f.Ticks(fmt.Sprintf("Small star: %s from tip to tip.", m.say(b.Offcut.Width())))
+		fmt.Sprintf("Glued star: %s from tip to tip, the same within %s whichever two tips are measured.", m.say(b.Width()), m.tol(math.Max(1.5, math.Round(b.Width()*0.004)))))
+	if m.small != nil {
+		f.Ticks(fmt.Sprintf("Small star: %s from tip to tip.", m.say(m.small.Width())))
 	}
 	f.Head("Finishing")
 	f.Steps(
@@ -225,7 +226,7 @@ func (m *maker) cautions() {
 		"Let the blade come to speed, cut slowly, wait until it stands before you lift it or reach for an off-cut.",
 		"A block that turns the work leaves a gap at the fence: check that the guard closes over it.",
 	)
-	if m.Batch.Main.Slot != nil {
+	if slices.ContainsFunc(m.Order.Units, func(u *star.Unit) bool { return u.Slot != nil }) {
 		f.Head("Router table")
 		f.Points(
 			"Feed against the bit's rotation: from right to left, the fence behind. The other way the bit pulls the work out of your hands.",

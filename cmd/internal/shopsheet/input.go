@@ -18,7 +18,7 @@ import (
 // Input is a job that was worked out, with the names of what its packet holds.
 type Input struct {
 	Job      *job.Job
-	Batch    *star.Batch
+	Order    *star.Order
 	Title    string
 	Date     string // as [Date] gives it; "" leaves a line to write on
 	Programs []File
@@ -60,9 +60,22 @@ func Date(j *job.Job, epoch string) (string, error) {
 // maker writes the pages of one input.
 type maker struct {
 	Input
-	doc *sheet.Document
-	u   geom.Unit
-	say picture.Say
+	doc   *sheet.Document
+	u     geom.Unit
+	say   picture.Say
+	star  *star.Unit // that the pages at hand are about, cut from boards
+	small *star.Unit // that comes from its off-cuts, nil without one
+}
+
+// turnTo makes the next pages those of a star.
+func (m *maker) turnTo(u *star.Unit) { m.star, m.small = u, m.Order.FromOffcuts(u) }
+
+// units are the stars of the pages at hand.
+func (m *maker) units() []*star.Unit {
+	if m.small == nil {
+		return []*star.Unit{m.star}
+	}
+	return []*star.Unit{m.star, m.small}
 }
 
 // newMaker checks the paper and starts a document.
@@ -74,6 +87,7 @@ func newMaker(in Input) (*maker, error) {
 	}
 	m := &maker{Input: in, doc: sheet.New(paper, in.Title, in.Date), u: in.Job.Units}
 	m.say = in.Job.Units.Format
+	m.turnTo(in.Order.FromBoards()[0])
 	return m, nil
 }
 

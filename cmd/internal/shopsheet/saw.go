@@ -45,7 +45,7 @@ func (m *maker) saws() {
 	if onFacet >= 0 {
 		m.tipsOnFacet(m.doc.Section(fmt.Sprintf("Saw set-up %d, without the cradle: the tips", n)), onFacet)
 	}
-	if m.Batch.Offcut != nil {
+	if m.small != nil {
 		m.offcuts(page("facets of the off-cut stars"))
 	}
 }
@@ -54,7 +54,7 @@ func (m *maker) saws() {
 // the fence, from square, or -1 where the saw does not reach it: the board's
 // axis then stands at c/2 to the fence and the cut at t/2 to the axis.
 func (m *maker) onFacet() geom.Angle {
-	s := m.Batch.Main.Segment
+	s := m.star.Segment
 	const slack = 1e-9 // rad, rounding
 	a := 90*geom.Degree - s.Center/2 - s.Tip/2
 	if a > m.Job.Saw.MaxMiter+slack {
@@ -64,8 +64,8 @@ func (m *maker) onFacet() geom.Angle {
 }
 
 func (m *maker) blanks(f *sheet.Flow) {
-	b := m.Batch
-	l, w := b.Blank.Length, b.Main.Segment.Width
+	b := m.star
+	l, w := b.Blank.Length, b.Segment.Width
 	facts(f,
 		[2]string{"Saw at", "0°, a square cut"},
 		[2]string{"Stop", m.say(l) + " from the line of cut, on the same side as the work that stays"},
@@ -73,7 +73,7 @@ func (m *maker) blanks(f *sheet.Flow) {
 		[2]string{"Cut", fmt.Sprintf("%s, and %d to try the set-ups with", plural(b.Blank.Count, "blank", "blanks"), benchwork.TryBlanks)})
 	f.View(m.blankPanel("blank", w), 78, m.say)
 	f.Steps(
-		fmt.Sprintf("Plane or rip the boards to %s wide and %s thick, edges straight and parallel: the width sets the size of every star.", m.say(w), m.say(b.Thickness)),
+		fmt.Sprintf("Plane or rip the boards to %s wide and %s thick, edges straight and parallel: the width sets the size of every star.", m.say(w), m.say(b.Thickness())),
 		"Look whether the saw cuts square, both ways: turn the piece over on its edge and cut again; the two cuts must stay parallel.",
 		"Square the end of the board, push it against the stop, hold, cut, wait until the blade stands, lift it.",
 		"The square end becomes the star's centre. Stack the blanks with that end one way and mark the show face.",
@@ -83,7 +83,7 @@ func (m *maker) blanks(f *sheet.Flow) {
 
 // blankPanel shows a piece as long as a blank and w wide at the stop.
 func (m *maker) blankPanel(what string, w float64) picture.Panel {
-	l := m.Batch.Blank.Length
+	l := m.star.Blank.Length
 	t := &top{picture.Panel{Name: "seen from above", Room: picture.Room{Above: 1, Below: 1}}}
 	span := [2]float64{-0.75 * l, l * 1.12}
 	t.saw(0, 0, w*1.25, span)
@@ -120,8 +120,8 @@ type facetSetup struct {
 
 // facetSetup takes the block from the jigs.
 func (m *maker) facetSetup() facetSetup {
-	s := facetSetup{setting: m.Batch.Main.Segment.CenterMiter()}
-	for _, b := range jig.Blocks(m.Batch, m.Job.Saw.MaxMiter) {
+	s := facetSetup{setting: m.star.Segment.CenterMiter()}
+	for _, b := range jig.Blocks(m.star.Segment, m.Job.Saw.MaxMiter) {
 		if b.Cut != "facet" {
 			continue
 		}
@@ -147,7 +147,7 @@ func turnOf(c geom.Contour) geom.Angle { return c[1].Point.Sub(c[0].Point).Angle
 
 // blockJigs returns the angle blocks of the job, none where it needs none.
 func (m *maker) blockJigs() []jig.Jig {
-	if len(jig.Blocks(m.Batch, m.Job.Saw.MaxMiter)) == 0 {
+	if len(jig.Blocks(m.star.Segment, m.Job.Saw.MaxMiter)) == 0 {
 		return nil
 	}
 	return m.kit("angle-block")
@@ -166,7 +166,7 @@ func (m *maker) kit(key string) []jig.Jig {
 		return out
 	}
 	sh := m.Job.Sheet
-	kit, problems := jig.Kit(m.Batch, jig.Params{Cutter: m.Batch.Cutter, MaxMiter: m.Job.Saw.MaxMiter, Keys: []string{key},
+	kit, problems := jig.Kit(m.Order, jig.Params{Cutter: m.Order.Cutter, MaxMiter: m.Job.Saw.MaxMiter, Keys: []string{key},
 		MaxW: sh.Width - 2*sh.Margin, MaxH: sh.Height - 2*sh.Margin, Thickness: sh.Thickness})
 	if len(problems) > 0 {
 		return nil // the packet has said so
@@ -175,8 +175,8 @@ func (m *maker) kit(key string) []jig.Jig {
 }
 
 func (m *maker) facets(f *sheet.Flow) {
-	b, s := m.Batch, m.facetSetup()
-	seg := b.Main.Segment
+	b, s := m.star, m.facetSetup()
+	seg := b.Segment
 	lay := geom.Place{Turn: s.block, Move: geom.Pt(0, s.nose)}
 	centre := lay.Point(geom.Pt(0, seg.Width/2))
 	foot := centre.X - centre.Y*s.setting.Tan() // of the line of cut, on the fence
@@ -211,8 +211,8 @@ func blockName(s facetSetup) string {
 }
 
 func (m *maker) facetPanel(s facetSetup, lay geom.Place, foot float64) picture.Panel {
-	b := m.Batch
-	seg, l, w, kerf := b.Main.Segment, b.Blank.Length, b.Main.Segment.Width, m.Job.Saw.Kerf
+	b := m.star
+	seg, l, w, kerf := b.Segment, b.Blank.Length, b.Segment.Width, m.Job.Saw.Kerf
 	v := seg.Valley().X
 	t := &top{picture.Panel{Name: "seen from above, first facet", Room: picture.Room{Left: 3, Right: 12}}}
 	work := lay.Contour(geom.Polygon(geom.Pt(0, 0), geom.Pt(l, 0), geom.Pt(l, w), geom.Pt(v, w), geom.Pt(0, w/2)))

@@ -6,7 +6,6 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/jig"
-	"starwright/geom/star"
 	"starwright/post/picture"
 	"starwright/post/sheet"
 )
@@ -14,14 +13,14 @@ import (
 // tipReach is how far a tip cut runs from the valley to where it leaves the
 // blank, mm.
 func (m *maker) tipReach() float64 {
-	s := m.Batch.Main.Segment
+	s := m.star.Segment
 	h := s.Tip / 2
-	return math.Min((m.Batch.Blank.Length-s.Valley().X)/h.Cos(), s.Width/h.Sin())
+	return math.Min((m.star.Blank.Length-s.Valley().X)/h.Cos(), s.Width/h.Sin())
 }
 
 func (m *maker) tipsOnFacet(f *sheet.Flow, setting geom.Angle) {
-	b := m.Batch
-	seg := b.Main.Segment
+	b := m.star
+	seg := b.Segment
 	facts(f,
 		[2]string{"Saw at", deg(setting) + " from square"},
 		[2]string{"Block", "none: the finished facet is the stop for the angle"},
@@ -36,21 +35,21 @@ func (m *maker) tipsOnFacet(f *sheet.Flow, setting geom.Angle) {
 		"Make the first tip cut of every blank, show face up, then turn each over and make the second.",
 		fmt.Sprintf("The tip must come out on the middle of the board, %s long from the star's centre.", m.say(seg.Length)),
 	)
-	if b.Offcut != nil {
+	if m.small != nil {
 		f.Strong("Keep both tip off-cuts of each blank together and mark their show faces: they become the second star.")
 	}
 }
 
 func (m *maker) tipFacetPanel(setting geom.Angle) picture.Panel {
-	b := m.Batch
-	seg, kerf := b.Main.Segment, m.Job.Saw.Kerf
+	b := m.star
+	seg := b.Segment
 	v, c := seg.Valley(), seg.Center/2
 	half, end := seg.Width/2, b.Blank.Length
 	// The segment's upper facet comes to lie on the X axis, its valley at the
 	// origin and the star's centre at +X.
 	lay := geom.Place{Turn: 180*geom.Degree - c, Move: geom.Pt(seg.Facet, 0)}
 	t := &top{picture.Panel{Name: "seen from above, first tip cut", Room: picture.Room{Left: 3, Right: 14}}}
-	first, _ := star.Offcuts(seg, end, kerf)
+	first, _ := b.Offcuts()
 	body := geom.Polygon(geom.Pt(0, 0), geom.Pt(v.X, -half), geom.Pt(end, -half), geom.Pt(end, half), geom.Pt(v.X, half))
 	kept := m.keptAfterTip()
 	all := lay.Contour(body).Bounds()
@@ -72,7 +71,7 @@ func (m *maker) tipFacetPanel(setting geom.Angle) picture.Panel {
 // keptAfterTip is the blank after both facets and the first tip cut, in the
 // segment's coordinates.
 func (m *maker) keptAfterTip() geom.Contour {
-	seg, end := m.Batch.Main.Segment, m.Batch.Blank.Length
+	seg, end := m.star.Segment, m.star.Blank.Length
 	v, h, half := seg.Valley(), seg.Tip/2, seg.Width/2
 	y := half - (end-v.X)*h.Tan()
 	c := []geom.Point{{}, geom.Pt(v.X, -half)}
@@ -85,13 +84,13 @@ func (m *maker) keptAfterTip() geom.Contour {
 }
 
 func (m *maker) tipsInCradle(f *sheet.Flow) {
-	b := m.Batch
+	b := m.star
 	kit := m.kit("tip-cradle")
 	if len(kit) == 0 {
 		f.Text("The tip cradle does not fit the job's sheet; the jigs' page says what would do.")
 		return
 	}
-	seg := b.Main.Segment
+	seg := b.Segment
 	facts(f,
 		[2]string{"Saw at", "0°, a square cut"},
 		[2]string{"Jig", "tip cradle, left; for the second cut the right one"},
@@ -106,7 +105,7 @@ func (m *maker) tipsInCradle(f *sheet.Flow) {
 		"Push the two facets into the notch, clamp the board, cut. All blanks in the left cradle first, then all in the right one.",
 		fmt.Sprintf("The tip must come out on the middle of the board, %s from the star's centre.", m.say(seg.Length)),
 	)
-	if b.Offcut != nil {
+	if m.small != nil {
 		f.Strong("Keep both tip off-cuts of each blank together and mark their show faces: they become the second star.")
 	}
 }
@@ -154,8 +153,8 @@ func (m *maker) cradlePanel(j jig.Jig, name, what string) picture.Panel {
 }
 
 func (m *maker) offcuts(f *sheet.Flow) {
-	b := m.Batch
-	o := b.Offcut.Segment
+	b := m.star
+	o := m.small.Segment
 	kit := m.kit("offcut-cradle")
 	f.Text(fmt.Sprintf("Glue the two tip off-cuts of each blank together along their board edges, show faces up, tips level: %s. Let the glue harden for a day.",
 		plural(b.Segments(), "pair", "pairs")))
@@ -175,9 +174,8 @@ func (m *maker) offcuts(f *sheet.Flow) {
 // pairPanel shows a pair of off-cuts glued up with the segment that comes of
 // them.
 func (m *maker) pairPanel() picture.Panel {
-	b := m.Batch
-	seg, small := b.Main.Segment, b.Offcut.Segment
-	first, second := star.Offcuts(seg, b.Blank.Length, b.Spec.Kerf)
+	small := m.small.Segment
+	first, second := m.star.Offcuts()
 	p := picture.Panel{Name: "a pair of tip off-cuts, glued", Note: "the segment in it dashed", Room: picture.Room{Left: 22, Right: 22}}
 	// Each board edge comes to lie on the X axis, the apex at the origin.
 	up := geom.Place{Move: second.Apex.Mul(-1)}

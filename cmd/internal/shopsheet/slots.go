@@ -3,6 +3,8 @@ package shopsheet
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"starwright/geom"
 	"starwright/geom/star"
@@ -13,23 +15,20 @@ import (
 // slots writes a page for each hand of slot of each star, or says that there
 // are none.
 func (m *maker) slots() {
-	b := m.Batch
-	if b.Main.Slot != nil {
-		m.slotPages(&b.Main, "", "segment")
-	}
-	if b.Offcut != nil && b.Offcut.Slot != nil {
-		m.slotPages(b.Offcut, "offcut-", "off-cut segment")
+	for _, u := range m.units() {
+		if u.Slot != nil {
+			m.slotPages(u)
+		}
 	}
 }
 
-func (m *maker) slotPages(u *star.Unit, prefix, what string) {
+func (m *maker) slotPages(u *star.Unit) {
+	what := u.Words("segment")
 	for _, right := range []bool{false, true} {
-		hand := handOf(right)
-		m.routerPage(m.doc.Section(fmt.Sprintf("Slots on the router table: %s facet, %s", hand, what)), u, prefix, what, right)
+		m.routerPage(m.doc.Section(fmt.Sprintf("Slots on the router table: %s facet, %s", handOf(right), what)), u, right)
 	}
 	for _, right := range []bool{false, true} {
-		hand := handOf(right)
-		m.machinePage(m.doc.Section(fmt.Sprintf("Slots on the CNC: %s facet, %s", hand, what)), u, prefix, right)
+		m.machinePage(m.doc.Section(fmt.Sprintf("Slots on the CNC: %s facet, %s", handOf(right), what)), u, right)
 	}
 }
 
@@ -40,24 +39,24 @@ func handOf(right bool) string {
 	return "left"
 }
 
-func (m *maker) routerPage(f *sheet.Flow, u *star.Unit, prefix, what string, right bool) {
-	b, s := m.Batch, u.Slot
-	r := b.Cutter / 2
+func (m *maker) routerPage(f *sheet.Flow, u *star.Unit, right bool) {
+	s := u.Slot
+	r := m.Order.Cutter / 2
 	from, to := "star's centre", "valley"
 	if right {
 		from, to = to, from
 	}
 	jigs := "carriage: slot with the jig that holds the segment, never with bare hands"
 	if m.has("router-carriage") {
-		jigs = fmt.Sprintf("router carriage %s, %s; never bare hands", handOf(right), what)
+		jigs = fmt.Sprintf("router carriage %s, %s; never bare hands", handOf(right), u.Words("segment"))
 	}
 	facts(f,
-		[2]string{"Bit", fmt.Sprintf("straight, %s, standing %s above the table", m.u.FormatSize(b.Cutter), m.say(s.Depth))},
+		[2]string{"Bit", fmt.Sprintf("straight, %s, standing %s above the table", m.u.FormatSize(m.Order.Cutter), m.say(s.Depth))},
 		[2]string{"Fence", fmt.Sprintf("%s from the middle of the bit; the show face lies against it", m.say(s.FromFace))},
 		[2]string{"Jig", jigs},
 		[2]string{"Feed", "from right to left, against the bit's rotation"},
 		[2]string{"Slot", fmt.Sprintf("from %s to %s, measured from the star's centre", m.say(s.Start), m.say(s.End))},
-		[2]string{"Cut", fmt.Sprintf("one slot in each %s facet, %d in all", handOf(right), b.Segments())})
+		[2]string{"Cut", fmt.Sprintf("one slot in each %s facet, %d in all", handOf(right), u.Segments())})
 	f.View(m.routerPanel(u, right), 96, m.say)
 	steps := []string{
 		fmt.Sprintf("Set the stops on the fence: the middle of the bit is %s from the star's centre where the cut begins at the %s, and %s from it where it ends at the %s.",
@@ -66,9 +65,9 @@ func (m *maker) routerPage(f *sheet.Flow, u *star.Unit, prefix, what string, rig
 		fmt.Sprintf("Cut in passes of %s: raise the bit, run all segments, raise it again, up to %s.", m.say(m.Job.Cutter.DepthPerPass), m.say(s.Depth)),
 		"Work against the right stop, lower it onto the running bit, feed to the left stop, stop the router, wait, lift.",
 	}
-	if s.Width > b.Cutter+1e-6 {
+	if s.Width > m.Order.Cutter+1e-6 {
 		steps = append(steps, fmt.Sprintf("The slot is %s wide, wider than the bit: move the fence by %s to both sides of its middle and cut twice.",
-			m.u.FormatSize(s.Width), m.u.FormatFine((s.Width-b.Cutter)/2)))
+			m.u.FormatSize(s.Width), m.u.FormatFine((s.Width-m.Order.Cutter)/2)))
 	}
 	f.Steps(steps...)
 }
@@ -83,7 +82,7 @@ func pick(right bool, r, l float64) float64 {
 // routerPanel shows the router table from above: the fence at the top, the
 // facet's footprint on the table, the bit at the beginning of the cut.
 func (m *maker) routerPanel(u *star.Unit, right bool) picture.Panel {
-	s, th := u.Slot, m.Batch.Thickness
+	s, th := u.Slot, u.Thickness()
 	f := u.Segment.Facet
 	p := picture.Panel{Name: "the table seen from above", Note: "the round arrow is the bit's rotation",
 		Room: picture.Room{Left: 4, Right: 4, Above: 2, Below: 2}}
@@ -98,7 +97,7 @@ func (m *maker) routerPanel(u *star.Unit, right bool) picture.Panel {
 	lo, hi := math.Min(flip(s.Start), flip(s.End)), math.Max(flip(s.Start), flip(s.End))
 	slot := geom.RoundedRect(geom.Box{Min: geom.Pt(lo, -s.FromFace-s.Width/2), Max: geom.Pt(hi, -s.FromFace+s.Width/2)}, s.Corner)
 	p.Shapes = []picture.Shape{{Contour: fence, Look: picture.Kerf}, {Contour: work, Look: picture.Part}, {Contour: slot, Look: picture.Slot}}
-	r := m.Batch.Cutter / 2
+	r := m.Order.Cutter / 2
 	bit := geom.Pt(lo+r, -s.FromFace)
 	p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Circle(bit, r), Look: picture.Hole})
 	showFace(&p, geom.Pt(0, 0), geom.Pt(f, 0), -1, f*0.02)
@@ -154,9 +153,9 @@ func turnArrow(p *picture.Panel, o geom.Point, r float64) {
 	p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Polygon(b.Add(u.Mul(head)), b.Add(n), b.Sub(n)).CCW(), Look: picture.Solid})
 }
 
-func (m *maker) machinePage(f *sheet.Flow, u *star.Unit, prefix string, right bool) {
-	b, s, j := m.Batch, u.Slot, m.Job
-	path := "gcode/" + prefix + "slot-" + handOf(right) + ".nc"
+func (m *maker) machinePage(f *sheet.Flow, u *star.Unit, right bool) {
+	s, j := u.Slot, m.Job
+	path := "gcode/" + u.File("slot-"+handOf(right)) + ".nc"
 	var prog File
 	for _, p := range m.Programs {
 		if p.Path == path {
@@ -170,9 +169,9 @@ func (m *maker) machinePage(f *sheet.Flow, u *star.Unit, prefix string, right bo
 	rows := [][2]string{
 		{"Program", path},
 		{"Zero", "X0 the star's centre end of the facet, Y0 the show face, Z0 the facet itself; " + towards},
-		{"Cutter", fmt.Sprintf("straight, %s, %.0f rev/min, feed %s", m.u.FormatSize(b.Cutter), j.Cutter.SpindleRPM, m.u.FormatFeed(j.Cutter.Feed))},
+		{"Cutter", fmt.Sprintf("straight, %s, %.0f rev/min, feed %s", m.u.FormatSize(m.Order.Cutter), j.Cutter.SpindleRPM, m.u.FormatFeed(j.Cutter.Feed))},
 		{"Hold", "facet level on top, show face against the fence at Y0"},
-		{"Room below the facet", m.roomWords(u, prefix, right) + "; on a lower machine let it hang over the table's edge"},
+		{"Room below the facet", m.roomWords(u, right) + "; on a lower machine let it hang over the table's edge"},
 	}
 	if prog.Quantity > 0 {
 		rows = append(rows, [2]string{"Run", fmt.Sprintf("%s, about %.1f min each", plural(prog.Quantity, "time", "times"), prog.Minutes)})
@@ -201,10 +200,10 @@ func roomBelow(s star.Segment) float64 {
 
 // roomWords says how far the work reaches below the facet, and with it the
 // stand that holds it, whose facet lies on the X axis.
-func (m *maker) roomWords(u *star.Unit, prefix string, right bool) string {
+func (m *maker) roomWords(u *star.Unit, right bool) string {
 	words := m.say(roomBelow(u.Segment)) + " for the segment"
 	for _, j := range m.Jigs {
-		if j.File == "jig-slot-stand-"+prefix+handOf(right) {
+		if j.Key == "slot-stand" && slices.Contains(j.For, u) && strings.HasSuffix(j.File, handOf(right)) {
 			words += ", " + m.say(math.Max(roomBelow(u.Segment), -j.Outline.Bounds().Min.Y)) + " with its stand"
 		}
 	}
@@ -213,7 +212,7 @@ func (m *maker) roomWords(u *star.Unit, prefix string, right bool) string {
 
 // machinePanel shows the facet as the spindle sees it.
 func (m *maker) machinePanel(u *star.Unit, right bool) picture.Panel {
-	s, th, f := u.Slot, m.Batch.Thickness, u.Segment.Facet
+	s, th, f := u.Slot, u.Thickness(), u.Segment.Facet
 	p := picture.Panel{Name: "the facet seen from above", Room: picture.Room{Left: 16, Right: 16, Below: 4}}
 	x := func(v float64) float64 {
 		if right {
@@ -259,28 +258,27 @@ func pickSide(right bool) picture.Side {
 
 // splines is the page of the spline stock.
 func (m *maker) splines() {
-	b := m.Batch
-	units := []struct {
-		u    *star.Unit
-		what string
-	}{{&b.Main, "Splines"}, {b.Offcut, "Splines of the small stars"}}
 	var f *sheet.Flow
-	for _, k := range units {
-		if k.u == nil || k.u.Spline == nil {
+	for _, u := range m.units() {
+		if u.Spline == nil {
 			continue
 		}
 		if f == nil {
 			f = m.doc.Section("Spline stock")
 			f.Text("The grain runs along the splines' width, across the joint: a spline with its grain along the joint splits where it should hold. Of plywood either way will do.")
 		}
-		f.Head(k.what)
-		m.splineBlock(f, k.u)
+		if u.IsOffcut() {
+			f.Head("Splines of the small stars")
+		} else {
+			f.Head("Splines")
+		}
+		m.splineBlock(f, u)
 	}
 	if f == nil {
 		return
 	}
 	f.Ticks(
-		fmt.Sprintf("Plane the stock to %s and try it in a slot that is cut: it slides in by hand and does not rattle.", m.u.FormatFine(b.Main.Spline.Thickness)),
+		fmt.Sprintf("Plane the stock to %s and try it in a slot that is cut: it slides in by hand and does not rattle.", m.u.FormatFine(m.star.Spline.Thickness)),
 		"Break the four corners with a block: the slot's ends are round.",
 		"Keep glue off a spline until it is used: it swells and sticks.",
 	)

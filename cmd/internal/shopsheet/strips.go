@@ -106,7 +106,7 @@ func (m *maker) glueWords(s *benchwork.Strips) string {
 
 // blankJoints shows the segment in its blank with the joints.
 func (m *maker) blankJoints(s *benchwork.Strips) picture.Panel {
-	seg, end := m.Batch.Main.Segment, s.Ask.LengthMM
+	seg, end := m.star.Segment, s.Ask.LengthMM
 	half := seg.Width / 2
 	p := picture.Panel{Name: "the segment in its blank", Note: "show face up", Room: picture.Room{Left: 8, Right: 8, Above: 3}}
 	for i := range s.PerBlank {

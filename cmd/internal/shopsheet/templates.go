@@ -30,18 +30,13 @@ func Templates(in Input) ([]byte, error) {
 }
 
 func (m *maker) templates() []sheet.Template {
-	b := m.Batch
-	out := []sheet.Template{m.segmentTemplate("Template: segment", &b.Main)}
-	if b.Offcut != nil {
-		out = append(out, m.segmentTemplate("Template: off-cut segment", b.Offcut))
-	}
-	blocks := jig.Blocks(b, m.Job.Saw.MaxMiter)
-	if len(blocks) == 0 {
-		return out
+	var out []sheet.Template
+	for _, u := range m.Order.Units {
+		out = append(out, m.segmentTemplate("Template: "+u.Words("segment"), u))
 	}
 	// For paper the block needs no reliefs and no sheet limits it.
-	kit, problems := jig.Kit(b, jig.Params{MaxMiter: m.Job.Saw.MaxMiter, Keys: []string{"angle-block"}, Thickness: m.Job.Sheet.Thickness})
-	if len(problems) > 0 {
+	kit, problems := jig.Kit(m.Order, jig.Params{MaxMiter: m.Job.Saw.MaxMiter, Keys: []string{"angle-block"}, Thickness: m.Job.Sheet.Thickness})
+	if len(problems) > 0 { // no cut needs one
 		return out
 	}
 	for _, j := range kit {
@@ -75,7 +70,7 @@ func blockLabel(text []jig.Label) []sheet.TemplateLabel {
 func (m *maker) segmentTemplate(title string, u *star.Unit) sheet.Template {
 	s := u.Segment
 	t := sheet.Template{Title: title, Outline: s.Outline(), Note: fmt.Sprintf("%d pieces, %s long, %s wide, %s thick; %s at the centre, %s at the tip.",
-		m.Batch.Segments(), m.say(s.Length), m.say(s.Width), m.say(m.Batch.Thickness), deg(s.Center), deg(s.Tip))}
+		u.Segments(), m.say(s.Length), m.say(s.Width), m.say(u.Thickness()), deg(s.Center), deg(s.Tip))}
 	t.Axes = [][2]geom.Point{{{}, geom.Pt(s.Length, 0)}}
 	if u.Slot != nil {
 		rect := geom.Rect(geom.Box{Min: geom.Pt(u.Slot.Start, -u.Slot.Depth), Max: geom.Pt(u.Slot.End, 0)})

@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"starwright/geom"
+	"starwright/geom/star"
 )
 
 // Ticket returns operator.txt: what the person at the laser or in the
@@ -75,7 +76,7 @@ func (m *maker) ticket() []ticketPart {
 		}},
 		{"Kerf", []string{m.kerfLine()}},
 	}
-	if sp := m.Batch.Main.Spline; sp != nil {
+	if sp := m.splineStock(); sp != nil {
 		parts[2].lines = append(parts[2].lines,
 			fmt.Sprintf("Splines: stock %s thick, measured, within 0.1 mm (0.004 in). Grain across the joint. As measured: ____________", m.u.FormatFine(sp.Thickness)))
 		parts[4].lines = append(parts[4].lines[:1:1], "Matter: the thickness of the splines; their width only within 0.2 mm (0.008 in), their length within 0.5 mm (1/64 in).", parts[4].lines[1])
@@ -102,7 +103,7 @@ func (m *maker) ticketFiles() []string {
 		case strings.HasPrefix(name, "sheet-"):
 			sheets = append(sheets, fmt.Sprintf("[ ] %s: cut %d from %s", d.Path, d.Quantity, m.materialOf(name)))
 		case strings.HasSuffix(name, "segment.dxf"):
-			parts = append(parts, fmt.Sprintf("[ ] %s: cut only if asked to, %d from boards %s thick", d.Path, d.Quantity, m.say(m.Batch.Thickness)))
+			parts = append(parts, fmt.Sprintf("[ ] %s: cut only if asked to, %d from boards %s thick", d.Path, d.Quantity, m.say(m.boardOf(name))))
 		default:
 			parts = append(parts, fmt.Sprintf("[ ] %s: cut %d from %s", d.Path, d.Quantity, m.materialOf(name)))
 		}
@@ -115,9 +116,29 @@ func (m *maker) ticketFiles() []string {
 	return append(out, parts...)
 }
 
+// splineStock returns a spline of the order, all being of one stock, or nil.
+func (m *maker) splineStock() *star.Spline {
+	for _, u := range m.Order.Units {
+		if u.Spline != nil {
+			return u.Spline
+		}
+	}
+	return nil
+}
+
+// boardOf returns the thickness of the boards of a segment's drawing, mm.
+func (m *maker) boardOf(name string) float64 {
+	for _, u := range m.Order.Units {
+		if u.File("segment")+".dxf" == name {
+			return u.Thickness()
+		}
+	}
+	return 0
+}
+
 // materialOf says what a drawing is cut from, by its name.
 func (m *maker) materialOf(name string) string {
-	sp := m.Batch.Main.Spline
+	sp := m.splineStock()
 	if strings.Contains(name, "splines") && sp != nil {
 		return "spline stock, " + m.u.FormatFine(sp.Thickness)
 	}

@@ -71,7 +71,7 @@ func (m *maker) feedsPage() {
 	f := m.doc.Section("Feeds and speeds of the CNC")
 	c := m.Job.Cutter
 	facts(f,
-		[2]string{"Cutter", fmt.Sprintf("%s, %s", m.u.FormatSize(m.Batch.Cutter), plural(c.Flutes, "edge", "edges"))},
+		[2]string{"Cutter", fmt.Sprintf("%s, %s", m.u.FormatSize(m.Order.Cutter), plural(c.Flutes, "edge", "edges"))},
 		[2]string{"Set", fmt.Sprintf("%.0f rev/min, feed %s, down %s", c.SpindleRPM, m.u.FormatFeed(c.Feed), m.u.FormatFeed(c.PlungeFeed))},
 		[2]string{"Each pass", m.say(c.DepthPerPass) + " deep at most"})
 	var rows [][]string

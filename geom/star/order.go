@@ -1,0 +1,193 @@
+package star
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"starwright/geom"
+)
+
+// Order is everything a job comes to.
+type Order struct {
+	Units    []*Unit // in the order of the job, each followed by the one from its off-cuts
+	Cutter   float64 // diameter of the bit that cuts the slots and the jigs, mm
+	Defaults []Note  // values chosen here because the job left them open
+	Warnings []Note
+}
+
+// New builds the order of one star that spec asks for, or says all that is
+// wrong with it.
+func New(spec Spec) (*Order, []Problem) { return NewOrder([]Spec{spec}) }
+
+// NewOrder builds the order that specs ask for, or says all that is wrong with
+// it. Where there are several each needs a name of its own. The bit is the same
+// for all: the first star with slots settles it where the job leaves it open.
+func NewOrder(specs []Spec) (*Order, []Problem) {
+	o := &Order{}
+	var problems []Problem
+	for i, spec := range specs {
+		problems = append(problems, o.add(spec, i == len(specs)-1)...)
+	}
+	if len(problems) == 0 {
+		problems = o.names()
+	}
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	return o, nil
+}
+
+// add builds the units of one spec; the last one settles the bit, slots or not.
+func (o *Order) add(spec Spec, last bool) []Problem {
+	c, t, problems := o.angles(spec)
+	if len(problems) > 0 {
+		return problems
+	}
+	w := spec.BoardWidth
+	if spec.StarWidth > 0 {
+		w = widthFor(spec.StarWidth, spec.Points, c, t)
+	}
+	if p, ok := checkWidth(spec, w, c, t); !ok {
+		return []Problem{p}
+	}
+	u := &Unit{Star: Star{spec.Points, newSegment(w, c, t)}, Spec: spec}
+	u.Blank = &Blank{roundUp(u.Segment.Length+spec.EndTrim, spec.RoundTo), u.Segments()}
+	o.Units = append(o.Units, u)
+
+	problems = o.slots(u, last)
+	if spec.OffcutStar {
+		problems = append(problems, o.offcuts(u)...)
+	}
+	if len(problems) > 0 {
+		return problems
+	}
+	o.warnSaw(u)
+	return nil
+}
+
+// names says which stars have names that their files cannot be told by.
+func (o *Order) names() []Problem {
+	used := map[string]bool{}
+	for _, u := range o.Units {
+		name := strings.ToLower(u.File(""))
+		if used[name] {
+			return []Problem{{Key: "star.name", Got: u.Spec.Name,
+				Why:   "the files of two stars would have the same names",
+				Would: fmt.Sprintf("name = %q", strings.TrimPrefix(u.Spec.Name+"-2", "-"))}}
+		}
+		used[name] = true
+	}
+	return nil
+}
+
+// FromBoards returns the units that are cut from boards.
+func (o *Order) FromBoards() []*Unit {
+	var out []*Unit
+	for _, u := range o.Units {
+		if u.From == nil {
+			out = append(out, u)
+		}
+	}
+	return out
+}
+
+// FromOffcuts returns the unit that is glued up from the tip off-cuts of u, or
+// nil where the job makes none.
+func (o *Order) FromOffcuts(u *Unit) *Unit {
+	for _, small := range o.Units {
+		if small.From == u {
+			return small
+		}
+	}
+	return nil
+}
+
+// angles settles the number of points and the two angles.
+func (o *Order) angles(spec Spec) (c, t geom.Angle, ps []Problem) {
+	n := spec.Points
+	if n < MinPoints || n > MaxPoints {
+		return 0, 0, []Problem{{
+			Key: "star.points", Got: strconv.Itoa(n),
+			Why:   fmt.Sprintf("a star here has %d to %d points", MinPoints, MaxPoints),
+			Would: "points = " + strconv.Itoa(min(max(n, MinPoints), MaxPoints)),
+		}}
+	}
+	c = geom.Deg(360 / float64(n))
+	if spec.Tip == nil {
+		tip, ok := DefaultTip(n)
+		if !ok {
+			return 0, 0, []Problem{{
+				Key: "star.tip", Why: fmt.Sprintf("a star of %d points has no usual tip angle, so the job must give one below %s", n, FormatAngle(MaxTip(n))),
+				Would: `tip = "45 deg"`,
+			}}
+		}
+		o.note("star.tip", FormatAngle(tip), fmt.Sprintf("the regular star of %d points", n))
+		return c, tip, nil
+	}
+	t = *spec.Tip
+	if hi := MaxTip(n) - tipSlack; t < MinTip || t > hi {
+		return 0, 0, []Problem{{
+			Key: "star.tip", Got: FormatAngle(t),
+			Why: fmt.Sprintf("%d points make a star with tips from %s to %s; wider ones make a plain polygon",
+				n, FormatAngle(MinTip), FormatAngle(hi)),
+			Would: fmt.Sprintf("tip = %q", plainAngle(min(max(t, MinTip), hi))),
+		}}
+	}
+	return c, t, nil
+}
+
+// checkWidth refuses boards that no bench has.
+func checkWidth(spec Spec, w float64, c, t geom.Angle) (Problem, bool) {
+	if w >= MinBoardWidth-1e-9 && w <= MaxBoardWidth+1e-9 {
+		return Problem{}, true
+	}
+	u := spec.Unit
+	if spec.StarWidth > 0 {
+		ratio := spec.StarWidth / w
+		would := ceil(u, MinBoardWidth*ratio)
+		if w > MaxBoardWidth {
+			would = floor(u, MaxBoardWidth*ratio)
+		}
+		return Problem{
+			Key: "star.star_width", Got: u.Format(spec.StarWidth),
+			Why:   fmt.Sprintf("it takes boards %s wide; boards from %s to %s can be worked", u.Format(w), ceil(u, MinBoardWidth), floor(u, MaxBoardWidth)),
+			Would: fmt.Sprintf("star_width = %q", would),
+		}, false
+	}
+	would := ceil(u, MinBoardWidth)
+	if w > MaxBoardWidth {
+		would = floor(u, MaxBoardWidth)
+	}
+	return Problem{
+		Key: "star.board_width", Got: u.Format(w),
+		Why:   fmt.Sprintf("boards from %s to %s can be worked", ceil(u, MinBoardWidth), floor(u, MaxBoardWidth)),
+		Would: fmt.Sprintf("board_width = %q", would),
+	}, false
+}
+
+// warnSaw says where a cut is finer than most saws show.
+func (o *Order) warnSaw(u *Unit) {
+	if t := u.Segment.Tip; t < 15*geom.Degree {
+		o.warn("star.tip", FormatAngle(t), "so slender a tip breaks easily; most stars have 30 degrees or more (common practice)")
+	}
+}
+
+func (o *Order) note(key, value, why string) {
+	o.Defaults = append(o.Defaults, Note{key, value, why})
+}
+
+func (o *Order) warn(key, value, why string) {
+	o.Warnings = append(o.Warnings, Note{key, value, why})
+}
+
+// FormatAngle prints an angle in degrees to 0.01, without trailing zeros.
+func FormatAngle(a geom.Angle) string {
+	return strconv.FormatFloat(math.Round(a.Degrees()*100)/100, 'f', -1, 64) + "°"
+}
+
+// plainAngle prints an angle as a job file takes it.
+func plainAngle(a geom.Angle) string {
+	return strconv.FormatFloat(math.Round(a.Degrees()*100)/100, 'f', -1, 64) + " deg"
+}
