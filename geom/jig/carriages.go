@@ -1,7 +1,6 @@
 package jig
 
 import (
-	"fmt"
 	"math"
 
 	"starwright/geom"
@@ -29,28 +28,54 @@ func makeCarriages(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 	if ps := s.entry(u, "router carriage for the "+what, "router-carriage"); ps != nil {
 		return nil, ps
 	}
+	var smallest geom.Contour
+	for _, form := range s.smaller() {
+		if form.entry(u, "router carriage for the "+what, "router-carriage") != nil {
+			break
+		}
+		form, plate, _ := form.withGrip(depth)
+		if smallest = plate.outline; p.fits(smallest) {
+			left, right := form.carriage(u, p, depth, what)
+			return []Jig{left, right}, nil
+		}
+	}
+	return nil, []star.Problem{p.tooLarge(u.Spec.Unit, "router-carriage", "router carriage for the "+what, smallest)}
+}
+
+// carriage makes the left and the right carriage of one form.
+func (s saddle) carriage(u *star.Unit, p Params, depth float64, what string) (left, right Jig) {
 	const vital, tries = 2, 4 // lines that must find room, and how often the plate may grow for them
 	for try := 0; ; try++ {
-		plate, holes := s.withGrip(depth)
-		j := Jig{Key: "router-carriage", Outline: plate.outline, Quantity: stack(u.Thickness(), p.Thickness)}
+		var plate saddlePlate
+		var holes []Hole
+		s, plate, holes = s.withGrip(depth)
+		j := Jig{Key: "router-carriage", Hand: "left", Outline: plate.outline, Quantity: stack(u.Thickness(), p.Thickness)}
 		j.Screwed = j.Quantity > 1
 		in := s.meat + bore(p.Cutter)/2 + 0.1
 		j.Holes = screws(j.Outline, holes, p.Cutter, s.meat,
 			geom.Pt(-s.left+in, -plate.height+in), geom.Pt(plate.right-in, -plate.height+in))
 		j.Seats = []Seat{{What: what, Work: plate.work, Edges: against(plate.work, plate.outline)}}
-		j.Use = carriageUse(u, p, plate)
-		left := j.turnedOver()
-		right := left.swapped()
-		for i, k := range []*Jig{&left, &right} {
-			side := [...]string{"left", "right"}[i]
-			k.File, k.Title = "jig-router-carriage-"+u.File(side), "router carriage "+side+", "+what
-			near := geom.Pt([...]float64{1, -1}[i]*plate.notch.X/2, plate.height*0.7)
-			k.Text = letter(k, near, carriageWords(u, s, side, what)...)
+		left, right = j.turnedOver(), j.turnedOver().swapped()
+		near := func(side float64) geom.Point { return geom.Pt(side*plate.notch.X/2, plate.height*0.7) }
+		left.Text = letter(&left, near(1), carriageWords(u, s, "left", what)...)
+		right.Text = letter(&right, near(-1), carriageWords(u, s, "right", what)...)
+		if min(len(left.Text), len(right.Text)) < vital && try < tries {
+			larger, wider, _ := s.grown(plate).withGrip(depth)
+			if p.fits(wider.outline) {
+				s = larger
+				continue
+			}
 		}
-		if min(len(left.Text), len(right.Text)) >= vital || try == tries {
-			return []Jig{left, right}, nil
+		left.File, left.Title = "jig-router-carriage-"+u.File("left"), "router carriage left, "+what
+		left.Build = s.how(u, p, &left, plate)
+		left.Build.Stop = geom.Place{Mirror: true}.Point(plate.notch)
+		for _, h := range left.Holes {
+			if h.Kind == "grip" {
+				left.Build.Grip = h.Contour.Bounds().Center()
+			}
 		}
-		s.least = plate.height + 3*s.step
+		right.named("jig-router-carriage-"+u.File("right"), "router carriage right, "+what, left.Build, acrossY)
+		return left, right
 	}
 }
 
@@ -84,7 +109,7 @@ func carriageSaddle(u *star.Unit, p Params) (saddle, float64) {
 
 // withGrip makes the plate high and wide enough for a hand hole that keeps
 // fingers away from the cut, and cuts the clamp slots.
-func (s saddle) withGrip(depth float64) (saddlePlate, []Hole) {
+func (s saddle) withGrip(depth float64) (saddle, saddlePlate, []Hole) {
 	cut := geom.Rect(geom.Box{Min: geom.Pt(0, -depth), Max: geom.Pt(s.seg.Facet, 0)})
 	plate := s.plate()
 	if lack := gripLeast + 2*s.meat + 1 - s.left - plate.right; lack > 0 {
@@ -102,23 +127,8 @@ func (s saddle) withGrip(depth float64) (saddlePlate, []Hole) {
 		at, ok := spot(shape, plate.outline, holes, near, s.meat)
 		grip := geom.Place{Move: at}.Contour(shape)
 		if ok && clear(grip, cut, gripAway) {
-			return plate, append(holes, Hole{"grip", grip})
+			return s, plate, append(holes, Hole{"grip", grip})
 		}
 		s.least = plate.height + s.step
 	}
-}
-
-// carriageUse says how a carriage is used.
-func carriageUse(u *star.Unit, p Params, plate saddlePlate) string {
-	text := stackUse(u, p) + "On the router table, facet down, show face to the fence: push the segment into the corner of the two seats"
-	if plate.horn {
-		text += ", drive a pair of wedges between its outer edge and the leg"
-	}
-	text += " and draw straps over its back with bolts through the slots, heads sunk. "
-	if s := u.Slot; s != nil {
-		say := u.Spec.Unit.Format
-		text += fmt.Sprintf("Bit %s wide and %s high, its middle %s from the fence; stops on the fence end the cut %s and %s from the star's centre. ",
-			u.Spec.Unit.FormatSize(s.Width), say(s.Depth), say(s.FromFace), say(s.Start), say(s.End))
-	}
-	return text + "Both hands at the grip, feed against the bit's rotation; where the table has no guard over the bit, fix one to the fence."
 }

@@ -29,7 +29,17 @@ type cradle struct {
 	work  geom.Contour // notch at the origin, axis on +x, counter-clockwise
 	meat  float64      // mm
 	bit   float64      // diameter of the cutter that cuts the plate, mm
+	kerf  float64      // of the saw, mm
+	hold  float64      // length of the far edge that the plate holds, from the notch, mm
 }
+
+// Proportions of a cradle for a small sheet, and of the bed beside it. Common
+// practice, no source.
+const (
+	leastHold = 0.4 // part of the far edge that must lie in the notch
+	bedOver   = 1.4 // a bed that cannot reach as far as the off-cut reaches so far, of its middle's distance
+	bedShort  = 0.5 // and ends so much of the way from the end of the cut to its middle
+)
 
 // zone returns the breadth of wood that carries a row of clamp slots.
 func (c cradle) zone() float64 { return 2*c.meat + slotWide + 1 }
@@ -52,7 +62,7 @@ func (c cradle) place() geom.Place {
 func (c cradle) plate() (outline geom.Contour, notch, far geom.Point) {
 	t := c.place()
 	near := t.Point(geom.Polar(c.edge, c.seat))
-	notch, far = t.Point(geom.Point{}), t.Point(geom.Polar(c.edge, -c.seat))
+	notch, far = t.Point(geom.Point{}), t.Point(geom.Polar(c.hold, -c.seat))
 	shoulder := far.Add(c.outward(notch, far))
 	if shoulder.Y < far.Y { // level out to the same breadth instead of down
 		shoulder = far.Add(geom.Pt(c.zone()/(c.seat-c.other).Cos(), 0))
@@ -95,7 +105,7 @@ func (c cradle) outward(notch, far geom.Point) geom.Point {
 // names already.
 func (c cradle) build(j Jig, what string) Jig {
 	outline, notch, far := c.plate()
-	j.Outline = outline
+	j.Outline, j.Holes = outline, nil
 	right := outline.Bounds().Max.X
 	beside := c.outward(notch, far)
 	// The ends are for the screws, what is between them for the clamps: two
@@ -119,43 +129,178 @@ func (c cradle) build(j Jig, what string) Jig {
 	return j
 }
 
-// base makes the plate below: as wide, with the same holes, and as far along
-// the line of cut as the sheet allows.
-func (c cradle) base(j Jig, p Params) Jig {
+// base makes the plate below: as wide, with the same holes, and so long along
+// the line of cut.
+func (c cradle) base(j Jig, long float64) Jig {
 	box := geom.Box{Max: j.Outline.Bounds().Max}
-	length := c.place().Point(geom.Pt(c.long, 0)).Y
-	if room := math.Max(p.MaxW, p.MaxH); room > 0 {
-		length = math.Min(length, room)
-	}
-	box.Max.Y = math.Max(box.Max.Y, length)
+	box.Max.Y = math.Max(box.Max.Y, long) // of the notched plate, or beyond it
 	j.Outline = ease(geom.Rect(box), easing, 0, 3)
 	j.Seats = []Seat{fenceSeat(j.Outline)}
 	return j
 }
 
-// fenceSeat is the saw's fence below a jig whose lower edge lies on the X axis
-// and starts at the origin.
-func fenceSeat(outline geom.Contour) Seat {
-	right := outline.Bounds().Max.X
-	fence := geom.Rect(geom.Box{Min: geom.Pt(-right/4, -right/8), Max: geom.Pt(right*5/4, 0)})
-	return Seat{What: "saw fence", Work: fence, Edges: against(fence, outline)}
+// bed makes the plate that carries a piece cut off, at the height of the base
+// and right up to the line of cut.
+func (c cradle) bed(j Jig, piece geom.Contour, wide, long float64) Jig {
+	box := geom.Box{Min: geom.Pt(-wide, 0), Max: geom.Pt(0, long)}
+	j.Outline = ease(geom.Rect(box), easing, 1, 2)
+	screw, first := c.row()
+	y := c.zone() / 2
+	j.Holes = clampSlot(j.Outline, nil, geom.Pt(-wide+first, y), geom.Pt(-first, y), leastMeat)
+	j.Holes, j.Screwed = screws(j.Outline, j.Holes, c.bit, leastMeat, geom.Pt(-wide+screw, y), geom.Pt(-screw, y)), true
+	j.Seats = []Seat{fenceSeat(j.Outline)}
+	j.Marks = []geom.Contour{piece}
+	return j
 }
 
-// set makes left and right plates and the base that does for both when turned
-// over.
-func (c cradle) set(u *star.Unit, p Params, key, name, what, use string) []Jig {
-	// Half the work's height holds it; the clamps' arms press from above.
-	left := c.build(Jig{Key: key, File: "jig-" + key + "-left", Title: name + ", left", Use: use,
-		Quantity: layers(u.Thickness()/2, p.Thickness), Screwed: true}, what)
-	right := left.turnedOver()
-	right.File, right.Title = "jig-"+key+"-right", name+", right"
-	base := c.base(left, p)
-	base.File, base.Title, base.Quantity = "jig-"+key+"-base", name+", base", 2
-	base.Use = "Screw the notched plate onto it, straight edges flush at the line of cut and at the fence; turned over it carries the other one."
-	for _, j := range []*Jig{&left, &right, &base} {
-		j.Text = c.letter(*j, name)
+// beds makes base and bed. The base reaches as far along the line of cut as
+// severs the off-cut, and the bed as far as the off-cut reaches either way, or
+// where the sheet has no room for that, well beyond its middle. It is false
+// where there is no room for so much either.
+func (c cradle) beds(left Jig, p Params) (base, bed Jig, ok bool) {
+	name := left.Title[:len(left.Title)-len(", left")]
+	base, bed = left, Jig{Key: left.Key, Quantity: 2}
+	base.Quantity, base.Hand = 2, ""
+	base.File, base.Title = "jig-"+left.Key+"-base", name+", base"
+	bed.File, bed.Title = "jig-"+left.Key+"-bed", name+", off-cut bed"
+	piece := leftOf(c.place().Contour(c.work), -c.kerf)
+	if len(piece) == 0 {
+		return base, bed, false
 	}
-	return []Jig{left, right, base}
+	far, top := -piece.Bounds().Min.X, piece.Bounds().Max.Y
+	mid, end := centroid(piece), c.severed()
+	const steps = 10
+	for i := range steps + 1 {
+		t := float64(i) / steps
+		wide := math.Max(far+(-mid.X*bedOver-far)*t, c.leastBase())
+		base.Outline = left.Outline
+		base = c.base(base, end-math.Max(0, end-mid.Y)*bedShort*t)
+		bed = c.bed(bed, piece, wide, math.Max(end, top)-(math.Max(end, top)-mid.Y)*bedShort*t)
+		if p.fits(base.Outline) && p.fits(bed.Outline) {
+			return base, bed, true
+		}
+	}
+	return base, bed, false
+}
+
+// severed returns how far from the fence the saw must cut until the off-cut
+// falls: to the end of the work along either side of the kerf.
+func (c cradle) severed() float64 {
+	work := c.place().Contour(c.work)
+	y := c.place().Point(geom.Pt(c.long, 0)).Y
+	for _, x := range [...]float64{0, -c.kerf} {
+		for _, e := range work.Curves() {
+			if (e.A.X-x)*(e.B.X-x) <= 0 && e.A.X != e.B.X {
+				y = math.Max(y, e.At((x-e.A.X)/(e.B.X-e.A.X)).Y)
+			}
+		}
+	}
+	return y
+}
+
+// leftOf returns the part of a convex polygon to the left of a line along Y.
+func leftOf(c geom.Contour, x float64) geom.Contour {
+	var out []geom.Point
+	for _, e := range c.Curves() {
+		if e.A.X <= x {
+			out = append(out, e.A)
+		}
+		if (e.A.X-x)*(e.B.X-x) < 0 {
+			out = append(out, e.At((x-e.A.X)/(e.B.X-e.A.X)))
+		}
+	}
+	if len(out) < 3 {
+		return nil
+	}
+	return geom.Polygon(out...)
+}
+
+// centroid returns the middle of the area of a polygon.
+func centroid(c geom.Contour) geom.Point {
+	var sum geom.Point
+	area := 0.0
+	for _, e := range c.Curves() {
+		x := e.A.Cross(e.B)
+		sum, area = sum.Add(e.A.Add(e.B).Mul(x/3)), area+x
+	}
+	return sum.Mul(1 / area)
+}
+
+// fenceName is the work of a seat that lies against the saw's fence.
+const fenceName = "saw fence"
+
+// fenceSeat is the saw's fence below a jig whose lower edge lies on the X axis.
+func fenceSeat(outline geom.Contour) Seat {
+	box := outline.Bounds()
+	over := box.W() / 4
+	fence := geom.Rect(geom.Box{Min: geom.Pt(box.Min.X-over, -over/2), Max: geom.Pt(box.Max.X+over, 0)})
+	return Seat{What: fenceName, Work: fence, Edges: against(fence, outline)}
+}
+
+// set makes left and right plates, the base that does for both when turned
+// over, and a bed of the same height for the off-cut. Where the sheet has no
+// room for base and bed, the cradle is made to lie on the saw's table itself,
+// which then carries both.
+func (c cradle) set(u *star.Unit, p Params, key, name, what string) ([]Jig, []star.Problem) {
+	// Half the work's height holds it; the clamps' arms press from above.
+	high := layers(u.Thickness()/2, p.Thickness)
+	left := Jig{Key: key, File: "jig-" + key + "-left", Title: name + ", left", Hand: "left", Quantity: high, Screwed: true}
+	for c.hold = c.edge; ; c.hold *= 0.95 {
+		if left = c.build(left, what); p.fits(left.Outline) {
+			break
+		}
+		if c.hold < leastHold*c.edge {
+			return nil, []star.Problem{p.tooLarge(u.Spec.Unit, key, name, left.Outline)}
+		}
+	}
+	base, bed, ok := c.beds(left, p)
+	left.Build = c.how(u, p, &left, what, ok)
+	right := left.turnedOver()
+	right.File, right.Title, right.Hand = "jig-"+key+"-right", name+", right", "right"
+	right.Build = left.Build.moved(geom.Place{Mirror: true}.Point)
+	right.Build.Hand, right.Build.Title = right.Hand, right.Title
+	for i := range right.Build.Layers {
+		l := &right.Build.Layers[i]
+		if l.Over = l.File != left.File; !l.Over {
+			l.File = right.File
+		}
+	}
+	out := []Jig{left, right}
+	if ok {
+		out = append(out, base, bed)
+	}
+	for i := range out {
+		out[i].Text = c.letter(out[i], name)
+	}
+	return out, nil
+}
+
+// how says how the cradle is put together and used.
+func (c cradle) how(u *star.Unit, p Params, left *Jig, what string, based bool) *Build {
+	t := c.place()
+	h := &Build{
+		Key: left.Key, Hand: left.Hand, Title: left.Title, Bore: bore(c.bit),
+		What: what, Work: left.Seats[0].Work, Seats: left.Seats[0].Edges, Stop: t.Point(geom.Point{}),
+		Fence: left.Seats[1].Edges, Cut: geom.Curve{B: geom.Pt(0, c.severed())}, Tip: t.Point(geom.Pt(c.long, 0)).Y,
+		Offcut: sawTable, Height: float64(left.Quantity) * p.Thickness, Small: !based || c.hold < c.edge,
+	}
+	h.Clamps = clampsOf(left.Holes, func(m geom.Point) string {
+		if m.Y < c.zone() {
+			return "jig"
+		}
+		return "work"
+	})
+	screws := screwsIn(left.Holes)
+	if based {
+		h.Offcut, h.Bed = "off-cut bed", p.Thickness
+		h.Height += p.Thickness
+		h.Layers = []Layer{{File: "jig-" + left.Key + "-base", Plate: "base", Count: 1, Screws: screws}}
+	}
+	h.Layers = append(h.Layers, Layer{File: left.File, Plate: "notched plate", Count: left.Quantity, Screws: screws})
+	if based {
+		h.Layers = append(h.Layers, Layer{File: "jig-" + left.Key + "-bed", Plate: h.Offcut, Count: 1, Loose: true})
+	}
+	return h
 }
 
 // letter finds room for the name and what follows it in the title, or for the

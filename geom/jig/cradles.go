@@ -1,8 +1,6 @@
 package jig
 
 import (
-	"fmt"
-
 	"starwright/geom"
 	"starwright/geom/star"
 )
@@ -14,17 +12,14 @@ func makeTipCradles(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 	s := u.Segment
 	v, half := s.Valley(), s.Width/2
 	c := cradle{
-		seat: s.Center / 2, other: s.Tip / 2, edge: s.Facet, long: s.Length, meat: meat(s.Width), bit: p.Cutter,
+		seat: s.Center / 2, other: s.Tip / 2, edge: s.Facet, long: s.Length, meat: meat(s.Width), bit: p.Cutter, kerf: u.Spec.Kerf,
 		work: geom.Polygon(geom.Pt(0, 0), geom.Pt(v.X, -half), geom.Pt(u.Blank.Length, -half),
 			geom.Pt(u.Blank.Length, half), geom.Pt(v.X, half)),
 	}
 	if ps := entry(u, p.Cutter, name, key, hold{c.edge, []geom.Angle{2 * c.seat}}); ps != nil {
 		return nil, ps
 	}
-	use := fmt.Sprintf("Saw at 0°: edge opposite the notch against the fence, the edge that ends at the notch along the blade, which must reach %s from the fence. "+
-		"Push the segment's two facets into the notch, clamp, and cut one edge of the tip; the other cradle takes the other edge.",
-		u.Spec.Unit.Format(c.place().Point(geom.Pt(c.long, 0)).Y))
-	return c.set(u, p, key, name, "segment", use), nil
+	return c.set(u, p, key, name, "segment")
 }
 
 // offcutCradles makes the cradles of all stars from off-cuts, or says that there
@@ -46,16 +41,13 @@ func makeOffcutCradles(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 	const key, name = "offcut-cradle", "off-cut cradle"
 	s := u.Segment
 	c := cradle{
-		seat: s.Tip / 2, other: s.Center / 2, edge: s.Edge, long: s.Length, meat: meat(s.Width), bit: p.Cutter,
+		seat: s.Tip / 2, other: s.Center / 2, edge: s.Edge, long: s.Length, meat: meat(s.Width), bit: p.Cutter, kerf: u.From.Spec.Kerf,
 		work: gluedOffcuts(u.From),
 	}
 	if ps := entry(u, p.Cutter, name, key, hold{c.edge, []geom.Angle{2 * c.seat}}); ps != nil {
 		return nil, ps
 	}
-	use := fmt.Sprintf("Saw at 0°: edge opposite the notch against the fence, the edge that ends at the notch along the blade, which must reach %s from the fence. "+
-		"Push the tip of the glued-up off-cuts into the notch, clamp, and cut one facet; the other cradle takes the other facet.",
-		u.Spec.Unit.Format(c.place().Point(geom.Pt(c.long, 0)).Y))
-	return c.set(u, p, key, name, "glued off-cuts", use), nil
+	return c.set(u, p, key, name, "glued off-cuts")
 }
 
 // gluedOffcuts returns the two off-cuts of a unit's blank glued along their board

@@ -3,8 +3,11 @@ package jig
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
+	sf "github.com/peterstace/simplefeatures/geom"
 	"pgregory.net/rapid"
 
 	"starwright/geom"
@@ -15,6 +18,9 @@ func TestTipCradles(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, p := drawOrder(t)
 		jigs, ps := makeTipCradles(b.Units[0], p)
+		if larger(t, ps, p, func(q Params) []star.Problem { _, more := makeTipCradles(b.Units[0], q); return more }) {
+			return
+		}
 		if len(ps) > 0 {
 			t.Fatalf("no cradle: %v", ps)
 		}
@@ -49,6 +55,8 @@ func TestOffcutCradles(t *testing.T) {
 		b, p := drawOrder(t)
 		jigs, ps := offcutCradles(b.Units, p)
 		switch {
+		case larger(t, ps, p, func(q Params) []star.Problem { _, more := offcutCradles(b.Units, q); return more }):
+			return
 		case len(b.Units) == 1 && len(ps) == 1 && ps[0].Key == "jigs.make":
 			return
 		case len(b.Units) == 2 && len(ps) == 1 && ps[0].Key == "cutter.diameter":
@@ -71,13 +79,13 @@ func TestOffcutCradles(t *testing.T) {
 // checkCradles checks left, right and base. The kite is the finished segment
 // from the notch's corner, which lies at the origin, axis on +x.
 func checkCradles(t *rapid.T, jigs []Jig, p Params, notch, other geom.Angle, kite geom.Contour) {
-	if len(jigs) != 3 {
+	if len(jigs) != 4 && len(jigs) != 2 {
 		t.Fatalf("%d jigs", len(jigs))
 	}
 	for _, j := range jigs {
 		sound(t, j, p.Cutter)
 	}
-	left, right, base := jigs[0], jigs[1], jigs[2]
+	left, right := jigs[0], jigs[1]
 	if len(left.Seats[0].Edges) != 2 {
 		t.Fatalf("%d edges hold the work", len(left.Seats[0].Edges))
 	}
@@ -99,12 +107,10 @@ func checkCradles(t *rapid.T, jigs []Jig, p Params, notch, other geom.Angle, kit
 	if math.Abs(left.Outline.Area()-right.Outline.Area()) > 1e-6 {
 		t.Errorf("left has %g mm², right %g", left.Outline.Area(), right.Outline.Area())
 	}
-	// The base carries the plate and has its holes.
-	if ob := base.Outline.Bounds(); !ob.Grow(touch).Holds(left.Outline.Bounds()) {
-		t.Errorf("plate %v on a base of %v", left.Outline.Bounds(), ob)
-	}
-	if len(base.Holes) != len(left.Holes) || len(left.Holes) == 0 {
-		t.Errorf("%d holes in the base, %d in the plate", len(base.Holes), len(left.Holes))
+	if len(jigs) == 4 {
+		checkBase(t, left, jigs[2], jigs[3])
+	} else if left.Build.Offcut != sawTable || left.Build.Bed != 0 {
+		t.Errorf("without a base the work lies on %q, %g mm high", left.Build.Offcut, left.Build.Bed)
 	}
 	slots, screws := 0, 0
 	for _, h := range left.Holes {
@@ -114,12 +120,68 @@ func checkCradles(t *rapid.T, jigs []Jig, p Params, notch, other geom.Angle, kit
 			screws++
 		}
 	}
-	if !left.Screwed || !right.Screwed || !base.Screwed {
+	if !left.Screwed || !right.Screwed || len(jigs) == 4 && !jigs[2].Screwed {
 		t.Error("plates and base are screwed together")
 	}
 	if slots == 0 || screws < 2 {
 		t.Errorf("%d slots for clamps, %d screws hold the plate on the base", slots, screws)
 	}
+}
+
+// checkBase checks that base and bed carry what the saw leaves on either side
+// of the line of cut, right up to it and as far as it severs the off-cut.
+func checkBase(t *rapid.T, left, base, bed Jig) {
+	if ob := base.Outline.Bounds(); !ob.Grow(touch).Holds(left.Outline.Bounds()) {
+		t.Errorf("plate %v on a base of %v", left.Outline.Bounds(), ob)
+	}
+	if len(base.Holes) != len(left.Holes) || len(left.Holes) == 0 {
+		t.Errorf("%d holes in the base, %d in the plate", len(base.Holes), len(left.Holes))
+	}
+	if b := bed.Outline.Bounds(); math.Abs(b.Max.X) > touch || math.Abs(b.Min.Y) > touch || math.Abs(base.Outline.Bounds().Min.X) > touch {
+		t.Errorf("base from %v and bed to %v do not meet at the line of cut", base.Outline.Bounds().Min, b.Max)
+	}
+	// The middle of the off-cut's area, by the reference library, is carried.
+	work := left.Seats[0].Work
+	half := sf.NewPolygon([]sf.LineString{ring(geom.Rect(geom.Box{Min: geom.Pt(-1e5, -1e5), Max: geom.Pt(0, 1e5)}))})
+	piece, err := sf.Intersection(sf.NewPolygon([]sf.LineString{ring(work)}).AsGeometry(), half.AsGeometry())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if at, ok := piece.Centroid().XY(); ok && piece.Area() > 1 && !bed.Outline.Contains(geom.Pt(math.Min(at.X, -touch), at.Y)) {
+		t.Errorf("the off-cut's middle %v lies beside a bed of %v", at, bed.Outline.Bounds())
+	}
+	// No wood of the work stands over the line of cut beyond where it is severed.
+	for _, e := range work.Curves() {
+		for i := 0; i <= 50; i++ {
+			if q := e.At(float64(i) / 50); math.Abs(q.X) < 1e-6 && q.Y > left.Build.Reach()+1e-6 {
+				t.Errorf("the work reaches %g along the line of cut, the saw %g", q.Y, left.Build.Reach())
+			}
+		}
+	}
+	if left.Build.Reach() < left.Build.Tip-touch {
+		t.Errorf("the saw stops at %g, the tip lies at %g", left.Build.Reach(), left.Build.Tip)
+	}
+}
+
+// larger checks that the sheet that a problem names takes the jig, and reports
+// whether the problem is of that kind.
+func larger(t tb, ps []star.Problem, p Params, make func(Params) []star.Problem) bool {
+	t.Helper()
+	if len(ps) == 0 || ps[0].Key != "sheet.width" {
+		return false
+	}
+	if strings.HasPrefix(ps[0].Would, "a list without") { // beyond any sheet that is sold
+		return true
+	}
+	var w, h float64
+	if n, _ := fmt.Sscanf(ps[0].Would, `width = "%f mm" and height = "%f mm"`, &w, &h); n == 0 {
+		t.Fatalf("no sheet in %q", ps[0].Would)
+	}
+	p.MaxW, p.MaxH = math.Max(p.MaxW, w-2*p.Margin), math.Max(p.MaxH, h-2*p.Margin)
+	if more := make(p); slices.ContainsFunc(more, func(q star.Problem) bool { return q.Key == "sheet.width" && q.Why == ps[0].Why }) || len(more) > len(ps) {
+		t.Errorf("with %s: %v", ps[0].Would, more)
+	}
+	return true
 }
 
 // lands checks that the finished segment, laid where the seat puts it, has the

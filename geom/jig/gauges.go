@@ -1,7 +1,6 @@
 package jig
 
 import (
-	"fmt"
 	"math"
 
 	"starwright/geom"
@@ -40,8 +39,7 @@ func makeCentreGauge(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 		geom.Pt(end.X+out.X, -end.Y-out.Y), geom.Pt(end.X, -end.Y))
 	j := Jig{
 		Key: key, File: "jig-" + key, Title: name + " " + star.FormatAngle(s.Center),
-		Use: fmt.Sprintf("Put a segment's two facets into the notch and hold it to the light: they must close on both edges. "+
-			"The outside fits the gap left for the last segment, %s.", star.FormatAngle(s.Center)),
+		Angle:   s.Center,
 		Outline: finish(raw, p.Cutter, []int{0}, easing, 3, 1, 5), Quantity: 1,
 	}
 	work := s.Outline()
@@ -70,7 +68,7 @@ func makeTipGauge(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 		geom.Point{}, end, geom.Pt(end.X, y), geom.Pt(x, y))
 	j := Jig{
 		Key: key, File: "jig-" + key, Title: name + " " + star.FormatAngle(s.Tip),
-		Use:     "Put a segment's tip into the notch and hold it to the light: it must close on both edges.",
+		Angle:   s.Tip,
 		Outline: finish(raw, p.Cutter, []int{3}, easing, 2, 4), Quantity: 1,
 	}
 	// The work as in the model has its tip on the right.

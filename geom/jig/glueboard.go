@@ -27,16 +27,14 @@ const (
 // segments inwards. A board that finds no room on the sheet is made in sectors.
 func makeGlueBoard(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 	g := newGlue(u, p)
-	if j := g.board(u); fits(j.Outline, p) {
+	if j := g.board(); p.fits(j.Outline) {
 		return []Jig{j}, nil
 	}
-	return []Jig{g.sector(u, p)}, nil
-}
-
-func fits(c geom.Contour, p Params) bool {
-	const rounding = 1e-9 // mm
-	box := c.Bounds()
-	return (p.MaxW <= 0 || box.W() <= p.MaxW+rounding) && (p.MaxH <= 0 || box.H() <= p.MaxH+rounding)
+	j := g.sector(p)
+	if !p.fits(j.Outline) {
+		return nil, []star.Problem{p.tooLarge(u.Spec.Unit, j.Key, j.Title, j.Outline)}
+	}
+	return []Jig{j}, nil
 }
 
 // glue holds the sizes of a glue-up board.
@@ -113,15 +111,13 @@ func (g glue) setPins(j *Jig, axes []geom.Place, off, web float64) {
 }
 
 // board makes the board in one piece.
-func (g glue) board(u *star.Unit) Jig {
+func (g glue) board() Jig {
 	up := geom.Place{Turn: 90 * geom.Degree}
 	outline := up.Contour(g.star.Outline())
 	box := outline.Bounds().Grow(g.rim())
 	j := Jig{
 		Key: "glue-board", File: "jig-glue-board", Title: "glue-up board",
 		Outline: ease(geom.Rect(box), easing), Marks: []geom.Contour{outline}, Quantity: 1,
-		Use: "Wax it. Lay the segments on it, show face down, over the reliefs; set pins in the valleys, pins along the edges, and wedges between these and the wood. " + order(u) +
-			" The marks A and B tell the halves.",
 	}
 	j.Holes = g.reliefs()
 	pin := geom.Circle(geom.Pt(g.star.Segment.Facet+g.valleyPin(), 0), g.pin/2)
@@ -137,6 +133,7 @@ func (g glue) board(u *star.Unit) Jig {
 	j.Holes = screws(j.Outline, j.Holes, g.cutter, g.meat*0.75,
 		box.Min.Add(geom.Pt(in, in)), geom.Pt(box.Max.X-in, box.Min.Y+in), box.Max.Sub(geom.Pt(in, in)), geom.Pt(box.Min.X+in, box.Max.Y-in))
 	g.markBoard(&j)
+	j.Build = g.how(&j)
 	return j
 }
 
@@ -171,10 +168,17 @@ func (g glue) reliefs() []Hole {
 // halves returns how many segments the two halves of the star have.
 func halves(n int) (a, b int) { return n - n/2, n / 2 }
 
-// order says in which order a star is glued.
-func order(u *star.Unit) string {
-	p, q := halves(u.Points)
-	return fmt.Sprintf("Glue %d segments to one half (A) and %d to the other (B), and let both set with the rest laid in dry; true the last two joints if they do not close; then glue the halves.", p, q)
+// how says how the board is put together and used.
+func (g glue) how(j *Jig) *Build {
+	h := &Build{Key: j.Key, Title: j.Title, Bore: bore(g.cutter), What: "segment", Wedges: true, Pin: g.pin,
+		Layers: []Layer{{File: j.File, Plate: "plate", Count: j.Quantity, Screws: screwsIn(j.Holes)}}}
+	for _, o := range j.Holes {
+		if o.Kind == "pin" {
+			h.Pins += j.Quantity
+		}
+	}
+	h.Halves[0], h.Halves[1] = halves(g.star.Points)
+	return h
 }
 
 // markBoard names the segments in the order of assembly.

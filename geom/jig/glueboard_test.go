@@ -13,7 +13,7 @@ func TestGlueBoard(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, p := drawOrder(t)
 		g := newGlue(b.Units[0], p)
-		j := g.board(b.Units[0])
+		j := g.board()
 		sound(t, j, p.Cutter)
 		outline := j.Marks[0]
 		pinsKeepOff(t, j, outline)
@@ -63,10 +63,10 @@ func TestGlueSector(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, p := drawOrder(t)
 		g := newGlue(b.Units[0], p)
-		if fits(g.board(b.Units[0]).Outline, Params{MaxW: 300, MaxH: 300}) {
+		if (Params{MaxW: 300, MaxH: 300}).fits(g.board().Outline) {
 			t.Skip("the star fits a small sheet in one piece")
 		}
-		j := g.sector(b.Units[0], p)
+		j := g.sector(p)
 		sound(t, j, p.Cutter)
 		pinsKeepOff(t, j, j.Marks[0])
 		if n := holesOf(j, "screw"); n < 2 {

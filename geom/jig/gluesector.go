@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"starwright/geom"
-	"starwright/geom/star"
 )
 
 // sector makes the board in equal sectors, one a segment, that lie edge to edge
@@ -19,13 +18,11 @@ import (
 //	     \       .  .                |
 //	      \_______          _.-'
 //	              |______.-'
-func (g glue) sector(u *star.Unit, p Params) Jig {
+func (g glue) sector(p Params) Jig {
 	s := g.star.Segment
 	j := Jig{
 		Key: "glue-board", File: "jig-glue-board-sector", Title: "glue-up board, sector of one segment",
 		Outline: g.sectorOutline(), Marks: []geom.Contour{s.Outline()}, Quantity: g.star.Points, Screwed: true,
-		Use: fmt.Sprintf("Lay the %d sectors edge to edge on a flat base and screw them down, heads sunk; wax them. Lay the segments on them, show face down; set the pins, and wedges between pins and wood. %s",
-			g.star.Points, order(u)),
 	}
 	g.setPins(&j, []geom.Place{{}}, g.pin/2+g.meat, leastMeat)
 	v, in := s.Valley(), g.meat+leastBore
@@ -39,7 +36,9 @@ func (g glue) sector(u *star.Unit, p Params) Jig {
 			fmt.Sprintf("one of %d sectors", g.star.Points),
 			fmt.Sprintf("1: glue A, %d segments", a), fmt.Sprintf("2: glue B, %d segments", rest), "3: true, glue A to B")
 	}
-	return turnToFit(j, p)
+	j = turnToFit(j, p)
+	j.Build = g.how(&j)
+	return j
 }
 
 // sectorOutline returns the sector with the segment's tip on +x.
@@ -81,7 +80,7 @@ func (g glue) sectorOutline() geom.Contour {
 func turnToFit(j Jig, p Params) Jig {
 	for d := 0; d <= 90; d++ {
 		at := geom.Place{Turn: geom.Deg(float64(d))}
-		if fits(at.Contour(j.Outline), p) {
+		if p.lies(at.Contour(j.Outline)) {
 			return j.placed(at)
 		}
 	}

@@ -29,6 +29,9 @@ type Jig struct {
 	Quantity int            // how many the job needs
 	For      []*star.Unit   // whose work it serves
 	Screwed  bool           // to its other plates, to a base or to a fence: two at least go through it
+	Hand     string         // left or right; "" for plates that serve both, or have none
+	Angle    geom.Angle     // of an angle block
+	Build    *Build         // how the jig is put together and used; nil for plates that only carry another
 }
 
 // Screws returns the outlines of the holes for screws.
@@ -68,11 +71,14 @@ type Label struct {
 type Params struct {
 	Cutter   float64    // diameter that cuts the jigs, mm; 0 for a laser, which needs no reliefs
 	MaxMiter geom.Angle // the saw's reach from a square cut
-	Keys     []string   // which jigs; nil for all that the job needs
 	// Room for one jig on the job's sheet, mm: sheet less margins. Jigs that can
 	// be divided (the glue-up board) are made in sectors that fit it.
 	MaxW, MaxH float64
+	Corner     float64 // side of the squares in the room's corners that screws keep, mm
+	Margin     float64 // of the sheet round the room, mm
 	Thickness  float64 // of the sheet, mm
+
+	angles []geom.Angle // of the angle blocks that are wanted
 }
 
 // Keys lists the names of all jigs.

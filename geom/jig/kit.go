@@ -8,28 +8,96 @@ import (
 	"starwright/geom/star"
 )
 
-// Kit makes the jigs that p.Keys name, one after the other, or where it is nil
-// all that the stars of an order need, or says what is wrong. A name given twice
-// is made once.
-func Kit(o *star.Order, p Params) ([]Jig, []star.Problem) {
+// Kit makes the plates of the jigs that are wanted, in that order, each as often
+// as they take, or says what is wrong. Plates that serve several wants are made
+// once. The plate that holds the work has the jig's [Build].
+func Kit(o *star.Order, p Params, wants []Want) ([]Jig, []star.Problem) {
 	var jigs []Jig
 	var problems []star.Problem
-	for _, m := range chosen(o, p) {
-		if m.make == nil {
-			problems = append(problems, unknown(m.key))
+	for _, w := range wants {
+		if w.Key == "angle-block" && w.Angle > 0 {
+			p.angles = append(p.angles[:len(p.angles):len(p.angles)], w.Angle)
+		}
+	}
+	for i, w := range wants {
+		if slices.ContainsFunc(wants[:i], func(v Want) bool { return v.Key == w.Key }) {
+			continue // made with the first of its kind
+		}
+		k := slices.IndexFunc(makers, func(m maker) bool { return m.key == w.Key })
+		if k < 0 {
+			problems = append(problems, unknown(w.Key))
 			continue
 		}
-		made, ps := m.make(o.Units, p)
+		made, ps := makers[k].make(o.Units, p)
+		made = counted(o, made, wants)
 		jigs, problems = append(jigs, made...), append(problems, ps...)
-		problems = append(problems, loose(o, p, m.key, made)...)
+		problems = append(problems, loose(wants, w.Key, made)...)
 	}
 	if len(problems) > 0 {
 		return nil, problems
 	}
-	return uniqueFiles(jigs), nil
+	return jigs, nil
 }
 
-// Needed returns the names of all jigs that the job needs.
+// counted keeps the plates of what is wanted and counts them.
+func counted(o *star.Order, made []Jig, wants []Want) []Jig {
+	need, part := map[string]int{}, map[string]bool{}
+	for i := range made {
+		j := &made[i]
+		if j.Build == nil {
+			continue
+		}
+		j.Build.Title = j.Title
+		j.Build.Sets = j.asked(o, wants)
+		for _, l := range j.Build.Layers {
+			need[l.File] += l.Count * j.Build.Sets
+			part[l.File] = true
+		}
+	}
+	var out []Jig
+	for _, j := range made {
+		if !part[j.File] { // a jig of one kind of plate
+			sets := j.asked(o, wants)
+			need[j.File] = j.Quantity * sets
+			j.Build = j.alone(sets)
+		}
+		if j.Quantity = need[j.File]; j.Quantity == 0 {
+			continue
+		}
+		if j.Build != nil {
+			j.Use = j.Build.Use(o.Units[0].Spec.Unit)
+		}
+		out = append(out, j)
+	}
+	for i := range out {
+		if out[i].Build != nil {
+			continue
+		}
+		for _, j := range out {
+			if j.Build != nil && slices.ContainsFunc(j.Build.Layers, func(l Layer) bool { return l.File == out[i].File }) {
+				out[i].Use = strings.Join(j.Build.Assembly(o.Units[0].Spec.Unit), " ")
+				break
+			}
+		}
+	}
+	return out
+}
+
+// alone is the build of a jig that is one kind of plate.
+func (j *Jig) alone(sets int) *Build {
+	h := &Build{Key: j.Key, Title: j.Title, Hand: j.Hand, Angle: j.Angle, Sets: sets,
+		Layers: []Layer{{File: j.File, Plate: "plate", Count: j.Quantity, Screws: screwsIn(j.Holes)}}}
+	for _, s := range j.Seats {
+		if s.What != fenceName {
+			h.What, h.Work, h.Seats, h.Play = s.What, s.Work, s.Edges, s.Play
+		} else {
+			h.Fence = s.Edges
+		}
+	}
+	return h
+}
+
+// Needed returns the names of all jigs that the job could use.
 func Needed(o *star.Order, p Params) []string {
 	out := []string{} // not nil: a job that needs none names none
 	for _, m := range makers {
@@ -40,44 +108,21 @@ func Needed(o *star.Order, p Params) []string {
 	return out
 }
 
-// chosen returns the makers asked for; an unknown name comes back as a maker
-// that makes nothing.
-func chosen(o *star.Order, p Params) []maker {
-	var out []maker
-	keys := p.Keys
-	if keys == nil {
-		keys = Needed(o, p)
-	}
-	for i, key := range keys {
-		if slices.Contains(keys[:i], key) {
-			continue
-		}
-		found := maker{key: key}
-		for _, m := range makers {
-			if m.key == key {
-				found = m
-			}
-		}
-		out = append(out, found)
-	}
-	return out
-}
-
 // leastScrews is how many screws keep a plate from turning.
 const leastScrews = 2
 
 // loose says which plate of a jig finds too little room for the screws that hold
 // it.
-func loose(o *star.Order, p Params, key string, made []Jig) []star.Problem {
+func loose(wants []Want, key string, made []Jig) []star.Problem {
 	for _, j := range made {
 		n := len(j.Screws())
 		if !j.Screwed || n >= leastScrews {
 			continue
 		}
 		var rest []string
-		for _, m := range chosen(o, p) {
-			if m.key != key {
-				rest = append(rest, fmt.Sprintf("%q", m.key))
+		for _, w := range wants {
+			if name := fmt.Sprintf("%q", w.Key); w.Key != key && !slices.Contains(rest, name) {
+				rest = append(rest, name)
 			}
 		}
 		return []star.Problem{{

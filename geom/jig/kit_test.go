@@ -6,12 +6,16 @@ import (
 	"testing"
 
 	"starwright/geom"
+	"starwright/geom/star"
 )
 
 // kitParams are a usual saw, cutter and sheet.
-func kitParams(keys ...string) Params {
-	return Params{Cutter: 6.35, MaxMiter: geom.Deg(50), Keys: keys, MaxW: 1200, MaxH: 600, Thickness: 12}
+func kitParams() Params {
+	return Params{Cutter: 6.35, MaxMiter: geom.Deg(50), MaxW: 1200, MaxH: 600, Thickness: 12}
 }
+
+// all are the wants for every jig that an order could use.
+func all(o *star.Order, p Params) []Want { return Named(Needed(o, p)) }
 
 func keysOf(jigs []Jig) []string {
 	var out []string
@@ -26,7 +30,7 @@ func keysOf(jigs []Jig) []string {
 func TestKitMakesWhatTheJobNeeds(t *testing.T) {
 	b := orderOf(t, 5, 90, 36)
 	b.Units = b.Units[:1]
-	jigs, ps := Kit(b, kitParams())
+	jigs, ps := Kit(b, kitParams(), all(b, kitParams()))
 	if len(ps) > 0 {
 		t.Fatal(ps)
 	}
@@ -45,7 +49,7 @@ func TestKitMakesWhatTheJobNeeds(t *testing.T) {
 
 func TestKitKeepsTheOrderAskedFor(t *testing.T) {
 	b := orderOf(t, 5, 90, 36)
-	jigs, ps := Kit(b, kitParams("tip-gauge", "angle-block", "tip-gauge", "centre-gauge"))
+	jigs, ps := Kit(b, kitParams(), Named([]string{"tip-gauge", "angle-block", "tip-gauge", "centre-gauge"}))
 	if len(ps) > 0 {
 		t.Fatal(ps)
 	}
@@ -53,9 +57,7 @@ func TestKitKeepsTheOrderAskedFor(t *testing.T) {
 	if got := keysOf(jigs); !slices.Equal(got, want) || len(jigs) != 3 {
 		t.Errorf("kit %v of %d, want %v", got, len(jigs), want)
 	}
-	p := kitParams()
-	p.Keys = []string{}
-	if jigs, ps = Kit(b, p); len(jigs) > 0 || len(ps) > 0 {
+	if jigs, ps = Kit(b, kitParams(), nil); len(jigs) > 0 || len(ps) > 0 {
 		t.Errorf("an empty list makes %d jigs, problems %v", len(jigs), ps)
 	}
 }
@@ -69,7 +71,7 @@ func TestKitNamesTheJigThatWasMeant(t *testing.T) {
 		{"nest", "segment-nest"},
 		{"", "tip-gauge"},
 	} {
-		jigs, ps := Kit(b, kitParams("tip-gauge", c.got))
+		jigs, ps := Kit(b, kitParams(), Named([]string{"tip-gauge", c.got}))
 		if jigs != nil || len(ps) != 1 {
 			t.Errorf("%q: %d jigs, problems %v", c.got, len(jigs), ps)
 			continue
@@ -89,13 +91,13 @@ func TestKitNamesTheJigThatWasMeant(t *testing.T) {
 func TestKitSaysAllThatIsWrong(t *testing.T) {
 	b := orderOf(t, 4, 90, 80)
 	b.Units = b.Units[:1]
-	p := kitParams("angle-block", "offcut-cradle", "bench")
+	p, keys := kitParams(), []string{"angle-block", "offcut-cradle", "bench"}
 	p.MaxMiter = geom.Deg(60)
-	_, ps := Kit(b, p)
+	_, ps := Kit(b, p, Named(keys))
 	if len(ps) != 3 {
 		t.Fatalf("problems %v", ps)
 	}
-	for i, key := range p.Keys {
+	for i, key := range keys {
 		if ps[i].Key != "jigs.make" || ps[i].Got != key || ps[i].Would == "" {
 			t.Errorf("%s: %+v", key, ps[i])
 		}
@@ -106,19 +108,19 @@ func TestKitSaysAllThatIsWrong(t *testing.T) {
 // goes through.
 func TestKitRefusesAPlateOnOneScrew(t *testing.T) {
 	b := orderOf(t, 5, 90, 36)
-	p := kitParams("tip-gauge", "tip-cradle", "angle-block")
+	p, wants := kitParams(), Named([]string{"tip-gauge", "tip-cradle", "angle-block"})
 	made, _ := makeTipCradles(b.Units[0], p)
-	if ps := loose(b, p, "tip-cradle", made); len(ps) > 0 {
+	if ps := loose(wants, "tip-cradle", made); len(ps) > 0 {
 		t.Fatalf("a sound cradle: %v", ps)
 	}
 	one := made[0]
 	one.Holes = screws(one.Outline, nil, p.Cutter, leastMeat, geom.Pt(10, 10))
-	ps := loose(b, p, "tip-cradle", []Jig{one})
+	ps := loose(wants, "tip-cradle", []Jig{one})
 	if len(ps) != 1 || ps[0].Key != "jigs.make" || ps[0].Got != "tip-cradle" || ps[0].Would != `make = ["tip-gauge", "angle-block"]` {
 		t.Errorf("got %+v", ps)
 	}
 	one.Screwed = false
-	if ps := loose(b, p, "tip-cradle", []Jig{one}); len(ps) > 0 {
+	if ps := loose(wants, "tip-cradle", []Jig{one}); len(ps) > 0 {
 		t.Errorf("one hole to hang a plate up by is enough: %v", ps)
 	}
 }

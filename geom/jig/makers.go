@@ -92,6 +92,7 @@ func forAngles(what func(star.Segment) (geom.Angle, float64), make one) func([]*
 func makeFor(groups [][]*star.Unit, p Params, make one) ([]Jig, []star.Problem) {
 	var jigs []Jig
 	var serves [][]*star.Unit
+	var plates []map[string]int // of the jig's unit: which jig a plate is, by its file
 	var problems []star.Problem
 	for _, g := range groups {
 		plain := *g[0]
@@ -102,12 +103,14 @@ func makeFor(groups [][]*star.Unit, p Params, make one) ([]Jig, []star.Problem) 
 				problems = append(problems, one)
 			}
 		}
+		own := map[string]int{}
 		for _, j := range made {
 			if i := slices.IndexFunc(jigs, func(o Jig) bool { return reflect.DeepEqual(o, j) }); i >= 0 {
-				serves[i] = append(serves[i], g...)
+				serves[i], own[j.File] = append(serves[i], g...), i
 				continue
 			}
-			jigs, serves = append(jigs, j), append(serves, g)
+			own[j.File] = len(jigs)
+			jigs, serves, plates = append(jigs, j), append(serves, g), append(plates, own)
 		}
 	}
 	for i, units := range serves {
@@ -115,6 +118,17 @@ func makeFor(groups [][]*star.Unit, p Params, make one) ([]Jig, []star.Problem) 
 		if name := units[0].Spec.Name; len(units) == 1 && name != "" {
 			jigs[i].File = "jig-" + name + "-" + strings.TrimPrefix(jigs[i].File, "jig-")
 			jigs[i].Title = name + ": " + jigs[i].Title
+		}
+	}
+	jigs = uniqueFiles(jigs)
+	for i, j := range jigs {
+		if j.Build == nil {
+			continue
+		}
+		for k, l := range j.Build.Layers {
+			if n, ok := plates[i][l.File]; ok {
+				j.Build.Layers[k].File = jigs[n].File
+			}
 		}
 	}
 	return jigs, problems

@@ -26,8 +26,6 @@ func makeSegmentNest(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 	plate := geom.Rect(window.Bounds().Grow(m))
 	j := Jig{
 		Key: key, File: "jig-" + key, Title: name,
-		Use: fmt.Sprintf("Drop a segment in, either face up: it must fall in with no more than %s of play and show an even line of light all round; "+
-			"a gap at one end is an error in length, a wedge of light one in angle.", u.Spec.Unit.FormatFine(nestPlay)),
 		Outline: ease(plate, easing), Quantity: 1,
 		Holes: []Hole{{"window", window}},
 	}

@@ -35,6 +35,20 @@ type saddle struct {
 	base   float64 // wood below the lowest of seats and pocket
 	least  float64 // height from the facet's plane to the foot, at least
 	step   float64 // the height is a multiple of it
+	small  float64 // > 0: no horn, and a seat at the far edge of at most so many facets
+}
+
+// smaller returns forms of a saddle that take less and less sheet: first as
+// usual, then without a horn and with ever shorter seats at the far edge, so
+// that the tip hangs out past them.
+func (s saddle) smaller() []saddle {
+	out := []saddle{s}
+	for f := seatFacets; f >= leastFar; f -= 0.05 {
+		t := s
+		t.small = f
+		out = append(out, t)
+	}
+	return out
 }
 
 // Proportions of a saddle. Common practice, no source.
@@ -48,6 +62,7 @@ const (
 	lowHorn    = 25 * geom.Degree // a horn that leans more than this is a splinter
 	selfHold   = 10 * geom.Degree // a far edge that rises more than this needs no horn
 	seatFacets = 1.5              // most length of the seat at the far edge, in facets
+	leastFar   = 0.4              // the same at least, for a small sheet
 )
 
 // saddlePlate is the finished outline with the places that matter on it.
@@ -106,7 +121,11 @@ func (s saddle) plate() saddlePlate {
 // no pocket, before its relief.
 func (s saddle) farSeat() float64 {
 	free := math.Max(math.Min(tipRoom, s.seg.Edge/4), s.seg.Edge/8)
-	return math.Min(s.seg.Edge-free, seatFacets*s.seg.Facet)
+	most := seatFacets
+	if s.small > 0 {
+		most = s.small
+	}
+	return math.Min(s.seg.Edge-free, most*s.seg.Facet)
 }
 
 // entry says what is wrong where the relief at V' leaves too little of the
@@ -123,7 +142,7 @@ func (s saddle) height(low float64) float64 {
 	// A tip that reaches little below the foot would stand on the table before
 	// the plate does: the plate then grows; deeper tips hang over its edge.
 	const slack = 1.3
-	if deep := s.seg.Length*(s.seg.Center/2).Sin() + tipRoom; deep > h && deep < slack*h {
+	if deep := s.seg.Length*(s.seg.Center/2).Sin() + tipRoom; deep > h && deep < slack*h && s.small == 0 {
 		h = deep
 	}
 	return math.Ceil(h/s.step-1e-9) * s.step
@@ -134,7 +153,7 @@ func (s saddle) height(low float64) float64 {
 func (s saddle) pocket(notch geom.Point) ([]geom.Point, bool) {
 	seg, t := s.seg, s.seg.Tip
 	lean := (seg.Center + t) / 2 // of the near edge, below level
-	if t < sharpTip || lean < lowHorn || seg.Edge > slender*seg.Facet || s.rise() > selfHold {
+	if s.small > 0 || t < sharpTip || lean < lowHorn || seg.Edge > slender*seg.Facet || s.rise() > selfHold {
 		return nil, false
 	}
 	drop := math.Max(5, insideRadius(s.cutter)+1) // of the floor below the seat

@@ -105,7 +105,8 @@ func TestSeatFitOfTheKit(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			b := orderOf(t, c.n, c.width, c.tip)
 			for _, cutter := range []float64{0, 6} {
-				jigs, ps := Kit(b, Params{Cutter: cutter, MaxMiter: 45 * geom.Degree, MaxW: 900, MaxH: 900, Thickness: 12})
+				p := Params{Cutter: cutter, MaxMiter: 45 * geom.Degree, MaxW: 900, MaxH: 900, Thickness: 12}
+				jigs, ps := Kit(b, p, all(b, p))
 				if len(ps) > 0 {
 					t.Fatal(ps)
 				}

@@ -57,7 +57,7 @@ func sound(t tb, j Jig, cutter float64) {
 		t.Helper()
 		t.Errorf("%s: %s", j.File, fmt.Sprintf(format, args...))
 	}
-	if j.Key == "" || j.File == "" || j.Title == "" || j.Use == "" || j.Quantity < 1 {
+	if j.Key == "" || j.File == "" || j.Title == "" || j.Quantity < 1 {
 		fail("a field is empty: %q %q %q, quantity %d", j.Key, j.Title, j.Use, j.Quantity)
 	}
 	rings := []geom.Contour{j.Outline}

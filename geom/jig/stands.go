@@ -1,7 +1,6 @@
 package jig
 
 import (
-	"fmt"
 	"math"
 
 	"starwright/geom"
@@ -38,7 +37,22 @@ func makeSlotStands(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 	if ps := s.entry(u, "slot stand for the "+what, "slot-stand"); ps != nil {
 		return nil, ps
 	}
-	left := Jig{Key: "slot-stand", Quantity: stack(u.Thickness(), p.Thickness), Screwed: true}
+	var smallest geom.Contour
+	for _, form := range s.smaller() {
+		if form.entry(u, "slot stand for the "+what, "slot-stand") != nil {
+			break
+		}
+		if smallest = form.plate().outline; p.fits(smallest) {
+			left, right := form.stand(u, p, what)
+			return []Jig{left, right}, nil
+		}
+	}
+	return nil, []star.Problem{p.tooLarge(u.Spec.Unit, "slot-stand", "slot stand for the "+what, smallest)}
+}
+
+// stand makes the left and the right stand of one form.
+func (s saddle) stand(u *star.Unit, p Params, what string) (left, right Jig) {
+	left = Jig{Key: "slot-stand", Hand: "left", Quantity: stack(u.Thickness(), p.Thickness), Screwed: true}
 	lines := func(side string, plate saddlePlate) []string {
 		say := u.Spec.Unit.Format
 		return []string{
@@ -53,22 +67,71 @@ func makeSlotStands(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 	const vital, tries = 4, 4 // lines that must find room, and how often the plate may grow for them
 	for try := 0; ; try++ {
 		plate := s.plate()
-		left.Outline, left.Use = plate.outline, standUse(u, p, plate)
+		left.Outline = plate.outline
 		left.Holes = s.standHoles(plate)
 		left.Seats = []Seat{{What: what, Work: plate.work, Edges: against(plate.work, plate.outline)}}
 		near := geom.Pt(plate.notch.X/3, -plate.height*0.75)
 		left.Text = letter(&left, near, lines("left", plate)...)
-		right := left.swapped()
+		right = left.swapped()
 		near.X = -near.X
 		right.Text = letter(&right, near, lines("right", plate)...)
-		if min(len(left.Text), len(right.Text)) >= vital || try == tries {
-			left.File, left.Title = "jig-slot-stand-"+u.File("left"), "slot stand left, "+what
-			right.File, right.Title = "jig-slot-stand-"+u.File("right"), "slot stand right, "+what
-			return []Jig{left, right}, nil
+		if min(len(left.Text), len(right.Text)) < vital && try < tries {
+			if larger := s.grown(plate); p.fits(larger.plate().outline) {
+				s = larger
+				continue
+			}
 		}
-		s.least = plate.height + 3*step
+		left.File, left.Title = "jig-slot-stand-"+u.File("left"), "slot stand left, "+what
+		left.Build = s.how(u, p, &left, plate)
+		right.named("jig-slot-stand-"+u.File("right"), "slot stand right, "+what, left.Build, acrossY)
+		return left, right
 	}
 }
+
+// grown is a saddle whose plate is higher than the one that has no room for its
+// words.
+func (s saddle) grown(plate saddlePlate) saddle {
+	s.least = plate.height + 3*s.step
+	return s
+}
+
+// acrossY exchanges left and right.
+func acrossY(p geom.Point) geom.Point { return geom.Pt(0-p.X, p.Y) }
+
+// named gives the right-hand one of a pair its names, and the left one's build
+// with its places carried over.
+func (j *Jig) named(file, title string, left *Build, at func(geom.Point) geom.Point) {
+	j.File, j.Title, j.Hand = file, title, "right"
+	j.Build = left.moved(at)
+	j.Build.Hand, j.Build.Title = j.Hand, title
+	for i := range j.Build.Layers {
+		j.Build.Layers[i].File = file
+	}
+}
+
+// how says how a saddle's plates are put together and hold the work.
+func (s saddle) how(u *star.Unit, p Params, j *Jig, plate saddlePlate) *Build {
+	h := &Build{
+		Key: j.Key, Hand: j.Hand, Title: j.Title, Bore: bore(s.cutter),
+		What: j.Seats[0].What, Work: j.Seats[0].Work, Seats: j.Seats[0].Edges, Stop: plate.notch,
+		Clamps: clampsOf(j.Holes, func(geom.Point) string { return "work" }), Wedges: plate.horn,
+		SideX: s.left, FootZ: plate.height, RoomZ: plate.room(), Facing: "show face", Small: s.small > 0,
+		Layers: []Layer{{File: j.File, Plate: "plate", Count: j.Quantity, Screws: screwsIn(j.Holes)}},
+	}
+	n := float64(j.Quantity)
+	h.Height = n * p.Thickness
+	const same = 0.1 // mm, the difference that a strap takes up
+	if over := h.Height - u.Thickness(); p.Thickness > 0 && over > same {
+		h.Pack = over
+	} else if p.Thickness > 0 && -over > p.Thickness/2 && n > 1 {
+		h.Spacer = spacerBelow(-over / (n - 1))
+		h.Height += h.Spacer * (n - 1)
+	}
+	return h
+}
+
+// spacerBelow returns a spacer a little thinner than the room for it, mm.
+func spacerBelow(room float64) float64 { return math.Max(0.5, math.Floor((room-0.2)*2)/2) }
 
 // standHoles cuts the slots for the straps and bores for the screws into the
 // fence.
@@ -93,40 +156,6 @@ func stack(board, sheet float64) int {
 		return 2
 	}
 	return min(most, max(1, int(board/sheet+slack)))
-}
-
-// stackUse says what the plates of a stack are to each other and to the board.
-func stackUse(u *star.Unit, p Params) string {
-	const same = 0.1 // mm, the difference that a strap takes up
-	n := stack(u.Thickness(), p.Thickness)
-	say := u.Spec.Unit.Format
-	switch high := float64(n) * p.Thickness; {
-	case p.Thickness <= 0:
-		return "Set the two plates apart with spacers to a little less than the board's thickness. "
-	case high > u.Thickness()+same:
-		return fmt.Sprintf("The plate is thicker than the board: pack the straps by %s. ", u.Spec.Unit.FormatSize(high-u.Thickness()))
-	case n == 1:
-		return ""
-	case u.Thickness()-high > p.Thickness/2:
-		return fmt.Sprintf("Screw the %d plates together with spacers between them, to a little less than %s. ", n, say(u.Thickness()))
-	default:
-		return fmt.Sprintf("Screw the %d plates together, edges flush. ", n)
-	}
-}
-
-// standUse says how a stand is used, and the room it needs.
-func standUse(u *star.Unit, p Params, plate saddlePlate) string {
-	say := u.Spec.Unit.Format
-	text := stackUse(u, p) + "Stand it upright under the spindle, screwed to a fence board at Y0. " +
-		"Show face to the fence, push the segment into the corner of the two seats"
-	if plate.horn {
-		text += ", drive a pair of wedges between its outer edge and the horn"
-	}
-	text += " and draw straps over its back with bolts through the slots; the facet then lies level on top. "
-	if deep := -plate.work.Bounds().Min.Y; deep > plate.height {
-		text += fmt.Sprintf("The tip reaches %s below the facet, lower than the foot: set the stand at the table's edge and let the work hang over. ", say(deep))
-	}
-	return text + fmt.Sprintf("It needs %s below the facet; on a lower machine fix the fence to the front of the table, so that stand and work hang over its edge.", say(plate.room()))
 }
 
 // swapped returns the jig with left and right exchanged, without its text.

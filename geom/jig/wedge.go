@@ -28,21 +28,33 @@ type served struct {
 	unit *star.Unit
 }
 
-// makeBlocks makes one wedge for each block angle of the stars from boards.
-// Those from off-cuts are not sawn with a block.
+// makeBlocks makes one wedge for each angle that is wanted, or where none is
+// named for each block angle of the stars from boards. Those from off-cuts are
+// not sawn with a block.
 func makeBlocks(units []*star.Unit, p Params) ([]Jig, []star.Problem) {
+	same := func(x, y geom.Angle) bool { return math.Abs(float64(x-y)) < float64(angleSlack) }
+	boards := of(units, p, fromBoard)
 	var angles []geom.Angle
-	serves := map[geom.Angle][]served{}
+	add := func(a geom.Angle) {
+		if !slices.ContainsFunc(angles, func(o geom.Angle) bool { return same(o, a) }) {
+			angles = append(angles, a)
+		}
+	}
+	var cuts []served
 	widest := geom.Angle(0)
-	for _, u := range of(units, p, fromBoard) {
+	for _, u := range boards {
 		s := u.Segment
 		widest = max(widest, s.CenterMiter(), s.TipMiter())
 		for _, k := range Blocks(s, p.MaxMiter) {
-			i := slices.IndexFunc(angles, func(a geom.Angle) bool { return math.Abs(float64(a-k.Angle)) < float64(angleSlack) })
-			if i < 0 {
-				i, angles = len(angles), append(angles, k.Angle)
-			}
-			serves[angles[i]] = append(serves[angles[i]], served{k, u})
+			cuts = append(cuts, served{k, u})
+		}
+	}
+	for _, a := range p.angles {
+		add(a)
+	}
+	if len(p.angles) == 0 {
+		for _, c := range cuts {
+			add(c.Angle)
 		}
 	}
 	if len(angles) == 0 {
@@ -55,86 +67,153 @@ func makeBlocks(units []*star.Unit, p Params) ([]Jig, []star.Problem) {
 	}
 	var out []Jig
 	for _, a := range angles { // one wedge, several cuts
-		out = append(out, wedge(p, a, serves[a]))
+		j, ps := wedge(p, a, slices.DeleteFunc(slices.Clone(cuts), func(c served) bool { return !same(c.Angle, a) }), boards)
+		if ps != nil {
+			return nil, ps
+		}
+		out = append(out, j)
 	}
-	return out, nil
+	return uniqueFiles(out), nil
 }
 
-// wedge makes the block of one angle, for the widest and the thickest board
-// that lies against it. The fence face lies on the X axis, the blade stands to
-// the left. The work face rises from a blunt nose on the left at the block's
-// angle; the foot on the right holds the window for the clamp that presses the
-// block against the fence.
-func wedge(p Params, angle geom.Angle, serves []served) Jig {
-	w, thick := 0.0, 0.0
-	for _, s := range serves {
-		w, thick = max(w, s.unit.Segment.Width), max(thick, s.unit.Thickness())
+// wedge makes the block of one angle for some cuts, none where it only turns
+// the board. The fence face lies on the X axis, the blade stands to the left.
+// The work face rises from a blunt nose on the left at the block's angle; the
+// foot on the right holds the window for the clamp that presses the block
+// against the fence. The work face is as long as the board is wide and a hand
+// more, less where the sheet has no room.
+func wedge(p Params, angle geom.Angle, serves []served, boards []*star.Unit) (Jig, []star.Problem) {
+	wide, thick := 0.0, 0.0
+	for _, u := range boards {
+		wide, thick = max(wide, u.Segment.Width), max(thick, u.Thickness())
 	}
-	m := meat(w)
-	k := m / fullMeat
-	foot := windowW*k + 2*m
-	nose, face := wedgeFace(w, foot, angle, p)
-	top := geom.Polar(face, angle).Add(geom.Pt(0, nose))
-	raw := geom.Polygon(geom.Pt(0, 0), geom.Pt(top.X+foot, 0), geom.Pt(top.X+foot, top.Y), top, geom.Pt(0, nose))
+	w := wedgeSize{angle: angle, face: wide + faceOver, meat: meat(wide), bit: p.Cutter}
+	usual := w.face
+	for !p.fits(w.outline()) {
+		if w.face *= 0.95; w.face < leastFace {
+			return Jig{}, []star.Problem{p.tooLarge(boards[0].Spec.Unit, "angle-block", "angle block "+star.FormatAngle(angle), w.outline())}
+		}
+	}
 	high := layers(thick, p.Thickness)
 	j := Jig{
-		Key:      "angle-block",
-		File:     "jig-angle-block-" + fileAngle(angle),
-		Title:    "angle block " + star.FormatAngle(angle),
-		Use:      blockUse(high, serves, p.MaxMiter),
-		Outline:  finish(raw, p.Cutter, nil, easing, 0, 3, 4),
-		Quantity: high, Screwed: high > 1,
+		Key: "angle-block", Angle: angle,
+		File:    "jig-angle-block-" + fileAngle(angle),
+		Title:   "angle block " + star.FormatAngle(angle),
+		Outline: w.outline(), Quantity: high, Screwed: high > 1,
 	}
-	window := geom.RoundedRect(geom.Box{
-		Min: geom.Pt(top.X+foot-m-windowW*k, 1.5*m), Max: geom.Pt(top.X+foot-m, 1.5*m+windowH*k)},
-		max(easing, insideRadius(p.Cutter)))
-	j.Holes = append(j.Holes, Hole{"clamp", window})
+	m, nose, top := w.meat, w.nose(), w.top()
+	j.Holes = append(j.Holes, Hole{"clamp", w.window()})
 	j.Holes = screws(j.Outline, j.Holes, p.Cutter, leastMeat,
-		geom.Pt(m, nose/2), top.Add(geom.Pt(0, -m)), geom.Pt(top.X/2, nose/2))
-	lines := []string{star.FormatAngle(angle)}
-	for _, s := range serves {
-		line := s.Cut + ": saw at " + star.FormatAngle(s.Setting)
-		if second := s.Second(s.unit.Segment.Tip); s.Cut == "tip" && second >= 0 {
-			line += ", then " + star.FormatAngle(second)
-		}
-		lines = once(lines, line)
+		geom.Pt(m, nose/2), top.Add(geom.Pt(0, -m)), top.Add(geom.Pt(w.foot()-m, -m)))
+	lay := geom.Place{Turn: angle, Move: geom.Pt(0, nose)}
+	seat := func(what string, work geom.Contour) {
+		work = lay.Contour(work)
+		j.Seats = append(j.Seats, Seat{What: what, Work: work, Edges: against(work, j.Outline)})
 	}
-	j.Text = inscribe(j.Outline, j.Holes, top.Mul(0.5), 0, lines...)
-	for _, s := range serves {
-		if !slices.Contains(j.For, s.unit) {
-			j.For = append(j.For, s.unit)
+	facets := slices.ContainsFunc(serves, func(c served) bool { return c.Cut == "facet" })
+	for _, c := range serves {
+		if c.Cut == "facet" || !facets { // tips have other ways
+			seat("board, "+c.Cut+" cut", cutWork(c.unit, c.Cut))
 		}
-		work := geom.Place{Turn: angle, Move: geom.Pt(0, nose)}.Contour(cutWork(s.unit, s.Cut))
-		j.Seats = append(j.Seats, Seat{What: "board, " + s.Cut + " cut", Work: work, Edges: against(work, j.Outline)})
 	}
-	fence := geom.Rect(geom.Box{Min: geom.Pt(-2*foot, -foot/2), Max: geom.Pt(top.X+2*foot, 0)})
-	j.Seats = append(j.Seats, Seat{What: "saw fence", Work: fence, Edges: against(fence, j.Outline)})
-	return j
+	if len(serves) == 0 {
+		for _, u := range boards {
+			seat("board", geom.Rect(geom.Box{Max: geom.Pt(u.Blank.Length, u.Segment.Width)}))
+		}
+	}
+	j.For = boards
+	fence := geom.Rect(geom.Box{Min: geom.Pt(-2*w.foot(), -w.foot()/2), Max: geom.Pt(top.X+2*w.foot(), 0)})
+	j.Seats = append(j.Seats, Seat{What: fenceName, Work: fence, Edges: against(fence, j.Outline)})
+	j.Text = w.letter(j)
+	j.Build = w.how(p, &j)
+	j.Build.Small = w.face < usual
+	return j, nil
 }
 
-// once adds a line that is not there yet.
-func once(lines []string, line string) []string {
-	if slices.Contains(lines, line) {
-		return lines
-	}
-	return append(lines, line)
+// wedgeSize is the measure of a block, mm.
+type wedgeSize struct {
+	angle geom.Angle
+	face  float64
+	meat  float64
+	bit   float64
 }
 
-// wedgeFace returns the height of the nose and the length of the work face: as
-// long as the board is wide and a hand more, less where the sheet has no room.
-func wedgeFace(w, foot float64, angle geom.Angle, p Params) (nose, face float64) {
-	m := meat(w)
-	face = w + faceOver
-	size := func() (x, y float64) {
-		nose = max(m, 2.5*m+windowH*m/fullMeat-face*angle.Sin())
-		return face*angle.Cos() + foot, nose + face*angle.Sin()
+func (w wedgeSize) foot() float64 { return windowW*w.meat/fullMeat + 2*w.meat }
+
+// nose is the height of the blunt end at the blade.
+func (w wedgeSize) nose() float64 {
+	return max(w.meat, 2.5*w.meat+windowH*w.meat/fullMeat-w.face*w.angle.Sin())
+}
+
+// top is the upper end of the work face.
+func (w wedgeSize) top() geom.Point {
+	return geom.Polar(w.face, w.angle).Add(geom.Pt(0, w.nose()))
+}
+
+func (w wedgeSize) outline() geom.Contour {
+	top, foot := w.top(), w.foot()
+	raw := geom.Polygon(geom.Pt(0, 0), geom.Pt(top.X+foot, 0), geom.Pt(top.X+foot, top.Y), top, geom.Pt(0, w.nose()))
+	return finish(raw, w.bit, nil, easing, 0, 3, 4)
+}
+
+// window is the opening for the clamp.
+func (w wedgeSize) window() geom.Contour {
+	k, right := w.meat/fullMeat, w.top().X+w.foot()-w.meat
+	return geom.RoundedRect(geom.Box{
+		Min: geom.Pt(right-windowW*k, 1.5*w.meat), Max: geom.Pt(right, 1.5*w.meat+windowH*k)},
+		max(easing, insideRadius(w.bit)))
+}
+
+// letter writes the angle on a block, which edge goes against the fence and
+// which end of it to the blade, and where the batten for the stop goes; what
+// finds no room is left out, the angle last.
+func (w wedgeSize) letter(j Jig) []Label {
+	top := w.top()
+	taken := slices.Clone(j.Holes)
+	var out []Label
+	write := func(near geom.Point, far float64, turn geom.Angle, text string) bool {
+		for _, l := range inscribe(j.Outline, taken, near, turn, text) {
+			box := textBox(l)
+			if box.Bounds().Center().Dist(near) > far { // beside what it names it would name something else
+				return false
+			}
+			taken = append(taken, Hole{"text", box})
+			out = append(out, l)
+		}
+		return true
 	}
-	for x, y := size(); face > leastFace && p.MaxW > 0 && p.MaxH > 0 &&
-		(x > p.MaxW || y > p.MaxH) && (y > p.MaxW || x > p.MaxH); x, y = size() {
-		face = max(leastFace, face*0.95)
+	const beside = 25.0 // mm
+	lean := w.angle.Cos()
+	write(geom.Pt(top.X*0.6, w.nose()+0.6*(top.Y-w.nose())-0.7*w.meat/lean), beside, w.angle, "stop batten")
+	for _, words := range [...]string{"< blade, fence edge", "fence edge"} {
+		if write(geom.Pt(top.X*0.55, w.meat*0.7), beside, 0, words) {
+			break
+		}
 	}
-	size()
-	return nose, face
+	angle := func() bool {
+		n := len(out)
+		write(geom.Pt(top.X*0.7, top.Y*0.4), math.Inf(1), 0, star.FormatAngle(w.angle))
+		return len(out) > n
+	}
+	if !angle() {
+		taken, out = slices.Clone(j.Holes), nil
+		angle()
+	}
+	return out
+}
+
+// how says how the block is put together and used.
+func (w wedgeSize) how(p Params, j *Jig) *Build {
+	from := geom.Pt(0, w.nose())
+	in := geom.Polar(w.meat, w.angle-90*geom.Degree)
+	first, fence := j.Seats[0], j.Seats[len(j.Seats)-1]
+	return &Build{
+		Key: j.Key, Angle: j.Angle, Title: j.Title, Bore: bore(w.bit), Height: float64(j.Quantity) * p.Thickness,
+		What: first.What, Work: first.Work, Seats: first.Edges, Fence: fence.Edges, Stop: from,
+		Clamps: []Clamp{{From: w.window().Bounds().Center(), To: w.window().Bounds().Center(), Holds: "jig"}},
+		Batten: geom.Curve{A: from.Lerp(w.top(), 0.35).Add(in), B: w.top().Add(in)},
+		Layers: []Layer{{File: j.File, Plate: "plate", Count: j.Quantity, Screws: screwsIn(j.Holes)}},
+	}
 }
 
 // cutWork returns the work as the first of two like cuts leaves it, the edge
@@ -159,45 +238,6 @@ func cutWork(u *star.Unit, cut string) geom.Contour {
 	}
 	start := geom.Pt(trim-half*(s.Tip/2).Cot(), 0)
 	return geom.Place{Move: start.Mul(-1)}.Contour(geom.Polygon(append(body, start)...))
-}
-
-// blockUse says how a block of some layers is used by a saw that swings as far
-// as most.
-func blockUse(layers int, serves []served, most geom.Angle) string {
-	var cuts, second []string
-	for _, s := range serves {
-		which := s.Cut + " cuts"
-		if s.Cut == "tip" {
-			which = "first tip cut of each board"
-			second = once(second, secondUse(s.Second(s.unit.Segment.Tip), most))
-		}
-		cuts = once(cuts, fmt.Sprintf("%s for the %s (%s in all)", swing(s.Setting), which, star.FormatAngle(s.Needed)))
-	}
-	stack := ""
-	if layers > 1 {
-		stack = fmt.Sprintf("Screw %d layers together. ", layers)
-	}
-	return stack + "Clamp the block to the fence through its window, thin end towards the blade, the board against the sloping face; " +
-		"set the saw " + strings.Join(cuts, " and ") + ". " + strings.Join(second, "") + "Turn the block over for the other side of the blade."
-}
-
-// swing says how the saw is set beside a block.
-func swing(a geom.Angle) string {
-	switch {
-	case a == 0:
-		return "square (0°)"
-	case a < 0:
-		return star.FormatAngle(-a) + " away from the block"
-	}
-	return star.FormatAngle(a) + " towards the block"
-}
-
-// secondUse says how a block serves the second cut of a tip.
-func secondUse(setting, most geom.Angle) string {
-	if setting < -most-angleSlack {
-		return "The second tip cut is made in the tip cradle. "
-	}
-	return "For the second tip cut turn the board over, lay the edge just cut against the sloping face and set the saw " + swing(setting) + ". "
 }
 
 // fileAngle writes an angle for a file's name: 22-5 for 22.5 degrees.

@@ -85,7 +85,8 @@ func Nest(items []Item, o Options) (Result, error) {
 // cutter is wide, mm, where the spacing of parts is not less.
 const zoneMore = 1.0
 
-func (o Options) zoneSpacing() float64 { return math.Min(o.Spacing, o.Cutter+zoneMore) }
+// ZoneSpacing is how far a part keeps from a screw zone, mm.
+func (o Options) ZoneSpacing() float64 { return math.Min(o.Spacing, o.Cutter+zoneMore) }
 
 // usable is the area in which parts may lie.
 func (o Options) usable() geom.Box {

@@ -54,7 +54,7 @@ func (a layout) better(b layout) bool {
 
 func newSearch(items []Item, o Options) (*search, error) {
 	s := &search{items: items, o: o, sums: &sums{of: map[[2]int][]hull{}}}
-	grow := disc(o.zoneSpacing())
+	grow := disc(o.ZoneSpacing())
 	for _, z := range o.Zones {
 		s.zones = append(s.zones, newHull(geom.Rect(z).Flatten(1)).plus(grow))
 	}

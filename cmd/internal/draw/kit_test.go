@@ -20,7 +20,8 @@ func TestKitPictures(t *testing.T) {
 		if !(n == 5 && w == 96 || w == 88.9 && (n == 4 || n == 7 || n == 8)) {
 			continue
 		}
-		kit, ps := jig.Kit(j.order, jig.Params{Cutter: cutter, MaxMiter: 50 * geom.Degree, MaxW: sheet - 20, MaxH: sheet - 20, Thickness: thickness})
+		p := jig.Params{Cutter: cutter, MaxMiter: 50 * geom.Degree, MaxW: sheet - 20, MaxH: sheet - 20, Thickness: thickness}
+		kit, ps := jig.Kit(j.order, p, jig.Named(jig.Needed(j.order, p)))
 		if len(ps) > 0 {
 			t.Logf("%s: no kit: %v", j.name, ps)
 			continue

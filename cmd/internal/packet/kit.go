@@ -3,124 +3,59 @@ package packet
 import (
 	"errors"
 	"fmt"
-	"slices"
 
-	"starwright/geom"
 	"starwright/geom/jig"
 	"starwright/geom/star"
 	"starwright/toolpath"
 	"starwright/toolpath/nest"
-	"starwright/toolpath/plan"
 )
 
-// cuttable leaves out, with a warning, the jigs that the job's cutter and tabs
-// cannot cut even from a sheet of their own. Where that is all of them and the
-// job itself gives the value at fault, it is an error.
-func (w *Work) cuttable(kit []jig.Jig, stock sheetStock) ([]jig.Jig, []star.Problem) {
-	problems := make([][]star.Problem, len(kit))
-	done := w.begin("trying jigs", len(kit))
-	inParallel(len(kit), func(i int) {
-		defer done.file()
-		problems[i] = w.alone(kit[i], stock)
-	})
-	var out []jig.Jig
-	var first []star.Problem
-	for i, j := range kit {
-		if len(problems[i]) == 0 {
-			out = append(out, j)
-		} else if first == nil {
-			first = problems[i]
-		}
+// wants are the jigs of the packet: those that the job names, or those that it
+// is worth to make.
+func (w *Work) wants(p jig.Params) []jig.Want {
+	if named := w.Job.Jigs.Make; named != nil {
+		return jig.Named(named)
 	}
-	if len(out) == 0 && first != nil && w.Job.At(first[0].Key) > 0 {
-		return nil, first
-	}
-	for i, j := range kit {
-		if len(problems[i]) > 0 {
-			w.warn(problems[i][0].Key, problems[i][0].Got, fmt.Sprintf("no %s is made: %s", j.Title, problems[i][0].Why))
-		}
-	}
-	return out, nil
+	return jig.Chosen(jig.Default(w.Order, p, jig.Shop{CNC: true}))
 }
 
-// alone says what keeps a jig from being cut from a sheet large enough for it.
-func (w *Work) alone(j jig.Jig, stock sheetStock) []star.Problem {
-	items, _ := jigItems([]jig.Jig{j})
-	b := items[0].Part.Outline.Bounds()
-	const room = 100.0 // mm on all sides
-	move := geom.Place{Move: geom.Pt(room-b.Min.X, room-b.Min.Y)}
-	job := w.sheetJob(stock, 1, nest.Sheet{Parts: []nest.Placement{{Part: items[0].Part.Placed(move)}}})
-	job.SheetW, job.SheetH, job.ScrewZones, job.Travel = b.W()+2*room, b.H()+2*room, nil, geom.Point3{}
-	job.FewestTabs = fewestTabs(job.Tabs.Count, stock.minTabs)
-	_, _, err := plan.PlanSheet(job)
-	return oneOfEach(asProblems(err))
-}
-
-// kit makes the jigs. One that cannot be made, because the cutter does not
-// enter its seats, is an error where the job names its jigs, and is left out
-// with a warning where it does not.
+// kit makes the jigs. One that cannot be made is an error: the set-ups use it.
 func (w *Work) kit() ([]jig.Jig, []star.Problem) {
 	p := w.jigParams(w.Order.Cutter)
-	if p.Keys != nil {
-		return jig.Kit(w.Order, p)
-	}
-	keys := jig.Needed(w.Order, p)
-	made := make([][]jig.Jig, len(keys))
-	problems := make([][]star.Problem, len(keys))
-	done := w.begin("drawing jigs", len(keys))
-	inParallel(len(keys), func(i int) {
-		defer done.file()
-		one := p
-		one.Keys = keys[i : i+1]
-		made[i], problems[i] = jig.Kit(w.Order, one)
-	})
-	var out []jig.Jig
-	for i, key := range keys {
-		for _, one := range problems[i] {
-			w.warn(one.Key, one.Got, fmt.Sprintf("no %s is made: %s", key, one.Why))
-		}
-		out = append(out, made[i]...)
-	}
-	return out, nil
+	wants := w.wants(p)
+	done := w.begin("drawing jigs", 1)
+	defer done.file()
+	return jig.Kit(w.Order, p, wants)
 }
 
 // jigParams is what the kit depends on, for a cutter or, at 0, a laser.
 func (w *Work) jigParams(cutter float64) jig.Params {
 	s := w.Job.Sheet
-	return jig.Params{
-		Cutter: cutter, MaxMiter: w.Job.Saw.MaxMiter, Keys: w.Job.Jigs.Make,
-		MaxW: s.Width - 2*s.Margin, MaxH: s.Height - 2*s.Margin, Thickness: s.Thickness,
+	s.Margin = max(s.Margin, w.Order.Cutter)
+	p := jig.Params{
+		Cutter: cutter, MaxMiter: w.Job.Saw.MaxMiter,
+		MaxW: s.Width - 2*s.Margin, MaxH: s.Height - 2*s.Margin, Margin: s.Margin, Thickness: s.Thickness,
 	}
+	if s.ScrewZones {
+		p.Corner = screwZone + w.nestOptions().ZoneSpacing() - s.Margin
+	}
+	return p
 }
 
-// nestKit nests the kit. A jig too large for the sheet is an error where the
-// job names its jigs, and is left out with a warning where it does not.
-func nestKit(w *Work, kit []jig.Jig, named bool, o nest.Options) ([]jig.Jig, nest.Result, []star.Problem) {
+// nestKit nests the kit.
+func nestKit(w *Work, kit []jig.Jig, o nest.Options) (nest.Result, []star.Problem) {
 	w.begin("nesting jigs", 1) // one search, which cannot say how far it is
-	for {
-		items, owner := jigItems(kit)
-		if len(items) == 0 {
-			return kit, nest.Result{}, nil
-		}
-		result, err := nest.Nest(items, o)
-		var large *nest.TooLarge
-		if !errors.As(err, &large) || named {
-			return kit, result, asProblems(err)
-		}
-		i := slices.IndexFunc(items, func(it nest.Item) bool { return it.Part.Name == large.Part })
-		if i < 0 {
-			return kit, result, asProblems(err)
-		}
-		j := owner[i]
-		w.warn("sheet.width", w.Say(w.Job.Sheet.Width), fmt.Sprintf("no room for the %s on the sheet, so it is left out: %s", kit[j].Title, large.Problem().Why))
-		kit = slices.Delete(slices.Clone(kit), j, j+1)
+	items := jigItems(kit)
+	if len(items) == 0 {
+		return nest.Result{}, nil
 	}
+	result, err := nest.Nest(items, o)
+	return result, asProblems(err)
 }
 
-// jigItems returns the parts of a kit, each as often as it is needed, and
-// which jig each part is.
-func jigItems(kit []jig.Jig) (items []nest.Item, owner []int) {
-	for k, j := range kit {
+// jigItems returns the parts of a kit, each as often as it is needed.
+func jigItems(kit []jig.Jig) (items []nest.Item) {
+	for _, j := range kit {
 		part := toolpath.Part{Name: j.Title, Outline: j.Outline}
 		for _, h := range j.Holes {
 			part.Holes = append(part.Holes, h.Contour)
@@ -133,10 +68,10 @@ func jigItems(kit []jig.Jig) (items []nest.Item, owner []int) {
 			if j.Quantity > 1 {
 				p.Name = fmt.Sprintf("%s, %d of %d", j.Title, n+1, j.Quantity)
 			}
-			items, owner = append(items, nest.Item{Part: p}), append(owner, k)
+			items = append(items, nest.Item{Part: p})
 		}
 	}
-	return items, owner
+	return items
 }
 
 func (w *Work) nestOptions() nest.Options {

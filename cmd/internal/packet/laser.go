@@ -18,11 +18,7 @@ func (w *Work) laserDrawings() {
 		return
 	}
 	p := w.jigParams(0)
-	p.Keys = w.Job.Jigs.Make
-	if p.Keys == nil {
-		p.Keys = jig.Needed(w.Order, p)
-	}
-	kit, problems := jig.Kit(w.Order, p)
+	kit, problems := jig.Kit(w.Order, p, w.wants(w.jigParams(w.Order.Cutter)))
 	for _, one := range problems {
 		w.warn(one.Key, one.Got, "no jigs are drawn for the laser: "+one.Why)
 	}

@@ -38,7 +38,7 @@ func screwFigure(t *testing.T, d Drawing, edit func(*cut.Drawing)) (count float6
 // them at the very edge, it fails, for a cutter as for a laser.
 func TestScrewsAreProven(t *testing.T) {
 	for name, source := range map[string]string{
-		"mm":   "[star]\nboard_width = \"100 mm\"\noffcut_star = true\n[sheet]\nwidth = 600\nheight = 600\nthickness = 6\n[laser]\nkerf = \"0.2 mm\"\n",
+		"mm":   "[star]\nboard_width = \"100 mm\"\noffcut_star = true\n[sheet]\nwidth = 600\nheight = 600\nthickness = 6\n[laser]\nkerf = \"0.2 mm\"\n" + wholeKit,
 		"inch": kits["eight, inch"],
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -12,10 +12,13 @@ import (
 	"starwright/post/dxf/dxfwrite"
 )
 
+// wholeKit names every jig.
+var wholeKit = "[jigs]\nmake = [\"" + strings.Join(jig.Keys(), `", "`) + "\"]\n"
+
 // kits are jobs whose whole kit has seats, in both units.
 var kits = map[string]string{
-	"five, mm":    "[star]\nboard_width = \"100 mm\"\noffcut_star = true\n[machine]\ntravel = [700, 700, 150]\n[sheet]\nwidth = 600\nheight = 600\n",
-	"eight, inch": "units = \"in\"\n[star]\npoints = 8\nboard_width = \"2 3/4 in\"\noffcut_star = true\n[sheet]\nwidth = 24\nheight = 24\n",
+	"five, mm":    "[star]\nboard_width = \"100 mm\"\noffcut_star = true\n[machine]\ntravel = [700, 700, 150]\n[sheet]\nwidth = 600\nheight = 600\n" + wholeKit,
+	"eight, inch": "units = \"in\"\n[star]\npoints = 8\nboard_width = \"2 3/4 in\"\noffcut_star = true\n[sheet]\nwidth = 24\nheight = 24\n" + wholeKit,
 }
 
 // proven returns the proof of a drawing as it would be read from disk.

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"starwright/geom"
-	"starwright/geom/jig"
 	"starwright/geom/star"
 	"starwright/toolpath"
 	"starwright/toolpath/backplot"
@@ -29,48 +28,23 @@ type sheetStock struct {
 // jigSheets makes the jig kit: a drawing for each jig, and drawing and program
 // for each nested sheet.
 func jigSheets(w *Work) []star.Problem {
-	made := w.Job.Jigs.Make
-	if made != nil && len(made) == 0 {
-		return nil
-	}
 	kit, problems := w.kit()
+	if len(problems) > 0 || len(kit) == 0 {
+		return problems
+	}
+	result, problems := nestKit(w, kit, w.nestOptions())
 	if len(problems) > 0 {
 		return problems
 	}
-	stock := sheetStock{name: "jigs", what: "jigs", thickness: w.Job.Sheet.Thickness, minTabs: 2}
-	before := len(w.Warnings)
-	problems = w.jigsFrom(stock, kit)
-	if len(problems) == 0 || made != nil {
-		return problems
-	}
-	// Something cannot be cut: the rest is made without it.
-	w.Warnings = w.Warnings[:before]
-	if kit, problems = w.cuttable(kit, stock); len(problems) > 0 {
-		return problems
-	}
-	if problems = w.jigsFrom(stock, kit); len(problems) == 0 || w.Jigs == nil {
-		return problems
-	}
-	w.warn(problems[0].Key, problems[0].Got, "the jigs are drawn but not cut by programs: "+problems[0].Why)
-	return nil
-}
-
-// jigsFrom draws the jigs of a kit and nests them on sheets with their
-// programs. Where there are problems only the drawings are made.
-func (w *Work) jigsFrom(stock sheetStock, kit []jig.Jig) []star.Problem {
-	named := w.Job.Jigs.Make != nil
-	kit, result, problems := nestKit(w, kit, named, w.nestOptions())
-	if len(problems) > 0 {
-		return problems
-	}
-	w.Jigs, w.Drawings = kit, slices.DeleteFunc(w.Drawings, func(d Drawing) bool { return d.jig })
+	w.Jigs = kit
 	w.jigDrawings(kit)
+	stock := sheetStock{name: "jigs", what: "jigs", thickness: w.Job.Sheet.Thickness, minTabs: 2}
 	if problems = w.sheets(stock, result); len(problems) == 0 {
 		return nil
 	}
 	// Parts that lie too close leave no scrap for tabs: once more, wider apart.
-	if _, result, ps := nestKit(w, kit, named, w.rowOptions()); len(ps) == 0 {
-		if ps := w.sheets(stock, result); len(ps) == 0 {
+	if apart, ps := nestKit(w, kit, w.rowOptions()); len(ps) == 0 {
+		if ps := w.sheets(stock, apart); len(ps) == 0 {
 			return nil
 		}
 	}

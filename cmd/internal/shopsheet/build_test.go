@@ -68,7 +68,8 @@ func input(t *testing.T, source string) Input {
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
-	kit, problems := jig.Kit(b, jig.Params{Cutter: b.Cutter, MaxMiter: j.Saw.MaxMiter, Thickness: j.Sheet.Thickness})
+	params := jig.Params{Cutter: b.Cutter, MaxMiter: j.Saw.MaxMiter, Thickness: j.Sheet.Thickness}
+	kit, problems := jig.Kit(b, params, jig.Named(jig.Needed(b, params)))
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}

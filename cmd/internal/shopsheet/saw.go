@@ -166,8 +166,8 @@ func (m *maker) kit(key string) []jig.Jig {
 		return out
 	}
 	sh := m.Job.Sheet
-	kit, problems := jig.Kit(m.Order, jig.Params{Cutter: m.Order.Cutter, MaxMiter: m.Job.Saw.MaxMiter, Keys: []string{key},
-		MaxW: sh.Width - 2*sh.Margin, MaxH: sh.Height - 2*sh.Margin, Thickness: sh.Thickness})
+	kit, problems := jig.Kit(m.Order, jig.Params{Cutter: m.Order.Cutter, MaxMiter: m.Job.Saw.MaxMiter,
+		MaxW: sh.Width - 2*sh.Margin, MaxH: sh.Height - 2*sh.Margin, Thickness: sh.Thickness}, jig.Named([]string{key}))
 	if len(problems) > 0 {
 		return nil // the packet has said so
 	}

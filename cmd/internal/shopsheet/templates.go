@@ -35,7 +35,7 @@ func (m *maker) templates() []sheet.Template {
 		out = append(out, m.segmentTemplate("Template: "+u.Words("segment"), u))
 	}
 	// For paper the block needs no reliefs and no sheet limits it.
-	kit, problems := jig.Kit(m.Order, jig.Params{MaxMiter: m.Job.Saw.MaxMiter, Keys: []string{"angle-block"}, Thickness: m.Job.Sheet.Thickness})
+	kit, problems := jig.Kit(m.Order, jig.Params{MaxMiter: m.Job.Saw.MaxMiter, Thickness: m.Job.Sheet.Thickness}, jig.Named([]string{"angle-block"}))
 	if len(problems) > 0 { // no cut needs one
 		return out
 	}
