@@ -1,10 +1,6 @@
 package toolpath
 
-import (
-	"strings"
-
-	"starwright/geom"
-)
+import "starwright/geom"
 
 // Part is one piece to be cut from sheet: an outline, and what is cut out of
 // it. Lengths are mm. Direction of turning does not matter.
@@ -31,38 +27,4 @@ func (p Part) Placed(at geom.Place) Part {
 		out.NoTab = append(out.NoTab, geom.Curve{A: at.Point(c.A), B: at.Point(c.B), Bulge: bulge})
 	}
 	return out
-}
-
-// Problem is one reason why a job cannot be cut, in the words of the job file.
-type Problem struct {
-	Key   string // table.key of the job file
-	Got   string // the value as read
-	Why   string // what is wrong with it, with the place
-	Would string // a value that would do
-}
-
-// Error returns the problem as one line.
-func (p Problem) Error() string {
-	s := p.Key
-	if p.Got != "" {
-		s += " = " + p.Got
-	}
-	s += ": " + p.Why
-	if p.Would != "" {
-		s += "; " + p.Would + " would do"
-	}
-	return s
-}
-
-// Problems is all that is wrong with a job. It is the error that [PlanSheet]
-// returns; errors.As finds it.
-type Problems []Problem
-
-// Error returns the problems, one a line.
-func (ps Problems) Error() string {
-	lines := make([]string, len(ps))
-	for i, p := range ps {
-		lines[i] = p.Error()
-	}
-	return strings.Join(lines, "\n")
 }

@@ -18,17 +18,17 @@ var arrows = []struct {
 	folder string   // and what lies below it
 	may    []string // folders, and what lies below them
 }{
-	{"geom/star", []string{"geom"}},
-	{"geom/jig", []string{"geom", "geom/star"}},
-	{"geom/bench", []string{"geom", "geom/star", "geom/bench"}},
-	{"geom/route/choose", []string{"geom", "geom/star", "geom/jig", "geom/route"}},
+	{"geom/star", []string{"geom", "geom/problem"}},
+	{"geom/jig", []string{"geom", "geom/problem", "geom/star"}},
+	{"geom/bench", []string{"geom", "geom/problem", "geom/star", "geom/bench"}},
+	{"geom/route/choose", []string{"geom", "geom/problem", "geom/star", "geom/jig", "geom/route"}},
 	{"geom/route", []string{"geom"}},
 	{"geom/tryout", []string{"geom", "geom/route"}},
 	{"geom", nil},
 	{"toolpath/finding", []string{"geom"}},
 	{"toolpath/backplot", []string{"geom", "toolpath", "toolpath/finding"}},
-	{"toolpath/nest", []string{"geom", "toolpath"}},
-	{"toolpath/plan", []string{"geom", "toolpath"}},
+	{"toolpath/nest", []string{"geom", "geom/problem", "toolpath"}},
+	{"toolpath/plan", []string{"geom", "geom/problem", "toolpath"}},
 	{"toolpath", []string{"geom", "toolpath/finding"}},
 	{"post/cut", []string{"geom", "toolpath/finding"}},
 	{"post/outline", []string{"geom", "toolpath/finding", "post/cut"}},

@@ -9,8 +9,8 @@ import (
 
 	"starwright/cmd/internal/fitting"
 	"starwright/geom"
-	"starwright/geom/bench"
 	"starwright/geom/bench/fit"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -214,14 +214,14 @@ func why(err error) string {
 
 // fitErrors tells the problems of the computation by the flags they come from.
 func fitErrors(err error) error {
-	var ps bench.Problems
+	var ps problem.List
 	if !errors.As(err, &ps) {
 		return err
 	}
 	flags := map[string]string{"board width": "board", "place": "at", "error": "saw-error"}
 	e := &exitError{status: exitUsage}
 	for _, p := range ps {
-		flag := p.Field
+		flag := p.Key
 		if f := flags[flag]; f != "" {
 			flag = f
 		}

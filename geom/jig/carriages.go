@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -22,7 +23,7 @@ const (
 // them sees them, with the show face turned away to the router's fence: the
 // facet lies on the X axis, the star's centre in the origin, and the carriage
 // for the left facet has the valley to the right.
-func makeCarriages(u *star.Unit, p Params) ([]Jig, []star.Problem) {
+func makeCarriages(u *star.Unit, p Params) ([]Jig, problem.List) {
 	what := u.Words("segment")
 	s, depth := carriageSaddle(u, p)
 	if ps := s.entry(u, "router carriage for the "+what, "router-carriage"); ps != nil {
@@ -39,7 +40,7 @@ func makeCarriages(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 			return []Jig{left, right}, nil
 		}
 	}
-	return nil, []star.Problem{p.tooLarge(u.Spec.Unit, "router-carriage", "router carriage for the "+what, smallest)}
+	return nil, problem.List{p.tooLarge(u.Spec.Unit, "router-carriage", "router carriage for the "+what, smallest)}
 }
 
 // carriage makes the left and the right carriage of one form.

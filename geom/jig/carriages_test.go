@@ -7,7 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"starwright/geom"
-	"starwright/geom/star"
+	"starwright/geom/problem"
 )
 
 func TestCarriages(t *testing.T) {
@@ -15,7 +15,7 @@ func TestCarriages(t *testing.T) {
 		b, p := drawSlotted(t)
 		make := each(slottable, makeCarriages)
 		jigs, ps := make(b.Units, p)
-		if larger(t, ps, p, func(q Params) []star.Problem { _, more := make(b.Units, q); return more }) {
+		if larger(t, ps, p, func(q Params) problem.List { _, more := make(b.Units, q); return more }) {
 			return
 		}
 		if len(ps) > 0 { // reliefs that take the seats away

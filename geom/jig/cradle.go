@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -241,7 +242,7 @@ func fenceSeat(outline geom.Contour) Seat {
 // over, and a bed of the same height for the off-cut. Where the sheet has no
 // room for base and bed, the cradle is made to lie on the saw's table itself,
 // which then carries both.
-func (c cradle) set(u *star.Unit, p Params, key, name, what string) ([]Jig, []star.Problem) {
+func (c cradle) set(u *star.Unit, p Params, key, name, what string) ([]Jig, problem.List) {
 	// Half the work's height holds it; the clamps' arms press from above.
 	high := layers(u.Thickness()/2, p.Thickness)
 	left := Jig{Key: key, File: "jig-" + key + "-left", Title: name + ", left", Hand: "left", Quantity: high, Screwed: true}
@@ -250,7 +251,7 @@ func (c cradle) set(u *star.Unit, p Params, key, name, what string) ([]Jig, []st
 			break
 		}
 		if c.hold < leastHold*c.edge {
-			return nil, []star.Problem{p.tooLarge(u.Spec.Unit, key, name, left.Outline)}
+			return nil, problem.List{p.tooLarge(u.Spec.Unit, key, name, left.Outline)}
 		}
 	}
 	base, bed, ok := c.beds(left, p)

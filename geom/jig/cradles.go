@@ -2,12 +2,13 @@ package jig
 
 import (
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
 // makeTipCradles makes the cradles in which the tips are cut: the segment lies
 // with both facets in the notch, its tip end still square.
-func makeTipCradles(u *star.Unit, p Params) ([]Jig, []star.Problem) {
+func makeTipCradles(u *star.Unit, p Params) ([]Jig, problem.List) {
 	const key, name = "tip-cradle", "tip cradle"
 	s := u.Segment
 	v, half := s.Valley(), s.Width/2
@@ -24,10 +25,10 @@ func makeTipCradles(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 
 // offcutCradles makes the cradles of all stars from off-cuts, or says that there
 // are none.
-func offcutCradles(units []*star.Unit, p Params) ([]Jig, []star.Problem) {
+func offcutCradles(units []*star.Unit, p Params) ([]Jig, problem.List) {
 	const key = "offcut-cradle"
 	if len(of(units, p, isOffcut)) == 0 {
-		return nil, []star.Problem{{Key: "jigs.make", Got: key,
+		return nil, problem.List{{Key: "jigs.make", Got: key,
 			Why:   "the job makes no second star from the off-cuts",
 			Would: "offcut_star = true under [star], or a list without " + key}}
 	}
@@ -37,7 +38,7 @@ func offcutCradles(units []*star.Unit, p Params) ([]Jig, []star.Problem) {
 // makeOffcutCradles makes the cradles in which the glued-up off-cuts get their
 // facets: they lie with the tip, which the tip cuts of the star that they come
 // from have made, in the notch.
-func makeOffcutCradles(u *star.Unit, p Params) ([]Jig, []star.Problem) {
+func makeOffcutCradles(u *star.Unit, p Params) ([]Jig, problem.List) {
 	const key, name = "offcut-cradle", "off-cut cradle"
 	s := u.Segment
 	c := cradle{

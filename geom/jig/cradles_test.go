@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -18,7 +19,7 @@ func TestTipCradles(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, p := drawOrder(t)
 		jigs, ps := makeTipCradles(b.Units[0], p)
-		if larger(t, ps, p, func(q Params) []star.Problem { _, more := makeTipCradles(b.Units[0], q); return more }) {
+		if larger(t, ps, p, func(q Params) problem.List { _, more := makeTipCradles(b.Units[0], q); return more }) {
 			return
 		}
 		if len(ps) > 0 {
@@ -55,7 +56,7 @@ func TestOffcutCradles(t *testing.T) {
 		b, p := drawOrder(t)
 		jigs, ps := offcutCradles(b.Units, p)
 		switch {
-		case larger(t, ps, p, func(q Params) []star.Problem { _, more := offcutCradles(b.Units, q); return more }):
+		case larger(t, ps, p, func(q Params) problem.List { _, more := offcutCradles(b.Units, q); return more }):
 			return
 		case len(b.Units) == 1 && len(ps) == 1 && ps[0].Key == "jigs.make":
 			return
@@ -165,7 +166,7 @@ func checkBase(t *rapid.T, left, base, bed Jig) {
 
 // larger checks that the sheet that a problem names takes the jig, and reports
 // whether the problem is of that kind.
-func larger(t tb, ps []star.Problem, p Params, make func(Params) []star.Problem) bool {
+func larger(t tb, ps problem.List, p Params, make func(Params) problem.List) bool {
 	t.Helper()
 	if len(ps) == 0 || ps[0].Key != "sheet.width" {
 		return false
@@ -178,7 +179,7 @@ func larger(t tb, ps []star.Problem, p Params, make func(Params) []star.Problem)
 		t.Fatalf("no sheet in %q", ps[0].Would)
 	}
 	p.MaxW, p.MaxH = math.Max(p.MaxW, w-2*p.Margin), math.Max(p.MaxH, h-2*p.Margin)
-	if more := make(p); slices.ContainsFunc(more, func(q star.Problem) bool { return q.Key == "sheet.width" && q.Why == ps[0].Why }) || len(more) > len(ps) {
+	if more := make(p); slices.ContainsFunc(more, func(q problem.Problem) bool { return q.Key == "sheet.width" && q.Why == ps[0].Why }) || len(more) > len(ps) {
 		t.Errorf("with %s: %v", ps[0].Would, more)
 	}
 	return true

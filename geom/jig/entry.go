@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -31,7 +32,7 @@ func (h hold) loss(cutter float64) float64 {
 
 // entry says what is wrong where the cutter's reliefs leave too little of the
 // edges that hold the work in the jig what.
-func entry(u *star.Unit, cutter float64, what, key string, holds ...hold) []star.Problem {
+func entry(u *star.Unit, cutter float64, what, key string, holds ...hold) problem.List {
 	in := u.Spec.Unit
 	for _, h := range holds {
 		if h.loss(cutter) <= mostBite*h.length {
@@ -41,7 +42,7 @@ func entry(u *star.Unit, cutter float64, what, key string, holds ...hold) []star
 		if d := in.Floor(largestCutter(cutter, holds)); d >= leastCutter {
 			would = fmt.Sprintf("diameter = %q, or %s", in.Format(d), would)
 		}
-		return []star.Problem{{
+		return problem.List{{
 			Key: "cutter.diameter", Got: in.FormatSize(cutter),
 			Why: fmt.Sprintf("the %s holds the work by edges %s long, and to reach their corners the cutter takes %s of them",
 				what, in.Format(h.length), in.Format(h.loss(cutter))),

@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"starwright/geom"
-	"starwright/geom/star"
+	"starwright/geom/problem"
 )
 
 // fits reports whether a plate finds room on the job's sheet within the
@@ -84,10 +84,10 @@ func (p Params) offCorners(c geom.Contour) bool {
 
 // tooLarge says that a jig finds no room on the sheet even in its smallest
 // form, whose plate is c, and which sheet takes it.
-func (p Params) tooLarge(u geom.Unit, key, name string, c geom.Contour) star.Problem {
+func (p Params) tooLarge(u geom.Unit, key, name string, c geom.Contour) problem.Problem {
 	w, h := p.MaxW+2*p.Margin, p.MaxH+2*p.Margin
 	box := c.Bounds()
-	out := star.Problem{
+	out := problem.Problem{
 		Key: "sheet.width", Got: u.Format(w),
 		Why: fmt.Sprintf("no sheet of %s by %s takes the %s, whose smallest plate is %s by %s",
 			u.Format(w), u.Format(h), name, u.Format(box.W()), u.Format(box.H())),

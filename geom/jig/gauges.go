@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -22,7 +23,7 @@ func arm(edge, loss float64) float64 {
 // makeCentreGauge makes a bent strip. Its inner edges make a notch of exactly
 // 360/n for the end of a segment, its outer edges a tongue of the same angle
 // for the gap that is left for the last segment.
-func makeCentreGauge(u *star.Unit, p Params) ([]Jig, []star.Problem) {
+func makeCentreGauge(u *star.Unit, p Params) ([]Jig, problem.List) {
 	const key, name = "centre-gauge", "centre gauge"
 	s := u.Segment
 	h := s.Center / 2
@@ -54,7 +55,7 @@ func makeCentreGauge(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 }
 
 // makeTipGauge makes a plate with a notch of exactly the tip angle.
-func makeTipGauge(u *star.Unit, p Params) ([]Jig, []star.Problem) {
+func makeTipGauge(u *star.Unit, p Params) ([]Jig, problem.List) {
 	const key, name = "tip-gauge", "tip gauge"
 	s := u.Segment
 	h := s.Tip / 2

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -25,14 +26,14 @@ const (
 // the joints so that squeezed-out glue does not stick the star to it, a pin in
 // each valley, and pins along the outer edges for wedges that press the
 // segments inwards. A board that finds no room on the sheet is made in sectors.
-func makeGlueBoard(u *star.Unit, p Params) ([]Jig, []star.Problem) {
+func makeGlueBoard(u *star.Unit, p Params) ([]Jig, problem.List) {
 	g := newGlue(u, p)
 	if j := g.board(); p.fits(j.Outline) {
 		return []Jig{j}, nil
 	}
 	j := g.sector(p)
 	if !p.fits(j.Outline) {
-		return nil, []star.Problem{p.tooLarge(u.Spec.Unit, j.Key, j.Title, j.Outline)}
+		return nil, problem.List{p.tooLarge(u.Spec.Unit, j.Key, j.Title, j.Outline)}
 	}
 	return []Jig{j}, nil
 }

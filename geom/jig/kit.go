@@ -5,15 +5,16 @@ import (
 	"slices"
 	"strings"
 
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
 // Kit makes the plates of the jigs that are wanted, in that order, each as often
 // as they take, or says what is wrong. Plates that serve several wants are made
 // once. The plate that holds the work has the jig's [Build].
-func Kit(o *star.Order, p Params, wants []Want) ([]Jig, []star.Problem) {
+func Kit(o *star.Order, p Params, wants []Want) ([]Jig, problem.List) {
 	var jigs []Jig
-	var problems []star.Problem
+	var problems problem.List
 	for _, w := range wants {
 		if w.Key == "angle-block" && w.Angle > 0 {
 			p.angles = append(p.angles[:len(p.angles):len(p.angles)], w.Angle)
@@ -113,7 +114,7 @@ const leastScrews = 2
 
 // loose says which plate of a jig finds too little room for the screws that hold
 // it.
-func loose(wants []Want, key string, made []Jig) []star.Problem {
+func loose(wants []Want, key string, made []Jig) problem.List {
 	for _, j := range made {
 		n := len(j.Screws())
 		if !j.Screwed || n >= leastScrews {
@@ -125,7 +126,7 @@ func loose(wants []Want, key string, made []Jig) []star.Problem {
 				rest = append(rest, name)
 			}
 		}
-		return []star.Problem{{
+		return problem.List{{
 			Key: "jigs.make", Got: key,
 			Why:   fmt.Sprintf("the %s has room for %d of the %d screws that hold it", j.Title, n, leastScrews),
 			Would: "make = [" + strings.Join(rest, ", ") + "]",
@@ -135,7 +136,7 @@ func loose(wants []Want, key string, made []Jig) []star.Problem {
 }
 
 // unknown says that there is no such jig, and which one was probably meant.
-func unknown(key string) star.Problem {
+func unknown(key string) problem.Problem {
 	nearest, best := "", 0
 	for _, k := range Keys() {
 		d := edits(key, k)
@@ -146,7 +147,7 @@ func unknown(key string) star.Problem {
 			nearest, best = k, d
 		}
 	}
-	return star.Problem{
+	return problem.Problem{
 		Key: "jigs.make", Got: key,
 		Why:   "there is no such jig; the jigs are " + strings.Join(Keys(), ", "),
 		Would: fmt.Sprintf("make = [%q]", nearest),

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -13,7 +14,7 @@ import (
 type maker struct {
 	key  string
 	need func(*star.Unit, Params) bool // whether a unit needs it
-	make func([]*star.Unit, Params) ([]Jig, []star.Problem)
+	make func([]*star.Unit, Params) ([]Jig, problem.List)
 }
 
 // makers are all kinds, in the order in which a batch meets them.
@@ -49,12 +50,12 @@ func of(units []*star.Unit, p Params, pass func(*star.Unit, Params) bool) []*sta
 }
 
 // one makes the jigs of one unit.
-type one func(*star.Unit, Params) ([]Jig, []star.Problem)
+type one func(*star.Unit, Params) ([]Jig, problem.List)
 
 // each makes jigs for each unit that passes a test. Those that come out alike
 // for several stars are made once.
-func each(pass func(*star.Unit, Params) bool, make one) func([]*star.Unit, Params) ([]Jig, []star.Problem) {
-	return func(units []*star.Unit, p Params) ([]Jig, []star.Problem) {
+func each(pass func(*star.Unit, Params) bool, make one) func([]*star.Unit, Params) ([]Jig, problem.List) {
+	return func(units []*star.Unit, p Params) ([]Jig, problem.List) {
 		var groups [][]*star.Unit
 		for _, u := range of(units, p, pass) {
 			groups = append(groups, []*star.Unit{u})
@@ -65,9 +66,9 @@ func each(pass func(*star.Unit, Params) bool, make one) func([]*star.Unit, Param
 
 // forAngles makes one jig for each angle of the stars from boards, sized for the
 // one with the longest edge beside it; what gives the two.
-func forAngles(what func(star.Segment) (geom.Angle, float64), make one) func([]*star.Unit, Params) ([]Jig, []star.Problem) {
+func forAngles(what func(star.Segment) (geom.Angle, float64), make one) func([]*star.Unit, Params) ([]Jig, problem.List) {
 	same := func(a, b geom.Angle) bool { return a-b < angleSlack && b-a < angleSlack }
-	return func(units []*star.Unit, p Params) ([]Jig, []star.Problem) {
+	return func(units []*star.Unit, p Params) ([]Jig, problem.List) {
 		var groups [][]*star.Unit
 		for _, u := range of(units, p, fromBoard) {
 			angle, edge := what(u.Segment)
@@ -89,11 +90,11 @@ func forAngles(what func(star.Segment) (geom.Angle, float64), make one) func([]*
 
 // makeFor makes the jigs of the first unit of each group, which serve the whole
 // group. A jig of one star alone carries its name.
-func makeFor(groups [][]*star.Unit, p Params, make one) ([]Jig, []star.Problem) {
+func makeFor(groups [][]*star.Unit, p Params, make one) ([]Jig, problem.List) {
 	var jigs []Jig
 	var serves [][]*star.Unit
 	var plates []map[string]int // of the jig's unit: which jig a plate is, by its file
-	var problems []star.Problem
+	var problems problem.List
 	for _, g := range groups {
 		plain := *g[0]
 		plain.Spec.Name = "" // so that jigs of the same shape are the same

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -13,7 +14,7 @@ import (
 const nestPlay = 0.2
 
 // makeSegmentNest makes a plate with a window into which a whole segment drops.
-func makeSegmentNest(u *star.Unit, p Params) ([]Jig, []star.Problem) {
+func makeSegmentNest(u *star.Unit, p Params) ([]Jig, problem.List) {
 	const key, name = "segment-nest", "segment nest"
 	s := u.Segment
 	valley := 180*geom.Degree - s.Center/2 - s.Tip/2

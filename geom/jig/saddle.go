@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -130,7 +131,7 @@ func (s saddle) farSeat() float64 {
 
 // entry says what is wrong where the relief at V' leaves too little of the
 // seats.
-func (s saddle) entry(u *star.Unit, what, key string) []star.Problem {
+func (s saddle) entry(u *star.Unit, what, key string) problem.List {
 	corner := []geom.Angle{180*geom.Degree - (s.seg.Center+s.seg.Tip)/2}
 	return entry(u, s.cutter, what, key,
 		hold{s.seg.Facet - s.top/s.seg.Center.Sin(), corner}, hold{s.farSeat(), corner})

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -24,7 +25,7 @@ func up(v, step float64) float64 { return math.Ceil(v/step-1e-9) * step }
 // them from the front, show face towards the eye: the star's centre end of the
 // facet, X0 Z0, lies in the origin, and the left stand has the valley to the
 // right.
-func makeSlotStands(u *star.Unit, p Params) ([]Jig, []star.Problem) {
+func makeSlotStands(u *star.Unit, p Params) ([]Jig, problem.List) {
 	what := u.Words("segment")
 	seg, m, step := u.Segment, meat(u.Segment.Width), datum(u.Spec.Unit)
 	zone := 2*m + slotWide + 1 // of a clamp slot with its wood
@@ -47,7 +48,7 @@ func makeSlotStands(u *star.Unit, p Params) ([]Jig, []star.Problem) {
 			return []Jig{left, right}, nil
 		}
 	}
-	return nil, []star.Problem{p.tooLarge(u.Spec.Unit, "slot-stand", "slot stand for the "+what, smallest)}
+	return nil, problem.List{p.tooLarge(u.Spec.Unit, "slot-stand", "slot stand for the "+what, smallest)}
 }
 
 // stand makes the left and the right stand of one form.

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -62,7 +63,7 @@ func TestSlotStands(t *testing.T) {
 		b, p := drawSlotted(t)
 		make := each(slottable, makeSlotStands)
 		jigs, ps := make(b.Units, p)
-		if larger(t, ps, p, func(q Params) []star.Problem { _, more := make(b.Units, q); return more }) {
+		if larger(t, ps, p, func(q Params) problem.List { _, more := make(b.Units, q); return more }) {
 			return
 		}
 		if len(ps) > 0 { // reliefs that take the seats away
@@ -162,7 +163,7 @@ func TestStack(t *testing.T) {
 }
 
 // problemsSay checks that problems name the key, the value and what would do.
-func problemsSay(t tb, ps []star.Problem, key string) {
+func problemsSay(t tb, ps problem.List, key string) {
 	t.Helper()
 	for _, p := range ps {
 		if p.Key != key || p.Got == "" || p.Why == "" || p.Would == "" {

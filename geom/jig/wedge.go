@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -31,7 +32,7 @@ type served struct {
 // makeBlocks makes one wedge for each angle that is wanted, or where none is
 // named for each block angle of the stars from boards. Those from off-cuts are
 // not sawn with a block.
-func makeBlocks(units []*star.Unit, p Params) ([]Jig, []star.Problem) {
+func makeBlocks(units []*star.Unit, p Params) ([]Jig, problem.List) {
 	same := func(x, y geom.Angle) bool { return math.Abs(float64(x-y)) < float64(angleSlack) }
 	boards := of(units, p, fromBoard)
 	var angles []geom.Angle
@@ -58,7 +59,7 @@ func makeBlocks(units []*star.Unit, p Params) ([]Jig, []star.Problem) {
 		}
 	}
 	if len(angles) == 0 {
-		return nil, []star.Problem{{
+		return nil, problem.List{{
 			Key: "jigs.make", Got: "angle-block",
 			Why: fmt.Sprintf("the saw reaches %s and so makes every cut of this star, the widest at %s, without a block",
 				star.FormatAngle(p.MaxMiter), star.FormatAngle(widest)),
@@ -82,7 +83,7 @@ func makeBlocks(units []*star.Unit, p Params) ([]Jig, []star.Problem) {
 // foot on the right holds the window for the clamp that presses the block
 // against the fence. The work face is as long as the board is wide and a hand
 // more, less where the sheet has no room.
-func wedge(p Params, angle geom.Angle, serves []served, boards []*star.Unit) (Jig, []star.Problem) {
+func wedge(p Params, angle geom.Angle, serves []served, boards []*star.Unit) (Jig, problem.List) {
 	wide, thick := 0.0, 0.0
 	for _, u := range boards {
 		wide, thick = max(wide, u.Segment.Width), max(thick, u.Thickness())
@@ -91,7 +92,7 @@ func wedge(p Params, angle geom.Angle, serves []served, boards []*star.Unit) (Ji
 	usual := w.face
 	for !p.fits(w.outline()) {
 		if w.face *= 0.95; w.face < leastFace {
-			return Jig{}, []star.Problem{p.tooLarge(boards[0].Spec.Unit, "angle-block", "angle block "+star.FormatAngle(angle), w.outline())}
+			return Jig{}, problem.List{p.tooLarge(boards[0].Spec.Unit, "angle-block", "angle block "+star.FormatAngle(angle), w.outline())}
 		}
 	}
 	high := layers(thick, p.Thickness)

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 )
 
 // choices are the neat values that the model picks from where the job leaves
@@ -38,7 +39,7 @@ const (
 
 // slots settles the slots, splines and, unless a star before has done so or one
 // after may, the cutter.
-func (o *Order) slots(u *Unit, last bool) []Problem {
+func (o *Order) slots(u *Unit, last bool) problem.List {
 	spec, in := u.Spec.Slot, u.Spec.Unit
 	usual := choicesFor(in).cutters
 	if spec.Make != nil && !*spec.Make {
@@ -92,7 +93,7 @@ func (o *Order) cutters(u *Unit) []float64 {
 // the job's own values with the smallest choices.
 // A star from off-cuts has the slots of the star that they come from, main,
 // where they fit it.
-func (u *Unit) choose(table string, cutters []float64, main *Slot) (want, *Slot, []Problem) {
+func (u *Unit) choose(table string, cutters []float64, main *Slot) (want, *Slot, problem.List) {
 	ch := choicesFor(u.Spec.Unit)
 	depths := ch.depths
 	if main != nil {
@@ -104,7 +105,7 @@ func (u *Unit) choose(table string, cutters []float64, main *Slot) (want, *Slot,
 	}
 	var fits *Slot
 	var fitsWant want
-	var last []Problem
+	var last problem.List
 	for _, d := range cutters {
 		for _, depth := range depths {
 			w := u.wanted(table, main, d, depth, ch)
@@ -218,7 +219,7 @@ func (o *Order) noteSlot(u *Unit, w want) {
 }
 
 // spline sizes the spline of the unit's slot.
-func (o *Order) spline(u *Unit) []Problem {
+func (o *Order) spline(u *Unit) problem.List {
 	in, spec, slot := u.Spec.Unit, u.Spec, u.Slot
 	sp := &Spline{
 		Length:    slot.End - slot.Start - 2*slot.Corner,
@@ -228,7 +229,7 @@ func (o *Order) spline(u *Unit) []Problem {
 	}
 	if t := spec.SplineThick; t != nil {
 		if *t > slot.Width-eps {
-			return []Problem{{Key: "spline.thickness", Got: in.Format(*t),
+			return problem.List{{Key: "spline.thickness", Got: in.Format(*t),
 				Why:   fmt.Sprintf("splines that thick do not slide into slots %s wide", in.Format(slot.Width)),
 				Would: fmt.Sprintf("thickness = %q, or slots %s wide", floor(in, slot.Width-spec.SplineFit), ceil(in, *t+spec.SplineFit))}}
 		}
@@ -238,7 +239,7 @@ func (o *Order) spline(u *Unit) []Problem {
 		}
 	}
 	if sp.Width <= 0 || sp.Thickness <= 0 {
-		return []Problem{{Key: "spline.glue_gap", Got: in.Format(spec.GlueGap),
+		return problem.List{{Key: "spline.glue_gap", Got: in.Format(spec.GlueGap),
 			Why: "nothing is left of the spline", Would: fmt.Sprintf("glue_gap = %q", floor(in, slot.Depth/5))}}
 	}
 	u.Spline = sp
@@ -252,7 +253,7 @@ const loosePlay = 0.4
 // offcutSlots settles the slots of a star from off-cuts: same cutter, same
 // spline stock, the depth of the star that they come from where it fits and
 // less where not.
-func (o *Order) offcutSlots(u *Unit) []Problem {
+func (o *Order) offcutSlots(u *Unit) problem.List {
 	spec, main := u.Spec.Slot, u.From.Slot
 	if main == nil || spec.Make != nil && !*spec.Make {
 		return nil

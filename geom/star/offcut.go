@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 )
 
 // Offcut is one of the two tip off-cuts of a blank, as it leaves the saw, in
@@ -100,7 +101,7 @@ func HalfInOffcut(main, small Segment, kerf float64) geom.Contour {
 const minOffcutWidth = 6.0
 
 // offcuts settles the star from the off-cuts of another.
-func (o *Order) offcuts(from *Unit) []Problem {
+func (o *Order) offcuts(from *Unit) problem.List {
 	s, kerf := from.Segment, from.Spec.Kerf
 	l := offcutLength(s, from.Blank.Length, kerf)
 	one := newSegment(1, s.Center, s.Tip)
@@ -109,7 +110,7 @@ func (o *Order) offcuts(from *Unit) []Problem {
 		in := from.Spec.Unit
 		// l falls by 1/sin(t/2) for each millimetre of kerf.
 		most := kerf - (minOffcutWidth*one.Length-l)*(s.Tip/2).Sin()
-		p := Problem{
+		p := problem.Problem{
 			Key: "saw.kerf", Got: in.Format(kerf),
 			Why:   "the kerf leaves too little of the tip off-cuts for a second star",
 			Would: "offcut_star = false under [star]",
@@ -117,7 +118,7 @@ func (o *Order) offcuts(from *Unit) []Problem {
 		if most > 0.5 {
 			p.Would = fmt.Sprintf("kerf = %q, or offcut_star = false under [star]", floor(in, most))
 		}
-		return []Problem{p}
+		return problem.List{p}
 	}
 	spec := from.Spec
 	spec.OffcutStar, spec.Slot, spec.OffcutSlot = false, spec.OffcutSlot, SlotSpec{}

@@ -7,26 +7,27 @@ import (
 	"strings"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 )
 
 // Order is everything a job comes to.
 type Order struct {
-	Units    []*Unit // in the order of the job, each followed by the one from its off-cuts
-	Cutter   float64 // diameter of the bit that cuts the slots and the jigs, mm
-	Defaults []Note  // values chosen here because the job left them open
-	Warnings []Note
+	Units    []*Unit        // in the order of the job, each followed by the one from its off-cuts
+	Cutter   float64        // diameter of the bit that cuts the slots and the jigs, mm
+	Defaults []problem.Note // values chosen here because the job left them open
+	Warnings []problem.Note
 }
 
 // New builds the order of one star that spec asks for, or says all that is
 // wrong with it.
-func New(spec Spec) (*Order, []Problem) { return NewOrder([]Spec{spec}) }
+func New(spec Spec) (*Order, problem.List) { return NewOrder([]Spec{spec}) }
 
 // NewOrder builds the order that specs ask for, or says all that is wrong with
 // it. Where there are several each needs a name of its own. The bit is the same
 // for all: the first star with slots settles it where the job leaves it open.
-func NewOrder(specs []Spec) (*Order, []Problem) {
+func NewOrder(specs []Spec) (*Order, problem.List) {
 	o := &Order{}
-	var problems []Problem
+	var problems problem.List
 	for i, spec := range specs {
 		problems = append(problems, o.add(spec, i == len(specs)-1)...)
 	}
@@ -40,7 +41,7 @@ func NewOrder(specs []Spec) (*Order, []Problem) {
 }
 
 // add builds the units of one spec; the last one settles the bit, slots or not.
-func (o *Order) add(spec Spec, last bool) []Problem {
+func (o *Order) add(spec Spec, last bool) problem.List {
 	c, t, problems := o.angles(spec)
 	if len(problems) > 0 {
 		return problems
@@ -50,7 +51,7 @@ func (o *Order) add(spec Spec, last bool) []Problem {
 		w = widthFor(spec.StarWidth, spec.Points, c, t)
 	}
 	if p, ok := checkWidth(spec, w, c, t); !ok {
-		return []Problem{p}
+		return problem.List{p}
 	}
 	u := &Unit{Star: Star{spec.Points, newSegment(w, c, t)}, Spec: spec}
 	u.Blank = &Blank{roundUp(u.Segment.Length+spec.EndTrim, spec.RoundTo), u.Segments()}
@@ -68,12 +69,12 @@ func (o *Order) add(spec Spec, last bool) []Problem {
 }
 
 // names says which stars have names that their files cannot be told by.
-func (o *Order) names() []Problem {
+func (o *Order) names() problem.List {
 	used := map[string]bool{}
 	for _, u := range o.Units {
 		name := strings.ToLower(u.File(""))
 		if used[name] {
-			return []Problem{{Key: "star.name", Got: u.Spec.Name,
+			return problem.List{{Key: "star.name", Got: u.Spec.Name,
 				Why:   "the files of two stars would have the same names",
 				Would: fmt.Sprintf("name = %q", strings.TrimPrefix(u.Spec.Name+"-2", "-"))}}
 		}
@@ -105,10 +106,10 @@ func (o *Order) FromOffcuts(u *Unit) *Unit {
 }
 
 // angles settles the number of points and the two angles.
-func (o *Order) angles(spec Spec) (c, t geom.Angle, ps []Problem) {
+func (o *Order) angles(spec Spec) (c, t geom.Angle, ps problem.List) {
 	n := spec.Points
 	if n < MinPoints || n > MaxPoints {
-		return 0, 0, []Problem{{
+		return 0, 0, problem.List{{
 			Key: "star.points", Got: strconv.Itoa(n),
 			Why:   fmt.Sprintf("a star here has %d to %d points", MinPoints, MaxPoints),
 			Would: "points = " + strconv.Itoa(min(max(n, MinPoints), MaxPoints)),
@@ -118,7 +119,7 @@ func (o *Order) angles(spec Spec) (c, t geom.Angle, ps []Problem) {
 	if spec.Tip == nil {
 		tip, ok := DefaultTip(n)
 		if !ok {
-			return 0, 0, []Problem{{
+			return 0, 0, problem.List{{
 				Key: "star.tip", Why: fmt.Sprintf("a star of %d points has no usual tip angle, so the job must give one below %s", n, FormatAngle(MaxTip(n))),
 				Would: `tip = "45 deg"`,
 			}}
@@ -128,7 +129,7 @@ func (o *Order) angles(spec Spec) (c, t geom.Angle, ps []Problem) {
 	}
 	t = *spec.Tip
 	if hi := MaxTip(n) - tipSlack; t < MinTip || t > hi {
-		return 0, 0, []Problem{{
+		return 0, 0, problem.List{{
 			Key: "star.tip", Got: FormatAngle(t),
 			Why: fmt.Sprintf("%d points make a star with tips from %s to %s; wider ones make a plain polygon",
 				n, FormatAngle(MinTip), FormatAngle(hi)),
@@ -139,9 +140,9 @@ func (o *Order) angles(spec Spec) (c, t geom.Angle, ps []Problem) {
 }
 
 // checkWidth refuses boards that no bench has.
-func checkWidth(spec Spec, w float64, c, t geom.Angle) (Problem, bool) {
+func checkWidth(spec Spec, w float64, c, t geom.Angle) (problem.Problem, bool) {
 	if w >= MinBoardWidth-1e-9 && w <= MaxBoardWidth+1e-9 {
-		return Problem{}, true
+		return problem.Problem{}, true
 	}
 	u := spec.Unit
 	if spec.StarWidth > 0 {
@@ -150,7 +151,7 @@ func checkWidth(spec Spec, w float64, c, t geom.Angle) (Problem, bool) {
 		if w > MaxBoardWidth {
 			would = floor(u, MaxBoardWidth*ratio)
 		}
-		return Problem{
+		return problem.Problem{
 			Key: "star.star_width", Got: u.Format(spec.StarWidth),
 			Why:   fmt.Sprintf("it takes boards %s wide; boards from %s to %s can be worked", u.Format(w), ceil(u, MinBoardWidth), floor(u, MaxBoardWidth)),
 			Would: fmt.Sprintf("star_width = %q", would),
@@ -160,7 +161,7 @@ func checkWidth(spec Spec, w float64, c, t geom.Angle) (Problem, bool) {
 	if w > MaxBoardWidth {
 		would = floor(u, MaxBoardWidth)
 	}
-	return Problem{
+	return problem.Problem{
 		Key: "star.board_width", Got: u.Format(w),
 		Why:   fmt.Sprintf("boards from %s to %s can be worked", ceil(u, MinBoardWidth), floor(u, MaxBoardWidth)),
 		Would: fmt.Sprintf("board_width = %q", would),
@@ -175,11 +176,11 @@ func (o *Order) warnSaw(u *Unit) {
 }
 
 func (o *Order) note(key, value, why string) {
-	o.Defaults = append(o.Defaults, Note{key, value, why})
+	o.Defaults = append(o.Defaults, problem.Note{Key: key, Value: value, Why: why})
 }
 
 func (o *Order) warn(key, value, why string) {
-	o.Warnings = append(o.Warnings, Note{key, value, why})
+	o.Warnings = append(o.Warnings, problem.Note{Key: key, Value: value, Why: why})
 }
 
 // FormatAngle prints an angle in degrees to 0.01, without trailing zeros.

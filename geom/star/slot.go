@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 )
 
 // Slot is the spline slot in every facet of a star. Positions along a facet
@@ -87,7 +88,7 @@ func (u *Unit) reach(cutter float64) (mm float64, known bool) {
 }
 
 // fit lays the slot in a facet, or says what does not fit.
-func (u *Unit) fit(w want) (*Slot, []Problem) {
+func (u *Unit) fit(w want) (*Slot, problem.List) {
 	c := u.Segment.Center
 	slot := &Slot{Width: w.width, Depth: w.depth, FromFace: w.fromFace, Corner: w.cutter / 2}
 	slot.Start, slot.End = w.start, u.Segment.Facet-w.margin
@@ -100,15 +101,15 @@ func (u *Unit) fit(w want) (*Slot, []Problem) {
 }
 
 // misfits returns all that is wrong with a slot.
-func (u *Unit) misfits(w want, slot *Slot) []Problem {
-	var ps []Problem
+func (u *Unit) misfits(w want, slot *Slot) problem.List {
+	var ps problem.List
 	in := u.Spec.Unit
 	say := func(key string, got float64, why, would string) {
-		ps = append(ps, Problem{Key: w.table + "." + key, Got: in.Format(got), Why: why, Would: would})
+		ps = append(ps, problem.Problem{Key: w.table + "." + key, Got: in.Format(got), Why: why, Would: would})
 	}
 	c := u.Segment.Center
 	if w.cutter > w.width+eps {
-		ps = append(ps, Problem{Key: "cutter.diameter", Got: in.FormatSize(w.cutter),
+		ps = append(ps, problem.Problem{Key: "cutter.diameter", Got: in.FormatSize(w.cutter),
 			Why:   fmt.Sprintf("the cutter is wider than the slot, which is %s", in.FormatSize(w.width)),
 			Would: fmt.Sprintf("diameter = %q or a smaller standard cutter", floor(in, w.width))})
 	}
@@ -143,7 +144,7 @@ func (u *Unit) misfits(w want, slot *Slot) []Problem {
 		ps = append(ps, u.tooShort(w, slot))
 	}
 	if x := u.Spec.MaxTravelX; x > 0 && slot.End-w.cutter/2 > x+eps {
-		ps = append(ps, Problem{Key: "machine.travel", Got: in.Format(x),
+		ps = append(ps, problem.Problem{Key: "machine.travel", Got: in.Format(x),
 			Why:   fmt.Sprintf("the slot's far end lies %s from the star's centre, beyond the machine's travel in X", in.Format(slot.End)),
 			Would: fmt.Sprintf("end_margin = %q under [%s], or a machine with more travel", ceil(in, u.Segment.Facet-x-w.cutter/2), w.table)})
 	}
@@ -159,7 +160,7 @@ func webWords(u geom.Unit, web float64) string {
 
 // tooShort says which of depth, start and end margin to change when no slot
 // fits between web and valley.
-func (u *Unit) tooShort(w want, slot *Slot) Problem {
+func (u *Unit) tooShort(w want, slot *Slot) problem.Problem {
 	in, c := u.Spec.Unit, u.Segment.Center
 	need := minSlotCutters * w.cutter
 	why := fmt.Sprintf("between %s from the centre and %s from the valley the slot would be %s long; it takes at least %s (two cutter diameters) on a facet of %s",
@@ -184,5 +185,5 @@ func (u *Unit) tooShort(w want, slot *Slot) Problem {
 	case w.spec.Start != nil && w.spec.Depth == nil:
 		key, got = w.table+".start", in.Format(w.start)
 	}
-	return Problem{Key: key, Got: got, Why: why, Would: strings.Join(would, " or ")}
+	return problem.Problem{Key: key, Got: got, Why: why, Would: strings.Join(would, " or ")}
 }

@@ -63,20 +63,6 @@ func (s SlotSpec) asked() bool {
 		s.Start != nil || s.EndMargin != nil || s.Web != nil || s.Wall != nil
 }
 
-// Problem is one thing in a job that cannot be built.
-type Problem struct {
-	Key   string // table.key of the job file
-	Got   string // the value as read, "" where the key is missing
-	Why   string // what is wrong with it
-	Would string // a value that would do
-}
-
-// Note is something that was chosen or that the maker should know, with the
-// key that changes it.
-type Note struct {
-	Key, Value, Why string
-}
-
 // floor and ceil print a length rounded to what a rule shows, towards the side
 // on which the value still does.
 func floor(u geom.Unit, mm float64) string { return u.Format(u.Floor(mm)) }

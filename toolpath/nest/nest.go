@@ -67,7 +67,7 @@ func CornerZones(w, h, side float64) []geom.Box {
 	return []geom.Box{at(0, 0), at(w-side, 0), at(0, h-side), at(w-side, h-side)}
 }
 
-// Nest lays the items out. The error is of type [toolpath.Problems] where the
+// Nest lays the items out. The error is of type [problem.List] where the
 // options are wrong, and of type [TooLarge] where a part fits on no sheet.
 func Nest(items []Item, o Options) (Result, error) {
 	if ps := o.check(); len(ps) > 0 {

@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"starwright/geom"
-	"starwright/toolpath"
+	"starwright/geom/problem"
 )
 
 // TooLarge is a part that fits on no sheet, in the turning in which it comes
@@ -25,7 +25,7 @@ type TooLarge struct {
 func (e *TooLarge) Error() string { return e.Problem().Error() }
 
 // Problem returns the same as a fault of the job file.
-func (e *TooLarge) Problem() toolpath.Problem {
+func (e *TooLarge) Problem() problem.Problem {
 	u := e.Unit
 	over, key, got, need := "", "sheet.width", e.sheet.W, e.sheet.W+e.OverX
 	switch {
@@ -37,10 +37,10 @@ func (e *TooLarge) Problem() toolpath.Problem {
 		over = u.Format(u.Ceil(e.OverY)) + " too high (in Y)"
 		key, got, need = "sheet.height", e.sheet.H, e.sheet.H+e.OverY
 	default:
-		return toolpath.Problem{Key: "sheet.screw_zones", Why: fmt.Sprintf("%s, %s by %s, does not fit between the screw zones", e.Part, u.Format(e.W), u.Format(e.H)),
+		return problem.Problem{Key: "sheet.screw_zones", Why: fmt.Sprintf("%s, %s by %s, does not fit between the screw zones", e.Part, u.Format(e.W), u.Format(e.H)),
 			Would: "screw_zones = false, or a larger sheet"}
 	}
-	p := toolpath.Problem{Key: key, Got: u.Format(got),
+	p := problem.Problem{Key: key, Got: u.Format(got),
 		Why: fmt.Sprintf("%s is %s by %s; between the margins the sheet has room for %s by %s, so the part is %s",
 			e.Part, u.Format(e.W), u.Format(e.H), u.Format(e.RoomW), u.Format(e.RoomH), over)}
 	p.Would = fmt.Sprintf("%s = %q", key[len("sheet."):], u.Format(u.Ceil(need)))
@@ -51,11 +51,11 @@ func (e *TooLarge) Problem() toolpath.Problem {
 }
 
 // check looks at the options.
-func (o Options) check() toolpath.Problems {
-	var ps toolpath.Problems
+func (o Options) check() problem.List {
+	var ps problem.List
 	u := o.Unit
 	bad := func(key string, v float64, why, would string) {
-		ps = append(ps, toolpath.Problem{Key: key, Got: u.Format(v), Why: why, Would: would})
+		ps = append(ps, problem.Problem{Key: key, Got: u.Format(v), Why: why, Would: would})
 	}
 	finite := func(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 	if !finite(o.W) || o.W <= 0 {
@@ -82,7 +82,7 @@ func (o Options) check() toolpath.Problems {
 	}
 	for _, z := range o.Zones {
 		if !z.Min.Finite() || !z.Max.Finite() || z.Empty() {
-			ps = append(ps, toolpath.Problem{Key: "sheet.screw_zones", Why: "a screw zone is no rectangle"})
+			ps = append(ps, problem.Problem{Key: "sheet.screw_zones", Why: "a screw zone is no rectangle"})
 		}
 	}
 	return ps

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/toolpath"
 )
 
@@ -63,7 +64,7 @@ func (r *rows) lay(item int, s Stack) error {
 	for k := range s.Count {
 		at, ok := r.next(w, h)
 		if !ok {
-			return toolpath.Problem{Key: "sheet.screw_zones", Why: fmt.Sprintf("%s does not fit between the screw zones", s.Part.Name), Would: "screw_zones = false, or a larger sheet"}
+			return problem.Problem{Key: "sheet.screw_zones", Why: fmt.Sprintf("%s does not fit between the screw zones", s.Part.Name), Would: "screw_zones = false, or a larger sheet"}
 		}
 		place := geom.Place{Turn: flat.Turn, Move: flat.Move.Add(at)}
 		p := s.Part.Placed(place)

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/toolpath"
 )
 
@@ -68,7 +69,7 @@ func newSearch(items []Item, o Options) (*search, error) {
 		}
 		ts, ok := turnings(it, o.Spacing)
 		if !ok {
-			return nil, toolpath.Problems{{Key: it.Part.Name, Why: "has no turning in which it could lie"}}
+			return nil, problem.List{{Key: it.Part.Name, Why: "has no turning in which it could lie"}}
 		}
 		for t := range ts {
 			ts[t].kind = s.kinds
@@ -89,7 +90,7 @@ func checkOutline(p toolpath.Part) error {
 		ok = ok && v.Finite() && !math.IsNaN(v.Bulge) && !math.IsInf(v.Bulge, 0)
 	}
 	if !ok {
-		return toolpath.Problems{{Key: p.Name, Why: "has no outline that could be laid out"}}
+		return problem.List{{Key: p.Name, Why: "has no outline that could be laid out"}}
 	}
 	return nil
 }

@@ -5,17 +5,17 @@ import (
 	"math"
 
 	"starwright/geom"
-	"starwright/toolpath"
+	"starwright/geom/problem"
 )
 
 // problemSet keeps one problem for each key and part: six copies of a block
 // have one fault, not six.
 type problemSet struct {
-	all  toolpath.Problems
+	all  problem.List
 	seen map[[2]string]bool
 }
 
-func (s *problemSet) add(part string, p toolpath.Problem) {
+func (s *problemSet) add(part string, p problem.Problem) {
 	k := [2]string{part, p.Key}
 	if s.seen[k] {
 		return
@@ -27,20 +27,20 @@ func (s *problemSet) add(part string, p toolpath.Problem) {
 	s.all = append(s.all, p)
 }
 
-func (s *problemSet) list() toolpath.Problems { return s.all }
+func (s *problemSet) list() problem.List { return s.all }
 
 // check looks at the job's numbers.
-func (j SheetJob) check() toolpath.Problems {
-	var ps toolpath.Problems
+func (j SheetJob) check() problem.List {
+	var ps problem.List
 	u := j.Unit
 	length := func(key string, v, least float64, would string) {
 		if !(v > least) || math.IsInf(v, 0) {
-			ps = append(ps, toolpath.Problem{Key: key, Got: u.Format(v), Why: fmt.Sprintf("must be above %s", u.Format(least)), Would: would})
+			ps = append(ps, problem.Problem{Key: key, Got: u.Format(v), Why: fmt.Sprintf("must be above %s", u.Format(least)), Would: would})
 		}
 	}
 	feed := func(key string, v float64, would float64) {
 		if !(v > 0) || math.IsInf(v, 0) {
-			ps = append(ps, toolpath.Problem{Key: key, Got: u.FormatFeed(v), Why: "must be above zero", Would: fmt.Sprintf("%q", u.FormatFeed(would))})
+			ps = append(ps, problem.Problem{Key: key, Got: u.FormatFeed(v), Why: "must be above zero", Would: fmt.Sprintf("%q", u.FormatFeed(would))})
 		}
 	}
 	length("sheet.width", j.SheetW, 0, "")
@@ -53,13 +53,13 @@ func (j SheetJob) check() toolpath.Problems {
 	feed("cutter.feed", j.Feed, 1200)
 	feed("cutter.plunge_feed", j.PlungeFeed, 300)
 	if !(j.RPM > 0) || math.IsInf(j.RPM, 0) {
-		ps = append(ps, toolpath.Problem{Key: "cutter.spindle_rpm", Got: fmt.Sprint(j.RPM), Why: "must be above zero", Would: "spindle_rpm = 18000"})
+		ps = append(ps, problem.Problem{Key: "cutter.spindle_rpm", Got: fmt.Sprint(j.RPM), Why: "must be above zero", Would: "spindle_rpm = 18000"})
 	}
 	if !(j.RampMax > 0) || j.RampMax > geom.Deg(45) {
-		ps = append(ps, toolpath.Problem{Key: "cutter.ramp", Got: j.RampMax.Format(), Why: "must be above 0 and at most 45 deg", Would: `ramp = "5 deg"`})
+		ps = append(ps, problem.Problem{Key: "cutter.ramp", Got: j.RampMax.Format(), Why: "must be above 0 and at most 45 deg", Would: `ramp = "5 deg"`})
 	}
 	if !(j.Breakthrough >= 0) || math.IsInf(j.Breakthrough, 0) {
-		ps = append(ps, toolpath.Problem{Key: "sheet.breakthrough", Got: u.FormatFine(j.Breakthrough), Why: "must not be below zero", Would: fmt.Sprintf("breakthrough = %q", u.FormatFine(0.3))})
+		ps = append(ps, problem.Problem{Key: "sheet.breakthrough", Got: u.FormatFine(j.Breakthrough), Why: "must not be below zero", Would: fmt.Sprintf("breakthrough = %q", u.FormatFine(0.3))})
 	}
 	if len(ps) > 0 {
 		return ps // what follows compares these
@@ -70,16 +70,16 @@ func (j SheetJob) check() toolpath.Problems {
 }
 
 // checkMachine holds sheet and cutter against each other and the machine.
-func (j SheetJob) checkMachine() toolpath.Problems {
-	var ps toolpath.Problems
+func (j SheetJob) checkMachine() problem.List {
+	var ps problem.List
 	u := j.Unit
 	if depth := j.Thickness + j.Breakthrough; j.CutLength > 0 && depth > j.CutLength+1e-9 {
-		ps = append(ps, toolpath.Problem{Key: "sheet.thickness", Got: u.Format(j.Thickness),
+		ps = append(ps, problem.Problem{Key: "sheet.thickness", Got: u.Format(j.Thickness),
 			Why:   fmt.Sprintf("with %s into the spoilboard the cut is %s deep, the cutter's edge is only %s long", u.FormatFine(j.Breakthrough), u.FormatFine(depth), u.Format(j.CutLength)),
 			Would: fmt.Sprintf("thickness = %q or a cutter with cut_length = %q", u.Format(u.Floor(math.Max(0, j.CutLength-j.Breakthrough))), u.Format(u.Ceil(depth)))})
 	}
 	if j.SafeZ < j.Approach {
-		ps = append(ps, toolpath.Problem{Key: "machine.safe_z", Got: u.Format(j.SafeZ), Why: fmt.Sprintf("lies below the approach height of %s", u.Format(j.Approach)),
+		ps = append(ps, problem.Problem{Key: "machine.safe_z", Got: u.Format(j.SafeZ), Why: fmt.Sprintf("lies below the approach height of %s", u.Format(j.Approach)),
 			Would: fmt.Sprintf("safe_z = %q", u.Format(u.Ceil(j.Approach)))})
 	}
 	for _, a := range []struct {
@@ -90,12 +90,12 @@ func (j SheetJob) checkMachine() toolpath.Problems {
 		{"sheet.height", "Y", j.SheetH, j.Travel.Y},
 	} {
 		if a.limit > 0 && a.got > a.limit+1e-9 {
-			ps = append(ps, toolpath.Problem{Key: a.key, Got: u.Format(a.got), Why: fmt.Sprintf("the machine travels only %s in %s", u.Format(a.limit), a.axis),
+			ps = append(ps, problem.Problem{Key: a.key, Got: u.Format(a.got), Why: fmt.Sprintf("the machine travels only %s in %s", u.Format(a.limit), a.axis),
 				Would: fmt.Sprintf("%s = %q", a.key[len("sheet."):], u.Format(u.Floor(a.limit)))})
 		}
 	}
 	if need := j.SafeZ + j.Thickness + j.Breakthrough; j.Travel.Z > 0 && need > j.Travel.Z+1e-9 {
-		ps = append(ps, toolpath.Problem{Key: "machine.safe_z", Got: u.Format(j.SafeZ),
+		ps = append(ps, problem.Problem{Key: "machine.safe_z", Got: u.Format(j.SafeZ),
 			Why:   fmt.Sprintf("with a cut of %s that is %s in Z, the machine travels only %s", u.FormatFine(need-j.SafeZ), u.FormatFine(need), u.Format(j.Travel.Z)),
 			Would: fmt.Sprintf("safe_z = %q", u.Format(u.Floor(math.Max(0, j.Travel.Z-need+j.SafeZ))))})
 	}
@@ -103,35 +103,35 @@ func (j SheetJob) checkMachine() toolpath.Problems {
 }
 
 // checkTabs looks at the sizes of tabs; whether they fit is seen on the parts.
-func (j SheetJob) checkTabs() toolpath.Problems {
-	var ps toolpath.Problems
+func (j SheetJob) checkTabs() problem.List {
+	var ps problem.List
 	u, t := j.Unit, j.Tabs
 	if t.Count < 0 || t.Count > 1000 {
-		return toolpath.Problems{{Key: "tabs.count", Got: fmt.Sprint(t.Count), Why: "must be 0 to 1000", Would: "count = 4"}}
+		return problem.List{{Key: "tabs.count", Got: fmt.Sprint(t.Count), Why: "must be 0 to 1000", Would: "count = 4"}}
 	}
 	if t.Count == 0 {
 		return nil
 	}
 	if !(t.Width > 0) || math.IsInf(t.Width, 0) {
-		ps = append(ps, toolpath.Problem{Key: "tabs.width", Got: u.Format(t.Width), Why: "must be above zero", Would: fmt.Sprintf("width = %q", u.Format(6))})
+		ps = append(ps, problem.Problem{Key: "tabs.width", Got: u.Format(t.Width), Why: "must be above zero", Would: fmt.Sprintf("width = %q", u.Format(6))})
 	}
 	// A tab as high as the sheet is no tab: nothing would be cut there.
 	const leastOver = 0.2 // mm of wood taken off above a tab
 	if !(t.Height > 0) || t.Height > j.Thickness-leastOver {
-		ps = append(ps, toolpath.Problem{Key: "tabs.height", Got: u.Format(t.Height), Why: fmt.Sprintf("must be above zero and less than the sheet's thickness of %s", u.Format(j.Thickness)),
+		ps = append(ps, problem.Problem{Key: "tabs.height", Got: u.Format(t.Height), Why: fmt.Sprintf("must be above zero and less than the sheet's thickness of %s", u.Format(j.Thickness)),
 			Would: fmt.Sprintf("height = %q", u.Format(math.Min(1.5, u.Floor(j.Thickness/2))))})
 	}
 	return ps
 }
 
 // checkParts looks whether the parts lie on the sheet.
-func (j SheetJob) checkParts() toolpath.Problems {
+func (j SheetJob) checkParts() problem.List {
 	var ps problemSet
 	u, sheet := j.Unit, geom.Box{Max: geom.Pt(j.SheetW, j.SheetH)}
 	for _, p := range j.Parts {
 		b := p.Outline.Bounds()
 		if len(p.Outline) < 2 || !b.Min.Finite() || !b.Max.Finite() {
-			ps.add(p.Name, toolpath.Problem{Key: p.Name, Why: "has no outline"})
+			ps.add(p.Name, problem.Problem{Key: p.Name, Why: "has no outline"})
 			continue
 		}
 		if !sheet.Grow(1e-6).Holds(b) {
@@ -139,7 +139,7 @@ func (j SheetJob) checkParts() toolpath.Problems {
 			if b.Max.X <= j.SheetW+1e-6 {
 				key, got, would = "sheet.height", j.SheetH, b.Max.Y
 			}
-			ps.add(p.Name, toolpath.Problem{Key: key, Got: u.Format(got), Why: fmt.Sprintf("%s reaches beyond the sheet, to %s", p.Name, place(u, b.Max)), Would: u.Format(u.Ceil(would))})
+			ps.add(p.Name, problem.Problem{Key: key, Got: u.Format(got), Why: fmt.Sprintf("%s reaches beyond the sheet, to %s", p.Name, place(u, b.Max)), Would: u.Format(u.Ceil(would))})
 		}
 	}
 	return ps.list()
@@ -147,14 +147,14 @@ func (j SheetJob) checkParts() toolpath.Problems {
 
 // noRoom says which of width and count of the tabs does not fit an outline, or
 // whether the parts lie too close to each other for tabs between them.
-func (p *sheetPlan) noRoom(op *operation, way track, g ground, room int) toolpath.Problem {
+func (p *sheetPlan) noRoom(op *operation, way track, g ground, room int) problem.Problem {
 	u, t := p.Unit, p.Tabs
 	alone := g
 	alone.tree, alone.edges = nil, nil
 	_, without := placeTabs(way, alone, t)
 	apart := fmt.Sprintf("spacing = %q under [sheet]", u.Format(u.Ceil(TabSpacing(p.CutterDiameter))))
 	if room > 0 {
-		pr := toolpath.Problem{Key: "tabs.count", Got: fmt.Sprint(t.Count),
+		pr := problem.Problem{Key: "tabs.count", Got: fmt.Sprint(t.Count),
 			Why:   fmt.Sprintf("%s has straight runs, clear of corners, seats and other cuts, for %d tabs of %s", op.label, room, u.Format(t.Width)),
 			Would: fmt.Sprintf("count = %d or narrower tabs", room)}
 		if without >= t.Count {
@@ -163,7 +163,7 @@ func (p *sheetPlan) noRoom(op *operation, way track, g ground, room int) toolpat
 		return pr
 	}
 	if without > 0 {
-		return toolpath.Problem{Key: "sheet.spacing",
+		return problem.Problem{Key: "sheet.spacing",
 			Why:   fmt.Sprintf("%s lies so close to other parts or the sheet's edge that tabs find no scrap to hold on to", op.label),
 			Would: apart}
 	}
@@ -177,7 +177,7 @@ func (p *sheetPlan) noRoom(op *operation, way track, g ground, room int) toolpat
 			hi = wide.Width
 		}
 	}
-	pr := toolpath.Problem{Key: "tabs.width", Got: u.Format(t.Width),
+	pr := problem.Problem{Key: "tabs.width", Got: u.Format(t.Width),
 		Why: fmt.Sprintf("%s has no straight run, clear of corners and seats, that is wide enough: a tab takes its width and the cutter's diameter of %s",
 			op.label, u.Format(p.CutterDiameter))}
 	if most := u.Floor(lo); most >= 1 {
@@ -237,7 +237,7 @@ func (op operation) curves() []geom.Curve {
 
 func (p *sheetPlan) tooNear(op operation, other string, e geom.Curve, d float64) {
 	u := p.Unit
-	p.problems.add(op.Part, toolpath.Problem{Key: "sheet.spacing",
+	p.problems.add(op.Part, problem.Problem{Key: "sheet.spacing",
 		Why:   fmt.Sprintf("the cut along %s runs %s into %s at %s", op.label, u.FormatFine(p.r-d), other, place(u, e.At(0.5))),
 		Would: fmt.Sprintf("%q between parts", u.Format(u.Ceil(p.CutterDiameter)))})
 }
@@ -254,7 +254,7 @@ func (p *sheetPlan) zones(op operation, c geom.Curve) {
 			in = in || geom.CurveDist(c, e) < p.r-1e-4
 		}
 		if in {
-			p.problems.add(op.Part, toolpath.Problem{Key: "sheet.screw_zones",
+			p.problems.add(op.Part, problem.Problem{Key: "sheet.screw_zones",
 				Why:   fmt.Sprintf("the cut along %s enters the screw zone at %s", op.label, place(p.Unit, z.Center())),
 				Would: "screw_zones = false, or another place for the part,"})
 		}
@@ -272,7 +272,7 @@ func (p *sheetPlan) stacked() {
 	for i, part := range p.Parts {
 		for k, h := range part.Holes {
 			if len(h) > 0 && !part.Outline.Contains(h[0].Point) {
-				p.problems.add(part.Name, toolpath.Problem{Key: part.Name, Why: fmt.Sprintf("its cut-out %d lies outside of its outline, at %s", k+1, place(p.Unit, h[0].Point))})
+				p.problems.add(part.Name, problem.Problem{Key: part.Name, Why: fmt.Sprintf("its cut-out %d lies outside of its outline, at %s", k+1, place(p.Unit, h[0].Point))})
 			}
 		}
 		at := part.Outline[0].Point
@@ -285,7 +285,7 @@ func (p *sheetPlan) stacked() {
 					return true
 				}
 			}
-			p.problems.add(part.Name, toolpath.Problem{Key: part.Name, Why: fmt.Sprintf("lies in the wood of %s at %s", p.Parts[k].Name, place(p.Unit, at))})
+			p.problems.add(part.Name, problem.Problem{Key: part.Name, Why: fmt.Sprintf("lies in the wood of %s at %s", p.Parts[k].Name, place(p.Unit, at))})
 			return true
 		})
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/toolpath"
 )
 
@@ -58,7 +59,7 @@ func (p *sheetPlan) reached(part, what string, c geom.Contour, w Way, err error,
 		err = errWay
 	}
 	if err != nil {
-		p.problems.add(part, toolpath.Problem{Key: part, Why: fmt.Sprintf("%s cannot be cut: %v", what, err)})
+		p.problems.add(part, problem.Problem{Key: part, Why: fmt.Sprintf("%s cannot be cut: %v", what, err)})
 		return false
 	}
 	if len(w.Missed) == 0 {
@@ -70,7 +71,7 @@ func (p *sheetPlan) reached(part, what string, c geom.Contour, w Way, err error,
 			m = o
 		}
 	}
-	pr := toolpath.Problem{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter)}
+	pr := problem.Problem{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter)}
 	if len(w.Loops) == 0 {
 		pr.Why = fmt.Sprintf("the cutter does not fit into %s at %s", what, place(u, c.Bounds().Center()))
 	} else {
@@ -90,7 +91,7 @@ func (p *sheetPlan) roundHole(i, k int, o geom.Point, r float64) {
 	u, part := p.Unit, p.Parts[i]
 	h, least, ok := planHole(o, r, p.depth, p.CutterDiameter, p.DepthPerPass, p.slope)
 	if !ok {
-		pr := toolpath.Problem{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter),
+		pr := problem.Problem{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter),
 			Why: fmt.Sprintf("hole %d of %s, at %s, is %s wide; for the cutter to ramp down in it, it would have to be %s",
 				k+1, part.Name, place(u, o), u.FormatFine(2*r), u.Format(u.Ceil(2*least)))}
 		if fits := u.Floor(2 * (r - least + p.r)); fits > 0 {
@@ -153,7 +154,7 @@ func (p *sheetPlan) rampable(op operation, c contourCut) bool {
 	if c.lapFall(p.slope) >= p.depth/maxTurns {
 		return true
 	}
-	p.problems.add(op.Part, toolpath.Problem{Key: "cutter.ramp", Got: p.RampMax.Format(),
+	p.problems.add(op.Part, problem.Problem{Key: "cutter.ramp", Got: p.RampMax.Format(),
 		Why:   fmt.Sprintf("%s leaves the cutter a way of only %s, too short for ramps that flat", op.label, p.Unit.FormatFine(c.length)),
 		Would: "a steeper ramp or a thinner cutter"})
 	return false

@@ -77,7 +77,7 @@ type SheetReport struct {
 }
 
 // PlanSheet plans the program of one sheet: round holes first, then other
-// cut-outs, then outlines. The error is of type [Problems].
+// cut-outs, then outlines. The error is a [problem.List].
 func PlanSheet(j SheetJob) (toolpath.Program, SheetReport, error) {
 	if ps := j.check(); len(ps) > 0 {
 		return toolpath.Program{}, SheetReport{}, ps

@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/toolpath"
 	"starwright/toolpath/plan"
 )
@@ -138,7 +139,7 @@ func TestSheetOfRandomParts(t *testing.T) {
 		j.Parts[0] = j.Parts[0].Placed(geom.Place{Turn: geom.Deg(rapid.Float64Range(0, 360).Draw(t, "turn")), Move: geom.Pt(200, 200)})
 		p, rep, err := plan.PlanSheet(j)
 		if err != nil {
-			var ps toolpath.Problems
+			var ps problem.List
 			if !errors.As(err, &ps) || len(ps) == 0 {
 				t.Fatalf("error without a problem: %v", err)
 			}

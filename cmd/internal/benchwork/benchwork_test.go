@@ -7,10 +7,10 @@ import (
 	"testing"
 
 	"starwright/cmd/internal/job"
-	"starwright/geom/star"
+	"starwright/geom/problem"
 )
 
-func work(t *testing.T, source string) (*Work, []star.Problem) {
+func work(t *testing.T, source string) (*Work, problem.List) {
 	t.Helper()
 	j, b, errs := job.Load("job.toml", []byte(source))
 	if len(errs) > 0 {

@@ -14,7 +14,7 @@ import (
 	"fmt"
 
 	"starwright/cmd/internal/job"
-	"starwright/geom/bench"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -24,15 +24,15 @@ type Work struct {
 	Stock    *Stock
 	Wood     *Wood
 	Feeds    []Feed
-	Warnings []star.Note
+	Warnings []problem.Note
 }
 
 // New works out everything the job says for stars from boards that are cut with
 // a bit of some diameter (mm), or all that is wrong with it.
-func New(j *job.Job, u *star.Unit, cutter float64) (*Work, []star.Problem) {
+func New(j *job.Job, u *star.Unit, cutter float64) (*Work, problem.List) {
 	w := &Work{}
-	var problems []star.Problem
-	for _, part := range []func(*job.Job, *star.Unit) []star.Problem{w.strips, w.stock, w.wood} {
+	var problems problem.List
+	for _, part := range []func(*job.Job, *star.Unit) problem.List{w.strips, w.stock, w.wood} {
 		problems = append(problems, part(j, u)...)
 	}
 	problems = append(problems, w.feeds(j, u, cutter)...)
@@ -43,23 +43,23 @@ func New(j *job.Job, u *star.Unit, cutter float64) (*Work, []star.Problem) {
 }
 
 func (w *Work) warn(key, value, why string) {
-	w.Warnings = append(w.Warnings, star.Note{Key: key, Value: value, Why: why})
+	w.Warnings = append(w.Warnings, problem.Note{Key: key, Value: value, Why: why})
 }
 
 // asProblems turns what a bench package refuses into problems of the job's
 // keys; key returns the key of a field.
-func asProblems(err error, key func(bench.Problem) string) []star.Problem {
-	var ps bench.Problems
+func asProblems(err error, key func(problem.Problem) string) problem.List {
+	var ps problem.List
 	if !errors.As(err, &ps) {
-		return []star.Problem{{Key: key(bench.Problem{}), Why: err.Error()}}
+		return problem.List{{Key: key(problem.Problem{}), Why: err.Error()}}
 	}
-	out := make([]star.Problem, 0, len(ps))
+	out := make(problem.List, 0, len(ps))
 	for _, p := range ps {
 		why := p.Why
 		if p.Item > 0 {
 			why = fmt.Sprintf("board %d: %s", p.Item, why)
 		}
-		out = append(out, star.Problem{Key: key(p), Got: p.Got, Why: why, Would: p.Would})
+		out = append(out, problem.Problem{Key: key(p), Got: p.Got, Why: why, Would: p.Would})
 	}
 	return out
 }

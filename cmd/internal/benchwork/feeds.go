@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"starwright/cmd/internal/job"
-	"starwright/geom/bench"
 	"starwright/geom/bench/feeds"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -19,17 +19,17 @@ type Feed struct {
 }
 
 // feeds judges the cutter in the star's wood and in sheet goods.
-func (w *Work) feeds(j *job.Job, u *star.Unit, cutter float64) []star.Problem {
+func (w *Work) feeds(j *job.Job, u *star.Unit, cutter float64) problem.List {
 	c := feeds.Cut{DiameterMM: cutter, Flutes: j.Cutter.Flutes, RPM: j.Cutter.SpindleRPM, FeedMMMin: j.Cutter.Feed,
 		PlungeMMMin: j.Cutter.PlungeFeed, DepthMM: j.Cutter.DepthPerPass, Unit: j.Units}
-	var problems []star.Problem
+	var problems problem.List
 	add := func(what string, m feeds.Material, depth float64) {
 		k := c
 		k.Material = m
 		k.DepthMM = min(k.DepthMM, depth)
 		r, err := feeds.Judge(k)
 		if err != nil {
-			problems = append(problems, asProblems(err, func(p bench.Problem) string { return "cutter." + p.Field })...)
+			problems = append(problems, asProblems(err, func(p problem.Problem) string { return "cutter." + p.Key })...)
 			return
 		}
 		w.Feeds = append(w.Feeds, Feed{what, m, k, r})

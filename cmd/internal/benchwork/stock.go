@@ -6,6 +6,7 @@ import (
 	"starwright/cmd/internal/job"
 	"starwright/geom/bench"
 	"starwright/geom/bench/stock"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -23,7 +24,7 @@ type Stock struct {
 }
 
 // stock plans the boards, where the job names some and its strips are known.
-func (w *Work) stock(j *job.Job, u *star.Unit) []star.Problem {
+func (w *Work) stock(j *job.Job, u *star.Unit) problem.List {
 	s := w.Strips
 	if len(j.Stock.Boards) == 0 || j.Stock.Width > 0 && s == nil {
 		return nil
@@ -42,8 +43,8 @@ func (w *Work) stock(j *job.Job, u *star.Unit) []star.Problem {
 	})
 	if err != nil {
 		keys := map[string]string{"kerf": "saw.kerf", "end trim": "stock.trim", "width": "star.board_width", "thickness": "star.thickness", "stars": "star.count"}
-		return asProblems(err, func(p bench.Problem) string {
-			if k := keys[p.Field]; k != "" {
+		return asProblems(err, func(p problem.Problem) string {
+			if k := keys[p.Key]; k != "" {
 				return k
 			}
 			return "stock.boards"

@@ -6,6 +6,7 @@ import (
 	"starwright/cmd/internal/job"
 	"starwright/geom/bench"
 	"starwright/geom/bench/stock"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -23,13 +24,13 @@ type Strips struct {
 const GluePerM2 = 200.0
 
 // strips works out the strips, where the job says how wide its boards are.
-func (w *Work) strips(j *job.Job, u *star.Unit) []star.Problem {
+func (w *Work) strips(j *job.Job, u *star.Unit) problem.List {
 	t, wide := j.Stock, u.Segment.Width
 	if t.Width == 0 {
 		return nil
 	}
 	if t.Width < wide && !t.Laminate {
-		return []star.Problem{{Key: "stock.board_width", Got: j.Units.Format(t.Width),
+		return problem.List{{Key: "stock.board_width", Got: j.Units.Format(t.Width),
 			Why:   fmt.Sprintf("these boards are narrower than the star's, %s", j.Units.Format(wide)),
 			Would: "laminate = true under [stock], which glues them up, or wider boards"}}
 	}
@@ -39,8 +40,8 @@ func (w *Work) strips(j *job.Job, u *star.Unit) []star.Problem {
 	if out.Strips, err = out.Ask.Strips(); err != nil {
 		keys := map[string]string{"width": "star.board_width", "length": "blank.end_trim", "thickness": "star.thickness",
 			"rip kerf": "stock.rip_kerf", "jointing": "stock.jointing"}
-		ps := asProblems(err, func(p bench.Problem) string {
-			if k := keys[p.Field]; k != "" {
+		ps := asProblems(err, func(p problem.Problem) string {
+			if k := keys[p.Key]; k != "" {
 				return k
 			}
 			return "stock.board_width"

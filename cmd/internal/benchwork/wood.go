@@ -2,8 +2,8 @@ package benchwork
 
 import (
 	"starwright/cmd/internal/job"
-	"starwright/geom/bench"
 	"starwright/geom/bench/wood"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -24,14 +24,14 @@ type Wood struct {
 }
 
 // wood computes the movement, where the job names a species.
-func (w *Work) wood(j *job.Job, u *star.Unit) []star.Problem {
+func (w *Work) wood(j *job.Job, u *star.Unit) problem.List {
 	t := j.Wood
 	if t.Species == "" {
 		return nil
 	}
 	s, err := wood.Find(t.Species)
 	if err != nil {
-		ps := asProblems(err, func(bench.Problem) string { return "wood.species" })
+		ps := asProblems(err, func(problem.Problem) string { return "wood.species" })
 		for i := range ps {
 			ps[i].Would = "one of: " + ps[i].Would
 		}
@@ -57,8 +57,8 @@ func (w *Work) wood(j *job.Job, u *star.Unit) []star.Problem {
 	ask := wood.Job{Points: u.Points, BoardWidthMM: u.Segment.Width, Species: s,
 		FromMC: out.FromMC, ToMC: out.ToMC, LimitMM: t.MovementLimit, Say: j.Units.FormatFine}
 	keys := map[string]string{"limit": "wood.movement_limit", "moisture in service": "wood.mc_service", "moisture in the shop": "wood.mc_now"}
-	key := func(p bench.Problem) string {
-		if k := keys[p.Field]; k != "" {
+	key := func(p problem.Problem) string {
+		if k := keys[p.Key]; k != "" {
 			return k
 		}
 		return "wood.species"
@@ -80,13 +80,13 @@ func (w *Work) wood(j *job.Job, u *star.Unit) []star.Problem {
 // moisture returns the moisture that the job gives as such or by the air's
 // humidity, nil where it gives neither. The dampest air a job may name, 99 %,
 // comes to 28 %: wood that still shrinks and swells.
-func moisture(when string, mc, rh *float64) (*float64, []star.Problem) {
+func moisture(when string, mc, rh *float64) (*float64, problem.List) {
 	if mc != nil || rh == nil {
 		return mc, nil
 	}
 	v, _, err := wood.EMC(*rh, roomC)
 	if err != nil {
-		return nil, asProblems(err, func(bench.Problem) string { return "wood.rh_" + when })
+		return nil, asProblems(err, func(problem.Problem) string { return "wood.rh_" + when })
 	}
 	return &v, nil
 }

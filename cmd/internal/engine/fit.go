@@ -8,8 +8,8 @@ import (
 	"starwright/cmd/internal/fitting"
 	"starwright/cmd/internal/packet"
 	"starwright/geom"
-	"starwright/geom/bench"
 	starfit "starwright/geom/bench/fit"
+	"starwright/geom/problem"
 )
 
 // fit answers what the fit command answers: which correction closes a gap.
@@ -55,11 +55,11 @@ func askFit(w *packet.Work, gap, at, test string) (*fitting.Answer, error) {
 		return nil, &Fault{Kind: "job", Lines: []string{"Say how you looked."}}
 	}
 	answer, err := fitting.Ask(q)
-	var ps bench.Problems
+	var ps problem.List
 	if errors.As(err, &ps) {
 		f := &Fault{Kind: "job"}
 		for _, p := range ps {
-			line := p.Field + ": " + p.Why
+			line := p.Key + ": " + p.Why
 			if p.Would != "" {
 				line += "; try " + p.Would
 			}

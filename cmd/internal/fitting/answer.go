@@ -82,7 +82,7 @@ type Finest struct {
 	AtPivot float64 `json:"at_pivot_mm"`
 }
 
-// Ask answers a question. Errors are bench.Problems.
+// Ask answers a question. Errors are problem.List.
 func Ask(q Question) (*Answer, error) {
 	s := q.Star
 	half := geom.Deg(180 / float64(s.Points))

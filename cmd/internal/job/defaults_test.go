@@ -8,7 +8,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"starwright/geom/star"
+	"starwright/geom/problem"
 )
 
 // TestDefaultsAreSaid takes each default from the note and writes it into the
@@ -30,7 +30,7 @@ func TestDefaultsAreSaid(t *testing.T) {
 					value = fmt.Sprintf("%q", value)
 				}
 				k := parsed(t, head+n.Key+" = "+value+"\n")
-				if slices.ContainsFunc(k.Defaults, func(m star.Note) bool { return m.Key == n.Key }) {
+				if slices.ContainsFunc(k.Defaults, func(m problem.Note) bool { return m.Key == n.Key }) {
 					t.Errorf("%s is given and still said to be a default", n.Key)
 				}
 				a, b := *j, *k

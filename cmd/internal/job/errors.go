@@ -7,7 +7,7 @@ import (
 	"strings"
 	"unicode"
 
-	"starwright/geom/star"
+	"starwright/geom/problem"
 )
 
 // Error is one thing that is wrong with a job file.
@@ -85,7 +85,7 @@ func printable(s string, most int) string {
 // Error turns a problem that was found later, by the star's model or by a
 // planner, into an error at the key's line. Where the file does not have the
 // key, the table's line is given and the value is called a default.
-func (j *Job) Error(p star.Problem) Error {
+func (j *Job) Error(p problem.Problem) Error {
 	e := Error{File: j.Name, Key: p.Key, Why: p.Why, Got: p.Got, Would: p.Would}
 	if t, k, ok := strings.Cut(p.Key, "."); ok {
 		e.Table, e.Key = t, k

@@ -5,6 +5,7 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/bench/lumber"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -33,8 +34,8 @@ type Job struct {
 	Print       PrintTable
 	Stock       StockTable
 	Wood        WoodTable
-	Defaults    []star.Note // values taken because the file left them out
-	Warnings    []star.Note // what the maker should know
+	Defaults    []problem.Note // values taken because the file left them out
+	Warnings    []problem.Note // what the maker should know
 
 	root *node
 }

@@ -11,6 +11,7 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/bench/lumber"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -216,9 +217,9 @@ movement_limit = "1/32"
 	if d := cmp.Diff(want, &got, cmp.AllowUnexported(Job{}, node{}), cmpopts.EquateApprox(rounding, 0)); d != "" {
 		t.Error(d)
 	}
-	offcut := star.Note{Key: "star.offcut_star", Value: "false", Why: "no second star unless the job asks for it"}
-	dressed := star.Note{Key: "stock.board_width", Value: "2 1/2 in", Why: "a dry 1x3 as dressed by PS 20; measure yours"}
-	if d := cmp.Diff([]star.Note{offcut, dressed}, j.Defaults); d != "" {
+	offcut := problem.Note{Key: "star.offcut_star", Value: "false", Why: "no second star unless the job asks for it"}
+	dressed := problem.Note{Key: "stock.board_width", Value: "2 1/2 in", Why: "a dry 1x3 as dressed by PS 20; measure yours"}
+	if d := cmp.Diff([]problem.Note{offcut, dressed}, j.Defaults); d != "" {
 		t.Errorf("defaults of a job that says nearly all: %s", d)
 	}
 	if len(j.Warnings) != 2 || j.Warnings[0].Key != "slot.make" || j.Warnings[1].Key != "star.offcut_star" {
@@ -252,16 +253,16 @@ func TestProblemsFindTheirLine(t *testing.T) {
 	j := parsed(t, good+"[slot]\ndepth = \"14 mm\"\n")
 	for _, c := range []struct {
 		name string
-		p    star.Problem
+		p    problem.Problem
 		want string
 	}{
-		{"key in the file", star.Problem{Key: "slot.depth", Got: "14.0 mm", Why: "too deep", Would: `depth = "9 mm"`},
+		{"key in the file", problem.Problem{Key: "slot.depth", Got: "14.0 mm", Why: "too deep", Would: `depth = "9 mm"`},
 			`job.toml:4: [slot] depth: too deep (got "14 mm"); try depth = "9 mm"`},
-		{"key left out", star.Problem{Key: "slot.web", Got: "6 mm", Why: "too thin", Would: `web = "9 mm"`},
+		{"key left out", problem.Problem{Key: "slot.web", Got: "6 mm", Why: "too thin", Would: `web = "9 mm"`},
 			`job.toml:3: [slot] web: too thin (got 6 mm by default); try web = "9 mm"`},
-		{"table left out", star.Problem{Key: "saw.kerf", Got: "2.4 mm", Why: "too wide", Would: "a thin blade"},
+		{"table left out", problem.Problem{Key: "saw.kerf", Got: "2.4 mm", Why: "too wide", Would: "a thin blade"},
 			`job.toml: [saw] kerf: too wide (got 2.4 mm by default); try a thin blade`},
-		{"missing value", star.Problem{Key: "star.tip", Why: "must be given", Would: `tip = "45 deg"`},
+		{"missing value", problem.Problem{Key: "star.tip", Why: "must be given", Would: `tip = "45 deg"`},
 			`job.toml:1: [star] tip: must be given; try tip = "45 deg"`},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -25,13 +26,13 @@ func (j *Job) spacing(cutter float64) []Error {
 		if *s >= cutter+leastSliver-rounding*cutter {
 			return nil
 		}
-		return []Error{j.Error(star.Problem{Key: sheetSpacing, Got: u.Format(*s),
+		return []Error{j.Error(problem.Problem{Key: sheetSpacing, Got: u.Format(*s),
 			Why:   fmt.Sprintf("a cutter of %s does not pass between parts so near to each other", u.FormatSize(cutter)),
 			Would: fmt.Sprintf("spacing = %s", quote(u.Format(u.Ceil(cutter+usualSliver))))})}
 	}
 	s := u.Ceil(cutter + usualSliver)
 	j.Sheet.Spacing = &s
-	j.Defaults = append(j.Defaults, star.Note{Key: sheetSpacing, Value: u.Format(s), Why: "the cutter and a strip that stays in one piece"})
+	j.Defaults = append(j.Defaults, problem.Note{Key: sheetSpacing, Value: u.Format(s), Why: "the cutter and a strip that stays in one piece"})
 	return nil
 }
 

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"starwright/geom"
-	"starwright/geom/star"
+	"starwright/geom/problem"
 )
 
 // reader reads the tables of one file. Asking for a key makes it known; what
@@ -14,8 +14,8 @@ type reader struct {
 	root     *node
 	u        geom.Unit
 	errs     []Error
-	defaults []star.Note
-	warnings []star.Note
+	defaults []problem.Note
+	warnings []problem.Note
 	tables   []string            // known tables, in order
 	known    map[string][]string // known keys of each table, in order
 }
@@ -122,5 +122,5 @@ func (s section) note(key, value, why string) {
 	if s.name != "" {
 		key = s.name + "." + key
 	}
-	s.r.defaults = append(s.r.defaults, star.Note{Key: key, Value: value, Why: why})
+	s.r.defaults = append(s.r.defaults, problem.Note{Key: key, Value: value, Why: why})
 }

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strconv"
 
-	"starwright/geom/star"
+	"starwright/geom/problem"
 )
 
 // rules checks what two keys say of each other. A rule is left out where one
@@ -31,7 +31,7 @@ func (r *reader) sound(keys ...string) bool {
 
 // broken adds an error at a key, with its value as taken.
 func (r *reader) broken(j *Job, key, value, why, would string) {
-	r.add(j.Error(star.Problem{Key: key, Got: value, Why: why, Would: would}))
+	r.add(j.Error(problem.Problem{Key: key, Got: value, Why: why, Would: would}))
 }
 
 func (r *reader) cutterRules(j *Job) {
@@ -162,7 +162,7 @@ func (r *reader) woodRules(j *Job) {
 // idle warns of keys that change nothing in this job.
 func (r *reader) idle(j *Job) {
 	warn := func(key, value, why string) {
-		r.warnings = append(r.warnings, star.Note{Key: key, Value: value, Why: why})
+		r.warnings = append(r.warnings, problem.Note{Key: key, Value: value, Why: why})
 	}
 	keys := func(name string) int {
 		if n := r.root.kids[name]; n != nil {

@@ -5,7 +5,7 @@ import (
 	"fmt"
 
 	"starwright/geom/jig"
-	"starwright/geom/star"
+	"starwright/geom/problem"
 	"starwright/toolpath"
 	"starwright/toolpath/nest"
 )
@@ -20,7 +20,7 @@ func (w *Work) wants(p jig.Params) []jig.Want {
 }
 
 // kit makes the jigs. One that cannot be made is an error: the set-ups use it.
-func (w *Work) kit() ([]jig.Jig, []star.Problem) {
+func (w *Work) kit() ([]jig.Jig, problem.List) {
 	p := w.jigParams(w.Order.Cutter)
 	wants := w.wants(p)
 	done := w.begin("drawing jigs", 1)
@@ -43,7 +43,7 @@ func (w *Work) jigParams(cutter float64) jig.Params {
 }
 
 // nestKit nests the kit.
-func nestKit(w *Work, kit []jig.Jig, o nest.Options) (nest.Result, []star.Problem) {
+func nestKit(w *Work, kit []jig.Jig, o nest.Options) (nest.Result, problem.List) {
 	w.begin("nesting jigs", 1) // one search, which cannot say how far it is
 	items := jigItems(kit)
 	if len(items) == 0 {
@@ -101,23 +101,19 @@ func (w *Work) spacing() float64 {
 }
 
 // asProblems turns an error of a planner into problems of the job.
-func asProblems(err error) []star.Problem {
+func asProblems(err error) problem.List {
 	var large *nest.TooLarge
-	var one toolpath.Problem
-	var many toolpath.Problems
+	var one problem.Problem
+	var many problem.List
 	switch {
 	case err == nil:
 		return nil
 	case errors.As(err, &large):
-		many = toolpath.Problems{large.Problem()}
+		return problem.List{large.Problem()}
 	case errors.As(err, &one):
-		many = toolpath.Problems{one}
-	case !errors.As(err, &many):
-		many = toolpath.Problems{{Key: "sheet", Why: err.Error()}}
+		return problem.List{one}
+	case errors.As(err, &many):
+		return many
 	}
-	out := make([]star.Problem, len(many))
-	for i, p := range many {
-		out[i] = star.Problem(p)
-	}
-	return out
+	return problem.List{{Key: "sheet", Why: err.Error()}}
 }

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"starwright/geom"
-	"starwright/geom/star"
+	"starwright/geom/problem"
 	"starwright/toolpath"
 	"starwright/toolpath/backplot"
 	"starwright/toolpath/nest"
@@ -27,7 +27,7 @@ type sheetStock struct {
 
 // jigSheets makes the jig kit: a drawing for each jig, and drawing and program
 // for each nested sheet.
-func jigSheets(w *Work) []star.Problem {
+func jigSheets(w *Work) problem.List {
 	kit, problems := w.kit()
 	if len(problems) > 0 || len(kit) == 0 {
 		return problems
@@ -53,7 +53,7 @@ func jigSheets(w *Work) []star.Problem {
 
 // sheets adds drawing and program of each nested sheet, all or none. runs says
 // how often each program is run, once where it is short.
-func (w *Work) sheets(stock sheetStock, r nest.Result, runs ...int) []star.Problem {
+func (w *Work) sheets(stock sheetStock, r nest.Result, runs ...int) problem.List {
 	planned := make([]plannedSheet, len(r.Sheets))
 	done := w.begin("planning "+stock.what, len(planned))
 	inParallel(len(planned), func(i int) {
@@ -80,7 +80,7 @@ type plannedSheet struct {
 	job      plan.SheetJob
 	program  toolpath.Program
 	report   plan.SheetReport
-	problems []star.Problem
+	problems problem.List
 }
 
 func (w *Work) planSheet(stock sheetStock, number int, s nest.Sheet) plannedSheet {
@@ -169,10 +169,10 @@ func (w *Work) heldBy(job plan.SheetJob, tabs []plan.Tab) map[string]int {
 
 // oneOfEach keeps the first problem of each key: forty equal parts have the
 // same one forty times.
-func oneOfEach(ps []star.Problem) []star.Problem {
-	var out []star.Problem
+func oneOfEach(ps problem.List) problem.List {
+	var out problem.List
 	for _, p := range ps {
-		if !slices.ContainsFunc(out, func(q star.Problem) bool { return q.Key == p.Key }) {
+		if !slices.ContainsFunc(out, func(q problem.Problem) bool { return q.Key == p.Key }) {
 			out = append(out, p)
 		}
 	}
@@ -202,5 +202,5 @@ func sheetTask(w *Work, job plan.SheetJob, held map[string]int, tabs []plan.Tab)
 }
 
 func (w *Work) warn(key, value, why string) {
-	w.Warnings = append(w.Warnings, star.Note{Key: key, Value: value, Why: why})
+	w.Warnings = append(w.Warnings, problem.Note{Key: key, Value: value, Why: why})
 }

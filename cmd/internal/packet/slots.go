@@ -5,15 +5,16 @@ import (
 	"slices"
 
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 	"starwright/toolpath/backplot"
 	"starwright/toolpath/plan"
 )
 
 // slotPrograms returns the slot programs of all stars, left and right.
-func slotPrograms(w *Work) ([]Program, []star.Problem) {
+func slotPrograms(w *Work) ([]Program, problem.List) {
 	var out []Program
-	var problems []star.Problem
+	var problems problem.List
 	for _, u := range w.Order.Units {
 		if u.Slot == nil {
 			continue
@@ -39,7 +40,7 @@ func side(mirror bool) string {
 }
 
 // slotProgram plans the slot in one facet and states what it has to do.
-func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, []star.Problem) {
+func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, problem.List) {
 	j, s, what := w.Job, u.Slot, u.Words("segment")
 	sj := plan.SlotJob{
 		Name:  u.File("slot-" + side(mirror)),
@@ -56,7 +57,7 @@ func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, []star.Problem) {
 	}
 	plan, err := plan.PlanSlot(sj)
 	if err != nil {
-		return Program{}, []star.Problem{{Key: "slot.make", Why: err.Error(), Would: "make = false under [slot]"}}
+		return Program{}, problem.List{{Key: "slot.make", Why: err.Error(), Would: "make = false under [slot]"}}
 	}
 	perRun := sj.Stations * sj.Loads
 	facets := u.Segments()
@@ -200,7 +201,7 @@ func limits(w *Work, depth float64) backplot.Limits {
 const maxSlotMoves = 100_000
 
 // endless says why a slot program would have more moves than anybody waits for.
-func endless(w *Work, sj plan.SlotJob) []star.Problem {
+func endless(w *Work, sj plan.SlotJob) problem.List {
 	one := sj.Moves()
 	load := one * float64(sj.Stations)
 	all := load * float64(sj.Loads)
@@ -214,32 +215,32 @@ func endless(w *Work, sj plan.SlotJob) []star.Problem {
 		for deeper.DepthPerPass < sj.Depth && deeper.Moves() > maxSlotMoves {
 			deeper.DepthPerPass = w.Job.Units.Ceil(deeper.DepthPerPass * 1.2)
 		}
-		return []star.Problem{{Key: "cutter.depth_per_pass", Got: w.Say(sj.DepthPerPass), Why: why,
+		return problem.List{{Key: "cutter.depth_per_pass", Got: w.Say(sj.DepthPerPass), Why: why,
 			Would: fmt.Sprintf("a wider cutter under [cutter] diameter, or depth_per_pass = %q", w.Say(deeper.DepthPerPass))}}
 	case load > maxSlotMoves:
-		return []star.Problem{{Key: "slot.stations", Got: fmt.Sprint(sj.Stations), Why: why,
+		return problem.List{{Key: "slot.stations", Got: fmt.Sprint(sj.Stations), Why: why,
 			Would: fmt.Sprintf("stations = %d", int(maxSlotMoves/one))}}
 	}
-	return []star.Problem{{Key: "slot.loads", Got: fmt.Sprint(sj.Loads), Why: why, Would: fmt.Sprintf("loads = %d", int(maxSlotMoves/load))}}
+	return problem.List{{Key: "slot.loads", Got: fmt.Sprint(sj.Loads), Why: why, Would: fmt.Sprintf("loads = %d", int(maxSlotMoves/load))}}
 }
 
 // tooLong says where a slot program leaves the machine's travel in Y or Z. X
 // is the star model's to say, which can move the slot's end.
-func tooLong(w *Work, u *star.Unit, sj plan.SlotJob) []star.Problem {
-	var out []star.Problem
+func tooLong(w *Work, u *star.Unit, sj plan.SlotJob) problem.List {
+	var out problem.List
 	t, say := w.Job.Machine.Travel, w.Say
 	if y := float64(sj.Stations-1) * sj.Pitch; t[1] > 0 && y > t[1] {
-		out = append(out, star.Problem{Key: "slot.stations", Got: fmt.Sprint(sj.Stations),
+		out = append(out, problem.Problem{Key: "slot.stations", Got: fmt.Sprint(sj.Stations),
 			Why:   fmt.Sprintf("the stations take %s in Y, the machine has %s", say(y), say(t[1])),
 			Would: fmt.Sprintf("stations = %d", 1+int(t[1]/sj.Pitch))})
 	}
 	if sj.Stations > 1 && sj.Pitch < u.Thickness() {
-		out = append(out, star.Problem{Key: "slot.pitch", Got: say(sj.Pitch),
+		out = append(out, problem.Problem{Key: "slot.pitch", Got: say(sj.Pitch),
 			Why:   fmt.Sprintf("segments %s thick do not stand side by side at that pitch", say(u.Thickness())),
 			Would: fmt.Sprintf("pitch = %q", say(w.Job.Units.Ceil(u.Thickness()+10)))})
 	}
 	if z := sj.SafeZ + sj.Depth; t[2] > 0 && z > t[2] {
-		out = append(out, star.Problem{Key: "machine.travel", Got: say(t[2]),
+		out = append(out, problem.Problem{Key: "machine.travel", Got: say(t[2]),
 			Why:   fmt.Sprintf("from the safe height to the slot's floor the cutter moves %s in Z", say(z)),
 			Would: fmt.Sprintf("safe_z = %q under [machine]", say(w.Job.Units.Floor(max(t[2]-sj.Depth, 2))))})
 	}

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"starwright/geom/star"
+	"starwright/geom/problem"
 	"starwright/toolpath"
 	"starwright/toolpath/nest"
 	"starwright/toolpath/plan"
@@ -13,7 +13,7 @@ import (
 // splineSheets makes the splines from sheet of their own thickness. Full
 // sheets of one kind are one program that is run several times; what is left
 // over shares the last sheets.
-func splineSheets(w *Work) []star.Problem {
+func splineSheets(w *Work) problem.List {
 	thickness := 0.0
 	var full nest.Result
 	var runs []int
@@ -61,14 +61,14 @@ func splineSheets(w *Work) []star.Problem {
 		}
 	}
 	if len(problems) > 0 {
-		return w.withoutSplines(toolpath.Problem(problems[0]))
+		return w.withoutSplines(problems[0])
 	}
 	return nil
 }
 
 // withoutSplines gives the spline sheets up with a warning: splines are also
 // cut by hand from strips, so a sheet that does not hold them stops nothing.
-func (w *Work) withoutSplines(err error) []star.Problem {
+func (w *Work) withoutSplines(err error) problem.List {
 	for _, p := range asProblems(err) {
 		w.warn(p.Key, p.Got, "the splines are not nested on the sheet, cut them from strips: "+p.Why)
 	}

@@ -8,6 +8,7 @@ import (
 	"starwright/cmd/internal/job"
 	"starwright/geom"
 	"starwright/geom/jig"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 	"starwright/post/cut"
 	"starwright/toolpath"
@@ -24,7 +25,7 @@ type Work struct {
 	Programs []Program
 	Jigs     []jig.Jig
 	Bench    *benchwork.Work
-	Warnings []star.Note // of the sheets; the model's own stand in the order
+	Warnings []problem.Note // of the sheets; the model's own stand in the order
 
 	watch Progress
 }
@@ -107,7 +108,7 @@ func loadStar(name string, source []byte, watch Progress) (*Work, []job.Error) {
 	return w, nil
 }
 
-func asErrors(j *job.Job, ps []star.Problem) []job.Error {
+func asErrors(j *job.Job, ps problem.List) []job.Error {
 	out := make([]job.Error, len(ps))
 	for i, p := range ps {
 		out[i] = j.Error(p)

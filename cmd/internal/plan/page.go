@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"starwright/cmd/internal/packet"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -112,7 +113,7 @@ func Page(w *packet.Work) string {
 	}
 	p.jigs(w)
 	p.programs(w)
-	p.notes("Defaults taken", append(append([]star.Note{}, w.Job.Defaults...), o.Defaults...))
+	p.notes("Defaults taken", append(append([]problem.Note{}, w.Job.Defaults...), o.Defaults...))
 	p.notes("Warnings", warnings)
 	return p.String()
 }
@@ -190,7 +191,7 @@ func (p *page) programs(w *packet.Work) {
 	}
 }
 
-func (p *page) notes(title string, notes []star.Note) {
+func (p *page) notes(title string, notes []problem.Note) {
 	if len(notes) == 0 {
 		return
 	}

@@ -9,6 +9,7 @@ import (
 	"starwright/cmd/internal/benchwork"
 	"starwright/cmd/internal/packet"
 	"starwright/geom"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 )
 
@@ -201,7 +202,7 @@ func newSpline(s *star.Spline) *Spline {
 	return &Spline{s.Length, s.Width, s.Thickness, s.Count}
 }
 
-func notes(lists ...[]star.Note) []Note {
+func notes(lists ...[]problem.Note) []Note {
 	out := []Note{}
 	for _, l := range lists {
 		for _, n := range l {

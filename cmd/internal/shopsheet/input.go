@@ -8,8 +8,8 @@ import (
 	"starwright/cmd/internal/benchwork"
 	"starwright/cmd/internal/job"
 	"starwright/geom"
-	"starwright/geom/bench"
 	"starwright/geom/jig"
+	"starwright/geom/problem"
 	"starwright/geom/star"
 	"starwright/post/picture"
 	"starwright/post/sheet"
@@ -82,7 +82,7 @@ func (m *maker) units() []*star.Unit {
 func newMaker(in Input) (*maker, error) {
 	paper, ok := sheet.PaperNamed(in.Job.Print.Paper)
 	if !ok {
-		return nil, bench.Problems{{Field: "print.paper", Got: in.Job.Print.Paper,
+		return nil, problem.List{{Key: "print.paper", Got: in.Job.Print.Paper,
 			Why: "there is no such paper here", Would: "A4 or Letter"}}
 	}
 	m := &maker{Input: in, doc: sheet.New(paper, in.Title, in.Date), u: in.Job.Units}

@@ -14,6 +14,7 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // Material is what is cut.
@@ -214,8 +215,8 @@ func (c Cut) floor(v, mm, inch float64) float64 {
 	return math.Floor(v/s) * s
 }
 
-func (c Cut) check() bench.Problems {
-	var ps bench.Problems
+func (c Cut) check() problem.List {
+	var ps problem.List
 	for _, v := range []struct {
 		field, unit, would string
 		value, most        float64
@@ -229,12 +230,12 @@ func (c Cut) check() bench.Problems {
 		{"width", " mm", "the cutter's diameter", c.WidthMM, maxDepthOrWidth, true},
 	} {
 		if !bench.Finite(v.value) || v.value < 0 || v.value == 0 && !v.zero || v.value > v.most {
-			ps = append(ps, bench.Problem{Field: v.field, Got: bench.Num(v.value, 3) + v.unit,
+			ps = append(ps, problem.Problem{Key: v.field, Got: bench.Num(v.value, 3) + v.unit,
 				Why: "must be above 0 and at most " + bench.Num(v.most, 0) + v.unit, Would: v.would})
 		}
 	}
 	if c.Flutes < 1 || c.Flutes > maxFlutes {
-		ps = append(ps, bench.Problem{Field: "flutes", Got: strconv.Itoa(c.Flutes),
+		ps = append(ps, problem.Problem{Key: "flutes", Got: strconv.Itoa(c.Flutes),
 			Why: "must be 1 to " + strconv.Itoa(maxFlutes), Would: "2"})
 	}
 	return ps

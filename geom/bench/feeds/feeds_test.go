@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"starwright/geom"
-	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // usual is a cut without a warning, for rows to change one thing of.
@@ -220,19 +220,19 @@ func TestRefuses(t *testing.T) {
 		err  error
 		want string
 	}{
-		{"no feed", judge(func(c *Cut) { c.FeedMMMin = 0 }), "feed: 0 mm/min: must be above 0"},
-		{"no number", judge(func(c *Cut) { c.RPM = math.NaN() }), "spindle_rpm: NaN rpm"},
-		{"no flutes", judge(func(c *Cut) { c.Flutes = 0 }), "flutes: 0: must be 1 to 12; would do: 2"},
-		{"negative plunge", judge(func(c *Cut) { c.PlungeMMMin = -1 }), "plunge_feed: -1 mm/min"},
-		{"endless depth", judge(func(c *Cut) { c.DepthMM = math.Inf(1) }), "depth_per_pass: +Inf mm"},
-		{"no acceleration", run(Leg{}, Machine{}), "accel: 0 mm/s2"},
-		{"leg without feed", run(Leg{LengthMM: 1}, m), "feed of leg 2: 0 mm/min"},
+		{"no feed", judge(func(c *Cut) { c.FeedMMMin = 0 }), "feed = 0 mm/min: must be above 0"},
+		{"no number", judge(func(c *Cut) { c.RPM = math.NaN() }), "spindle_rpm = NaN rpm"},
+		{"no flutes", judge(func(c *Cut) { c.Flutes = 0 }), "flutes = 0: must be 1 to 12; try 2"},
+		{"negative plunge", judge(func(c *Cut) { c.PlungeMMMin = -1 }), "plunge_feed = -1 mm/min"},
+		{"endless depth", judge(func(c *Cut) { c.DepthMM = math.Inf(1) }), "depth_per_pass = +Inf mm"},
+		{"no acceleration", run(Leg{}, Machine{}), "accel = 0 mm/s2"},
+		{"leg without feed", run(Leg{LengthMM: 1}, m), "feed of leg 2 = 0 mm/min"},
 		{"rapid without rate", run(Leg{LengthMM: 1, Rapid: true}, Machine{AccelMMS2: 1}), "rapid of leg 2"},
-		{"negative leg", run(Leg{LengthMM: -1, FeedMMMin: 1}, m), "length of leg 2: -1 mm"},
+		{"negative leg", run(Leg{LengthMM: -1, FeedMMMin: 1}, m), "length of leg 2 = -1 mm"},
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {
-			var ps bench.Problems
+			var ps problem.List
 			if !errors.As(r.err, &ps) || !strings.Contains(r.err.Error(), r.want) {
 				t.Errorf("got %v, want %q in it", r.err, r.want)
 			}

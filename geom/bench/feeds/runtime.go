@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // Leg is one straight or round piece of a program's way.
@@ -34,7 +35,7 @@ type Time struct {
 // stop at shallow corners, so the truth lies between the two times.
 func Run(legs []Leg, m Machine) (Time, error) {
 	if !bench.Finite(m.AccelMMS2) || m.AccelMMS2 <= 0 {
-		return Time{}, bench.Problems{{Field: "accel", Got: bench.Num(m.AccelMMS2, 3) + " mm/s2",
+		return Time{}, problem.List{{Key: "accel", Got: bench.Num(m.AccelMMS2, 3) + " mm/s2",
 			Why: "an acceleration above 0 is needed", Would: "200 mm/s2 (small machines have 100 to 500, common practice)"}}
 	}
 	var total Time
@@ -44,10 +45,10 @@ func Run(legs []Leg, m Machine) (Time, error) {
 			field, feed = "rapid", m.RapidMMMin
 		}
 		if !bench.Finite(l.LengthMM) || l.LengthMM < 0 {
-			return Time{}, bench.Problems{{Field: "length of leg", Item: i + 1, Got: bench.Num(l.LengthMM, 3) + " mm", Why: "not a length"}}
+			return Time{}, problem.List{{Key: "length of leg", Item: i + 1, Got: bench.Num(l.LengthMM, 3) + " mm", Why: "not a length"}}
 		}
 		if !bench.Finite(feed) || feed <= 0 {
-			return Time{}, bench.Problems{{Field: field + " of leg", Item: i + 1, Got: bench.Num(feed, 3) + " mm/min",
+			return Time{}, problem.List{{Key: field + " of leg", Item: i + 1, Got: bench.Num(feed, 3) + " mm/min",
 				Why: "must be above 0", Would: "1200 mm/min"}}
 		}
 		v := feed / 60

@@ -31,6 +31,7 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // Limits within which the formulas hold and are tested.
@@ -125,22 +126,22 @@ func Tests(points int) []Test {
 }
 
 // check returns what the star and the test cannot be computed with.
-func (s Star) check(t Test) bench.Problems {
-	var ps bench.Problems
+func (s Star) check(t Test) problem.List {
+	var ps problem.List
 	if s.Points < MinPoints || s.Points > MaxPoints {
-		ps = append(ps, bench.Problem{Field: "points", Got: strconv.Itoa(s.Points),
+		ps = append(ps, problem.Problem{Key: "points", Got: strconv.Itoa(s.Points),
 			Why: "no star with so many points", Would: "4 to 12"})
 		return ps
 	}
 	if !bench.Finite(s.BoardWidthMM) || s.BoardWidthMM <= 0 {
-		ps = append(ps, bench.Problem{Field: "board width", Got: bench.Say(nil).Of(s.BoardWidthMM),
+		ps = append(ps, problem.Problem{Key: "board width", Got: bench.Say(nil).Of(s.BoardWidthMM),
 			Why: "not a width", Would: "114 mm"})
 	}
 	if t > Straightedge {
-		ps = append(ps, bench.Problem{Field: "test", Why: "unknown test", Would: LastJoint.String()})
+		ps = append(ps, problem.Problem{Key: "test", Why: "unknown test", Would: LastJoint.String()})
 	}
 	if t == Straightedge && s.Points%2 != 0 {
-		ps = append(ps, bench.Problem{Field: "test", Got: Straightedge.String(),
+		ps = append(ps, problem.Problem{Key: "test", Got: Straightedge.String(),
 			Why: "half of an odd number of points has no straight edge", Would: Halves.String()})
 	}
 	return ps

@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"starwright/geom"
-	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // buildSlack is what the construction by halving and the trigonometry may
@@ -198,22 +198,22 @@ func TestRefuses(t *testing.T) {
 		err  error
 		want string
 	}{
-		{"larger than a facet", read(s, 97, LastJoint), "larger than a whole facet of 96.974 mm; would do: 0 to "},
+		{"larger than a facet", read(s, 97, LastJoint), "larger than a whole facet of 96.974 mm; try 0 to "},
 		{"half a facet", read(s, 60, LastJoint), "too large for an error of the setting"},
-		{"negative gap", read(s, -1, LastJoint), "gap: -1 mm: not a gap"},
+		{"negative gap", read(s, -1, LastJoint), "gap = -1 mm: not a gap"},
 		{"no number", read(s, math.NaN(), LastJoint), "not a gap"},
-		{"three points", read(starOf(3), 1, LastJoint), "points: 3: no star with so many points; would do: 4 to 12"},
-		{"no width", read(Star{Points: 5}, 1, LastJoint), "board width: 0 mm: not a width"},
-		{"odd half on a straightedge", read(s, 1, Straightedge), "would do: two halves together"},
+		{"three points", read(starOf(3), 1, LastJoint), "points = 3: no star with so many points; try 4 to 12"},
+		{"no width", read(Star{Points: 5}, 1, LastJoint), "board width = 0 mm: not a width"},
+		{"odd half on a straightedge", read(s, 1, Straightedge), "try two halves together"},
 		{"unknown test", read(s, 1, 9), "unknown test"},
 		{"huge error", func() error { _, err := s.Gap(geom.Deg(4), LastJoint); return err }(), "at most 3 deg"},
-		{"no limit", func() error { _, err := s.Finest(0, LastJoint, nil); return err }(), "limit: 0 mm"},
+		{"no limit", func() error { _, err := s.Finest(0, LastJoint, nil); return err }(), "limit = 0 mm"},
 		{"blunt tip", func() error { _, err := Star{5, 114, geom.Deg(108)}.True(0); return err }(), "below 108 deg"},
 		{"place", func() error { _, err := s.Read(1, 7, LastJoint, nil); return err }(), "valley or centre"},
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {
-			var ps bench.Problems
+			var ps problem.List
 			if !errors.As(r.err, &ps) || !strings.Contains(r.err.Error(), r.want) {
 				t.Errorf("got %v, want %q in it", r.err, r.want)
 			}

@@ -5,6 +5,7 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // Opening is the gap that an error of the saw makes.
@@ -25,7 +26,7 @@ func (s Star) Gap(e geom.Angle, t Test) (Opening, error) {
 		return Opening{}, ps
 	}
 	if !bench.Finite(float64(e)) || geom.Angle(math.Abs(float64(e))) > s.MaxError() {
-		return Opening{}, bench.Problems{{Field: "error", Got: degrees(e),
+		return Opening{}, problem.List{{Key: "error", Got: degrees(e),
 			Why:   "too large for an error of the setting; the wrong mark was read",
 			Would: "at most " + degrees(s.MaxError())}}
 	}

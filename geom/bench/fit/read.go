@@ -5,6 +5,7 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // Reading is what a measured gap says of the saw.
@@ -45,11 +46,11 @@ func (s Star) Read(gapMM float64, at Place, t Test, say bench.Say) (Reading, err
 		return Reading{}, ps
 	}
 	if at > Centre {
-		return Reading{}, bench.Problems{{Field: "place", Why: "unknown end of a joint", Would: "valley or centre"}}
+		return Reading{}, problem.List{{Key: "place", Why: "unknown end of a joint", Would: "valley or centre"}}
 	}
 	most := s.gap(sign(at)*s.MaxError(), t).MM
 	if bad, found := refuse(gapMM, most, s.facet(0), say); found {
-		return Reading{}, bench.Problems{bad}
+		return Reading{}, problem.List{bad}
 	}
 	e := s.solve(gapMM, at, t)
 	o := s.gap(e, t)
@@ -58,8 +59,8 @@ func (s Star) Read(gapMM float64, at Place, t Test, say bench.Say) (Reading, err
 }
 
 // refuse names what is wrong with a gap, found false where nothing is.
-func refuse(gapMM, most, facet float64, say bench.Say) (p bench.Problem, found bool) {
-	p = bench.Problem{Field: "gap", Got: say.Of(gapMM), Would: "0 to " + say.Of(math.Floor(most*10)/10)}
+func refuse(gapMM, most, facet float64, say bench.Say) (p problem.Problem, found bool) {
+	p = problem.Problem{Key: "gap", Got: say.Of(gapMM), Would: "0 to " + say.Of(math.Floor(most*10)/10)}
 	switch {
 	case !bench.Finite(gapMM) || gapMM < 0:
 		p.Why = "not a gap"
@@ -68,7 +69,7 @@ func refuse(gapMM, most, facet float64, say bench.Say) (p bench.Problem, found b
 	case gapMM > most:
 		p.Why = "too large for an error of the setting; the wrong mark was read, or another joint was open too"
 	default:
-		return bench.Problem{}, false
+		return problem.Problem{}, false
 	}
 	return p, true
 }
@@ -107,7 +108,7 @@ func (s Star) Finest(limitMM float64, t Test, say bench.Say) (geom.Angle, error)
 		return 0, ps
 	}
 	if !bench.Finite(limitMM) || limitMM <= 0 {
-		return 0, bench.Problems{{Field: "limit", Got: say.Of(limitMM),
+		return 0, problem.List{{Key: "limit", Got: say.Of(limitMM),
 			Why: "a limit above nothing is needed", Would: say.Of(0.2)}}
 	}
 	least := s.MaxError()

@@ -5,6 +5,7 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // Truing is the classical way out without a new saw cut: glue two halves, leave
@@ -38,7 +39,7 @@ func (s Star) True(e geom.Angle) (Truing, error) {
 		return Truing{}, err
 	}
 	if !bench.Finite(float64(s.Tip)) || s.Tip <= 0 || 2*s.half()+s.Tip >= math.Pi {
-		return Truing{}, bench.Problems{{Field: "tip", Got: degrees(s.Tip),
+		return Truing{}, problem.List{{Key: "tip", Got: degrees(s.Tip),
 			Why: "not the tip of a star with so many points", Would: "above 0 and below " + degrees(math.Pi-2*s.half())}}
 	}
 	tr := Truing{Facets: 2, Wedge: s.total(e) / 2, WideEnd: Valley, FacetMM: s.facet(e)}

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strconv"
 
-	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // DefaultEffort is how many steps the search for several lengths takes for
@@ -55,7 +55,7 @@ func newDemand(j Job, rack []board) (*demand, error) {
 	slices.SortFunc(d.lengths, func(a, b int64) int { return sign(b - a) })
 	d.lengths = slices.Compact(d.lengths)
 	if len(d.lengths) == 0 {
-		return nil, bench.Problems{{Field: "parts", Got: "no pieces", Why: "nothing is to be cut", Would: "pieces for a star"}}
+		return nil, problem.List{{Key: "parts", Got: "no pieces", Why: "nothing is to be cut", Would: "pieces for a star"}}
 	}
 	d.perStar = make([]int, len(d.lengths))
 	for i, p := range j.Parts {
@@ -70,7 +70,7 @@ func newDemand(j Job, rack []board) (*demand, error) {
 		d.stars = min(d.stars, j.Stars)
 	}
 	if n := pieces(d.counts(d.stars, d.extra)); n > MaxPieces {
-		return nil, bench.Problems{{Field: "stars", Got: strconv.Itoa(n) + " pieces",
+		return nil, problem.List{{Key: "stars", Got: strconv.Itoa(n) + " pieces",
 			Why: "more pieces than are planned at once", Would: "at most " + strconv.Itoa(MaxPieces) + " pieces, fewer boards or stars"}}
 	}
 	return d, nil

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // Clamps on an edge joint: common practice, no source.
@@ -77,7 +78,7 @@ func (l Lamination) Strips() (Strips, error) {
 			return l.made(n, planed, rip), nil
 		}
 	}
-	return Strips{}, bench.Problems{{Field: "board width", Got: l.Say.Of(l.BoardWidthMM),
+	return Strips{}, problem.List{{Key: "board width", Got: l.Say.Of(l.BoardWidthMM),
 		Why: "too narrow to make " + l.Say.Of(l.WidthMM) + " of strips of " + l.Say.Of(minStripMM) + " or more, " +
 			strconv.Itoa(maxStrips) + " at most",
 		Would: l.Say.Of(math.Ceil(l.WidthMM/2 + 2*l.JointingMM))}}
@@ -121,8 +122,8 @@ func (l Lamination) offcut(rip float64) float64 {
 	return math.Max(0, toMM(toNM(l.BoardWidthMM)-int64(l.across(rip))*(toNM(rip)+toNM(l.RipKerfMM))))
 }
 
-func (l Lamination) check() bench.Problems {
-	var ps bench.Problems
+func (l Lamination) check() problem.List {
+	var ps problem.List
 	for _, v := range []struct {
 		field    string
 		mm, want float64
@@ -132,7 +133,7 @@ func (l Lamination) check() bench.Problems {
 		{"board width", l.BoardWidthMM, 89, false}, {"rip kerf", l.RipKerfMM, 2.4, true}, {"jointing", l.JointingMM, 0.8, true},
 	} {
 		if !bench.Finite(v.mm) || v.mm < 0 || v.mm == 0 && !v.zero || v.mm > MaxLengthMM {
-			ps = append(ps, bench.Problem{Field: v.field, Got: l.Say.Of(v.mm), Why: "not a length for this", Would: l.Say.Of(v.want)})
+			ps = append(ps, problem.Problem{Key: v.field, Got: l.Say.Of(v.mm), Why: "not a length for this", Would: l.Say.Of(v.want)})
 		}
 	}
 	return ps

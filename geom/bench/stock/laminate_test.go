@@ -8,7 +8,7 @@ import (
 
 	"pgregory.net/rapid"
 
-	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 func TestStripsByHand(t *testing.T) {
@@ -116,14 +116,14 @@ func TestStripsRefuse(t *testing.T) {
 		l    Lamination
 		want string
 	}{
-		{"narrow boards", Lamination{WidthMM: 400, LengthMM: 300, ThicknessMM: 19, BoardWidthMM: 14}, "board width: 14 mm: too narrow"},
-		{"no length", Lamination{WidthMM: 400, ThicknessMM: 19, BoardWidthMM: 100}, "length: 0 mm"},
-		{"no number", Lamination{WidthMM: math.NaN(), LengthMM: 300, ThicknessMM: 19, BoardWidthMM: 100}, "width: NaN mm"},
+		{"narrow boards", Lamination{WidthMM: 400, LengthMM: 300, ThicknessMM: 19, BoardWidthMM: 14}, "board width = 14 mm: too narrow"},
+		{"no length", Lamination{WidthMM: 400, ThicknessMM: 19, BoardWidthMM: 100}, "length = 0 mm"},
+		{"no number", Lamination{WidthMM: math.NaN(), LengthMM: 300, ThicknessMM: 19, BoardWidthMM: 100}, "width = NaN mm"},
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {
 			_, err := r.l.Strips()
-			var ps bench.Problems
+			var ps problem.List
 			if !errors.As(err, &ps) || !strings.Contains(err.Error(), r.want) {
 				t.Errorf("got %v, want %q in it", err, r.want)
 			}

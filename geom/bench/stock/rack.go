@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // nmPerMM: the plan counts in whole nanometres, so that sums of lengths and
@@ -103,7 +104,7 @@ func sign(v int64) int {
 }
 
 // longEnough refuses parts that no clear run holds.
-func (j Job) longEnough(rack []board) bench.Problems {
+func (j Job) longEnough(rack []board) problem.List {
 	var longest int64
 	item := 0
 	for _, b := range rack {
@@ -113,7 +114,7 @@ func (j Job) longEnough(rack []board) bench.Problems {
 			}
 		}
 	}
-	var ps bench.Problems
+	var ps problem.List
 	for i, p := range j.Parts {
 		if p.PerStar+p.Extra > 0 && toNM(p.LengthMM) > longest {
 			got := "longest clear run " + j.Say.Of(toMM(longest))
@@ -124,7 +125,7 @@ func (j Job) longEnough(rack []board) bench.Problems {
 			if name == "" {
 				name = "part " + bench.Num(float64(i+1), 0)
 			}
-			ps = append(ps, bench.Problem{Field: "boards", Got: got,
+			ps = append(ps, problem.Problem{Key: "boards", Got: got,
 				Why:   "no board is long enough for one " + name + " of " + j.Say.Of(p.LengthMM),
 				Would: "a board of " + j.Say.Of(p.LengthMM+2*j.EndTrimMM) + " or more without a bad place"})
 		}

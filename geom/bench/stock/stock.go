@@ -40,6 +40,7 @@ import (
 	"strconv"
 
 	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // Limits of what is planned.
@@ -163,7 +164,7 @@ type Plan struct {
 	Missing       []int   // pieces of each part that are wanted and not in the plan
 }
 
-// Make plans the job. The errors are [bench.Problems].
+// Make plans the job. The errors are [problem.List].
 func Make(j Job) (Plan, error) {
 	if err := j.check().Err(); err != nil {
 		return Plan{}, err
@@ -186,10 +187,10 @@ func Make(j Job) (Plan, error) {
 }
 
 // check returns what the job cannot be computed with, wood not yet looked at.
-func (j Job) check() bench.Problems {
-	var ps bench.Problems
+func (j Job) check() problem.List {
+	var ps problem.List
 	bad := func(field string, item int, got, why, would string) {
-		ps = append(ps, bench.Problem{Field: field, Item: item, Got: got, Why: why, Would: would})
+		ps = append(ps, problem.Problem{Key: field, Item: item, Got: got, Why: why, Would: would})
 	}
 	for _, v := range []struct {
 		field string
@@ -221,12 +222,12 @@ func (j Job) check() bench.Problems {
 // at a saw.
 const minPieceMM = 5.0
 
-func (j Job) checkBoards() bench.Problems {
-	var ps bench.Problems
+func (j Job) checkBoards() problem.List {
+	var ps problem.List
 	total := 0
 	for i, b := range j.Boards {
 		bad := func(got, why, would string) {
-			ps = append(ps, bench.Problem{Field: "boards", Item: i + 1, Got: got, Why: why, Would: would})
+			ps = append(ps, problem.Problem{Key: "boards", Item: i + 1, Got: got, Why: why, Would: would})
 		}
 		total += min(max(b.Count, 1), MaxBoards+1)
 		if b.Count < 0 {
@@ -250,7 +251,7 @@ func (j Job) checkBoards() bench.Problems {
 		}
 	}
 	if len(j.Boards) == 0 || total > MaxBoards {
-		ps = append(ps, bench.Problem{Field: "boards", Got: strconv.Itoa(total),
+		ps = append(ps, problem.Problem{Key: "boards", Got: strconv.Itoa(total),
 			Why: "no boards, or more than are planned at once", Would: "1 to " + strconv.Itoa(MaxBoards)})
 	}
 	return ps

@@ -11,7 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
-	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 func plan(t testing.TB, j Job) Plan {
@@ -142,7 +142,7 @@ func TestAgainstExhaustiveSearch(t *testing.T) {
 				j := smallJob(t, parts)
 				p, err := Make(j)
 				if err != nil {
-					var ps bench.Problems
+					var ps problem.List
 					if !errors.As(err, &ps) {
 						t.Fatal(err)
 					}
@@ -270,25 +270,25 @@ func TestRefuses(t *testing.T) {
 		want   string
 	}{
 		{"no board long enough", func(j *Job) { j.Boards[0].LengthMM = 200; j.EndTrimMM = 8 },
-			"boards: longest clear run 184 mm in board 1: no board is long enough for one blank of 235 mm; would do: a board of 251 mm or more"},
+			"boards = longest clear run 184 mm in board 1: no board is long enough for one blank of 235 mm; try a board of 251 mm or more"},
 		{"defects leave none", func(j *Job) { j.Boards[0].Bad = []Span{{200, 210}, {400, 410}, {600, 610}, {800, 810}, {1000, 1010}} }, "longest clear run 200 mm in board 1"},
 		{"all trim", func(j *Job) { j.EndTrimMM = 700 }, "longest clear run 0 mm: no board"},
-		{"defect outside", func(j *Job) { j.Boards[0].Bad = []Span{{1100, 1200}} }, "boards 1: 1100 mm to 1200 mm: the bad place lies outside the board of 1180 mm"},
+		{"defect outside", func(j *Job) { j.Boards[0].Bad = []Span{{1100, 1200}} }, "boards 1 = 1100 mm to 1200 mm: the bad place lies outside the board of 1180 mm"},
 		{"defect before the board", func(j *Job) { j.Boards[0].Bad = []Span{{-1, 20}} }, "lies outside"},
-		{"defect backwards", func(j *Job) { j.Boards[0].Bad = []Span{{300, 200}} }, "would do: 200 mm to 300 mm"},
+		{"defect backwards", func(j *Job) { j.Boards[0].Bad = []Span{{300, 200}} }, "try 200 mm to 300 mm"},
 		{"defect is no number", func(j *Job) { j.Boards[0].Bad = []Span{{math.NaN(), 200}} }, "a bad place runs from"},
-		{"no boards", func(j *Job) { j.Boards = nil }, "boards: 0: no boards"},
+		{"no boards", func(j *Job) { j.Boards = nil }, "boards = 0: no boards"},
 		{"too many boards", func(j *Job) { j.Boards[0].Count = 1 << 40 }, "more than are planned"},
-		{"negative count", func(j *Job) { j.Boards[0].Count = -1 }, "boards 1: -1 boards"},
-		{"board without length", func(j *Job) { j.Boards[0].LengthMM = 0 }, "boards 1: 0 mm: not a board's length"},
+		{"negative count", func(j *Job) { j.Boards[0].Count = -1 }, "boards 1 = -1 boards"},
+		{"board without length", func(j *Job) { j.Boards[0].LengthMM = 0 }, "boards 1 = 0 mm: not a board's length"},
 		{"endless board", func(j *Job) { j.Boards[0].LengthMM = math.Inf(1) }, "not a board's length"},
 		{"too many defects", func(j *Job) { j.Boards[0].Bad = make([]Span, 65) }, "65 bad places"},
-		{"no parts", func(j *Job) { j.Parts = nil }, "parts: 0"},
+		{"no parts", func(j *Job) { j.Parts = nil }, "parts = 0"},
 		{"no pieces", func(j *Job) { j.Parts[0].PerStar = 0 }, "nothing is to be cut"},
-		{"part without length", func(j *Job) { j.Parts[0].LengthMM = 0 }, "parts 1: 0 mm"},
+		{"part without length", func(j *Job) { j.Parts[0].LengthMM = 0 }, "parts 1 = 0 mm"},
 		{"negative pieces", func(j *Job) { j.Parts[0].Extra = -1 }, "no such number of pieces"},
-		{"negative kerf", func(j *Job) { j.KerfMM = -1 }, "kerf: -1 mm"},
-		{"negative stars", func(j *Job) { j.Stars = -1 }, "stars: -1"},
+		{"negative kerf", func(j *Job) { j.KerfMM = -1 }, "kerf = -1 mm"},
+		{"negative stars", func(j *Job) { j.Stars = -1 }, "stars = -1"},
 		{"too many pieces", func(j *Job) { j.Parts[0].LengthMM = 5; j.KerfMM = 0; j.Boards[0].Count = 200 }, "more pieces than are planned at once"},
 	}
 	for _, r := range rows {
@@ -296,7 +296,7 @@ func TestRefuses(t *testing.T) {
 			j := good()
 			r.change(&j)
 			_, err := Make(j)
-			var ps bench.Problems
+			var ps problem.List
 			if !errors.As(err, &ps) || !strings.Contains(err.Error(), r.want) {
 				t.Errorf("got %v, want %q in it", err, r.want)
 			}

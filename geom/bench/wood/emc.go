@@ -2,6 +2,7 @@ package wood
 
 import (
 	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // Limits of [EMC]. The formula was fitted to data between 30 and 210 F (from
@@ -23,13 +24,13 @@ const (
 // Locations, FPL-RN-0268, 1998. It fits the data within 0.13 points on average
 // and 0.9 at worst; single woods differ.
 func EMC(humidity, tempC float64) (percent float64, sure bool, err error) {
-	var ps bench.Problems
+	var ps problem.List
 	if !bench.Finite(humidity) || humidity < 0 || humidity > 100 {
-		ps = append(ps, bench.Problem{Field: "humidity", Got: percentText(humidity),
+		ps = append(ps, problem.Problem{Key: "humidity", Got: percentText(humidity),
 			Why: "not a relative humidity", Would: "0 to 100 %, indoors 30 to 60 %"})
 	}
 	if !bench.Finite(tempC) || tempC < MinTempC || tempC > MaxTempC {
-		ps = append(ps, bench.Problem{Field: "temperature", Got: bench.Num(tempC, 1) + " C",
+		ps = append(ps, problem.Problem{Key: "temperature", Got: bench.Num(tempC, 1) + " C",
 			Why: "outside the formula's range", Would: "-1 to 98 C, indoors about 21 C (70 F)"})
 	}
 	if len(ps) > 0 {

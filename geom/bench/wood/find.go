@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // otherNames are common names of rows in the table, where the trade means one
@@ -38,7 +38,7 @@ func Find(name string) (Species, error) {
 	if len(name) > longest {
 		name = name[:longest] + "..."
 	}
-	return Species{}, bench.Problems{{Field: "species", Got: name,
+	return Species{}, problem.List{{Key: "species", Got: name,
 		Why: "no such species in the table", Would: strings.Join(Near(name), ", ")}}
 }
 

@@ -10,6 +10,7 @@ import (
 	"starwright/geom"
 	"starwright/geom/bench"
 	"starwright/geom/bench/fit"
+	"starwright/geom/problem"
 )
 
 // Job is a star on its way from the shop to where it hangs.
@@ -53,7 +54,7 @@ const leastWorth = 0.4
 // the movement would open by more than the limit.
 func Move(j Job) (Movement, error) {
 	if !bench.Finite(j.LimitMM) || j.LimitMM < 0 {
-		return Movement{}, bench.Problems{{Field: "limit", Got: j.Say.Of(j.LimitMM),
+		return Movement{}, problem.List{{Key: "limit", Got: j.Say.Of(j.LimitMM),
 			Why: "not an opening", Would: j.Say.Of(0.5)}}
 	}
 	m, err := j.move()
@@ -91,7 +92,7 @@ func (j Job) move() (Movement, error) {
 		into *fit.Opening
 	}{{fit.LastJoint, &m.Last}, {fit.OneJoint, &m.Each}} {
 		if *o.into, err = star.Gap(after-half, o.test); err != nil {
-			return Movement{}, bench.Problems{{Field: "moisture in service", Got: percentText(j.ToMC),
+			return Movement{}, problem.List{{Key: "moisture in service", Got: percentText(j.ToMC),
 				Why: fmt.Sprintf("from %s on, %s %s turns all facets together by %s deg: no joint stands that",
 					percentText(j.FromMC), j.Grain, j.Species.Name, bench.Num(m.AllJoints.Degrees(), 1)),
 				Would: "boards cut nearer to the moisture in service"}}

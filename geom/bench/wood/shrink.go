@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"starwright/geom/bench"
+	"starwright/geom/problem"
 )
 
 // Limits of moisture, percent.
@@ -30,13 +31,13 @@ const (
 // (M2 - M1) / (30*100/S - 30 + M1), Eq. (13-3). For western redcedar, which
 // shrinks from 22 %, 22 stands for 30 and a moisture above it counts as 22.
 func (s Species) Fraction(g Grain, fromMC, toMC float64) (float64, Equation, error) {
-	var ps bench.Problems
+	var ps problem.List
 	for _, m := range []struct {
 		field string
 		mc    float64
 	}{{"moisture now", fromMC}, {"moisture in service", toMC}} {
 		if !bench.Finite(m.mc) || m.mc < 0 || m.mc > MaxMC {
-			ps = append(ps, bench.Problem{Field: m.field, Got: percentText(m.mc),
+			ps = append(ps, problem.Problem{Key: m.field, Got: percentText(m.mc),
 				Why: "wood moves between 0 and 30 %", Would: moistureWould})
 		}
 	}

@@ -11,8 +11,8 @@ import (
 	"pgregory.net/rapid"
 
 	"starwright/geom"
-	"starwright/geom/bench"
 	"starwright/geom/bench/fit"
+	"starwright/geom/problem"
 )
 
 func must(t *testing.T, name string) Species {
@@ -304,21 +304,21 @@ func TestRefuses(t *testing.T) {
 		err  error
 		want string
 	}{
-		{"too wet", move(func(j *Job) { j.FromMC = 31 }), "moisture now: 31 %: wood moves between 0 and 30 %"},
-		{"too dry", move(func(j *Job) { j.ToMC = -1 }), "moisture in service: -1 %"},
-		{"no number", move(func(j *Job) { j.ToMC = math.NaN() }), "moisture in service: NaN %"},
-		{"points", move(func(j *Job) { j.Points = 13 }), "points: 13"},
-		{"width", move(func(j *Job) { j.BoardWidthMM = 0 }), "board width: 0 mm"},
-		{"limit", move(func(j *Job) { j.LimitMM = -1 }), "limit: -1 mm"},
+		{"too wet", move(func(j *Job) { j.FromMC = 31 }), "moisture now = 31 %: wood moves between 0 and 30 %"},
+		{"too dry", move(func(j *Job) { j.ToMC = -1 }), "moisture in service = -1 %"},
+		{"no number", move(func(j *Job) { j.ToMC = math.NaN() }), "moisture in service = NaN %"},
+		{"points", move(func(j *Job) { j.Points = 13 }), "points = 13"},
+		{"width", move(func(j *Job) { j.BoardWidthMM = 0 }), "board width = 0 mm"},
+		{"limit", move(func(j *Job) { j.LimitMM = -1 }), "limit = -1 mm"},
 		{"comes apart", move(func(j *Job) { j.Species = must(t, "american beech"); j.FromMC, j.ToMC = 0, 30 }), "no joint stands that"},
-		{"humidity", emc(101, 21), "humidity: 101 %"},
-		{"temperature", emc(50, 120), "temperature: 120 C"},
-		{"species", func() error { _, err := Find("mahogny"); return err }(), "species: mahogny: no such species"},
+		{"humidity", emc(101, 21), "humidity = 101 %"},
+		{"temperature", emc(50, 120), "temperature = 120 C"},
+		{"species", func() error { _, err := Find("mahogny"); return err }(), "species = mahogny: no such species"},
 		{"long name", func() error { _, err := Find(strings.Repeat("oak ", 500)); return err }(), "..."},
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {
-			var ps bench.Problems
+			var ps problem.List
 			if !errors.As(r.err, &ps) || !strings.Contains(r.err.Error(), r.want) {
 				t.Errorf("got %v, want %q in it", r.err, r.want)
 			}
