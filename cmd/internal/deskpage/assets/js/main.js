@@ -126,6 +126,7 @@ function firstWrong() {
 
 async function begin() {
   const desk = new Desk(serverHost());
+  globalThis.deskModel = desk.model; // for whoever looks at the page from its console
   build(desk);
   try {
     const [{ result: about }, listing] = await Promise.all([desk.host.call("about"), desk.files.list()]);

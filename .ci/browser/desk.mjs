@@ -1,0 +1,77 @@
+// Tests of the desk in a real browser.
+//
+//   node .ci/browser/desk.mjs --program STARWRIGHT [--file STARWRIGHT.HTML] [--out DIR] [--only WORD]
+//
+// With --file the one file is tested, which has its engine within; the program
+// then only checks what the page has made. The last line printed is "N passed,
+// N failed"; the exit status is 1 if any failed.
+
+import fs from "node:fs";
+import path from "node:path";
+
+import { browser, finder, Tally } from "./bench.mjs";
+import { Bench, DESK, PHONE } from "./deskbench.mjs";
+import * as t from "./desktests.mjs";
+
+const SLOW = 50; // ms at the 95th percentile from keystroke to star, served
+const SOON = 500; // ms from the command to a page that takes typing
+
+async function main() {
+  const o = { program: ".ci/out/starwright", file: "", out: ".ci/out/desk", only: "" };
+  for (let i = 2; i < process.argv.length; i += 2) {
+    const name = process.argv[i].slice(2);
+    if (!(name in o)) throw new Error(`unknown option ${process.argv[i]}`);
+    o[name] = process.argv[i + 1];
+  }
+  o.program = path.resolve(o.program);
+  fs.mkdirSync(o.out, { recursive: true });
+  const require = finder(""), chromium = await browser(require), tally = new Tally();
+  const bench = new Bench(chromium, o), served = !o.file;
+  const test = (name, body) => (o.only && !name.includes(o.only) ? null : tally.test(name, async () => {
+    try {
+      return await body();
+    } catch (e) { // a picture of what there was to see
+      await bench.last?.page?.screenshot({ path: path.join(o.out, `failed-${tally.failed + 1}.png`) }).catch(() => {});
+      await bench.last?.close().catch(() => {});
+      throw e;
+    }
+  }));
+  try {
+    await test("from nothing to a proven packet by mouse, every screen accessible", async () => {
+      const { d, note } = await t.byMouse(bench, DESK);
+      await t.shoot(d, o.out, "desk");
+      await t.accessible(d, require);
+      await t.quiet(d);
+      await d.close();
+      return note;
+    });
+    await test("the same at 360 px by touch", async () => {
+      const { d, note } = await t.byMouse(bench, PHONE);
+      await t.shoot(d, o.out, "phone");
+      await t.accessible(d, require);
+      await t.quiet(d);
+      await d.close();
+      return note;
+    });
+    await test("by keyboard alone", () => t.byKeys(bench));
+    await test("what is wrong is mended by its button", () => t.applyAFix(bench));
+    await test("only the bytes of changed values change; undo and redo", () => t.bytesKept(bench));
+    await test("the rack", () => t.rack(bench));
+    await test("an edited file that is dropped is found", () => t.checkDropped(bench));
+    await test("the test fit answers as the command does", () => t.fit(bench));
+    if (served) {
+      await test("an editor's change is shown, not overwritten", () => t.conflict(bench));
+      await test("an edited packet is kept", () => t.editedPacket(bench));
+      await test("the desk is killed", () => t.stopped(bench));
+      await test("the folder is removed", () => t.removed(bench));
+      await test("usable soon after the command", () => t.usable(bench, SOON));
+      await test("from keystroke to star", () => t.speed(bench, SLOW));
+    }
+  } finally {
+    await chromium.close();
+  }
+  console.log(`${tally.passed} passed, ${tally.failed} failed`);
+  process.exitCode = tally.failed ? 1 : 0;
+}
+
+await main();
