@@ -158,6 +158,7 @@ export async function bytesKept(bench) {
 export async function rack(bench) {
   const d = await bench.open({ "job.toml": JOB });
   const { page } = d;
+  await d.type("star.count", "5"); // so that every board is needed
   await d.settled(true);
   await d.view("rack");
   await page.fill("#new-board", "1500 mm");
@@ -253,7 +254,7 @@ export async function removed(bench) {
   await d.page.click("#save");
   await d.page.waitForSelector(".notice:not([hidden])");
   wantTrue("the page does not say that the folder is gone", (await d.text(".notice")).includes("moved or removed"));
-  const [download] = await Promise.all([d.page.waitForEvent("download"), d.page.click(".notice >> text=Save it to a file")]);
+  const [download] = await Promise.all([d.page.waitForEvent("download"), d.page.click(".notice button:has-text(\"Save it to a file\")")]);
   wantTrue("the text that is saved is not what was typed", fs.readFileSync(await download.path(), "utf8").includes('"94 mm"'));
   await d.close();
 }

@@ -97,6 +97,7 @@ func TestMend(t *testing.T) {
 		{"a misspelt key", "board_width = \"96 mm\"", "boad_width = \"96 mm\""},
 		{"no unit that is known", `thickness   = "18 mm"`, `thickness = "18 furlongs"`},
 		{"a slot too deep", `depth      = "9 mm"`, `depth = "60 mm"`},
+		{"deeper than any cutter", "depth      = \"9 mm\"", "depth = \"80 mm\""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			source := strings.Replace(string(job.BuiltIn()), c.was, c.is, 1)
@@ -156,7 +157,13 @@ func TestPacketThereAndBack(t *testing.T) {
 	if f != nil || p.OK || len(p.Findings) == 0 || len(p.Changed) != 1 {
 		t.Fatalf("an edited slot: %v, ok %v, changed %v", f, p.OK, p.Changed)
 	}
-	if back[0].Name != "pictures/backplot.html" || !bytes.Contains(back[0].Data, []byte(p.Findings[0].Rule)) {
+	pages := 0
+	for _, one := range back {
+		if one.Name == backplot && bytes.Contains(one.Data, []byte(p.Findings[0].Rule)) {
+			pages++
+		}
+	}
+	if pages != 1 {
 		t.Error("the back-plot page does not show what was found")
 	}
 	if _, f := ask(t, "check", checkArgs(1), []File{{"note.txt", []byte("x")}}, &p); f == nil {

@@ -13,6 +13,9 @@ import (
 // behind it.
 var assignment = regexp.MustCompile(`(?s)^(?:\[([a-z_]+)\] )?([A-Za-z_]+) = (.+)$`)
 
+// under is the table that a value goes to, where it stands behind it.
+var under = regexp.MustCompile(`^ under \[([a-z_]+)\]`)
+
 // oneKey is a key by itself: what a misspelt one was meant to be.
 var oneKey = regexp.MustCompile(`^[a-z_]+$`)
 
@@ -72,8 +75,8 @@ func offered(e job.Error) ([]Edit, string) {
 			return nil, ""
 		}
 		path := append(table(m[1]), m[2])
-		if under := regexp.MustCompile(` under \[([a-z_]+)\]`).FindStringSubmatch(m[3]); under != nil {
-			path = []string{under[1], m[2]}
+		if other := under.FindStringSubmatch(strings.TrimPrefix(m[3], value)); other != nil {
+			path = []string{other[1], m[2]}
 		}
 		return []Edit{{Path: path, Value: &value}}, m[2] + " = " + value
 	}

@@ -106,8 +106,11 @@ func check(ctx context.Context, c Call) (Reply, error) {
 	return CheckFiles(in.Name, c.Files[:n], c.Files[n:], c.Tell)
 }
 
-// CheckFiles proves a packet's files with others in their place. The second
-// file of the reply is the back-plot page of what was found.
+// backplot is the page that plays a packet's programs.
+const backplot = "pictures/backplot.html"
+
+// CheckFiles proves a packet's files with others in their place. The reply has
+// them all, with a back-plot page of what was found.
 func CheckFiles(name string, base, dropped []File, tell packet.Progress) (Reply, error) {
 	tree := packet.Tree{}
 	for _, f := range base {
@@ -129,8 +132,8 @@ func CheckFiles(name string, base, dropped []File, tell packet.Progress) (Reply,
 	if err != nil {
 		return Reply{}, err
 	}
-	files := append([]File{{"pictures/backplot.html", page}}, treeFiles(tree)...)
-	return Reply{out, files}, nil
+	tree[backplot] = page
+	return Reply{out, treeFiles(tree)}, nil
 }
 
 // lay puts dropped files into a packet: a zip is opened, a file takes the place

@@ -92,7 +92,8 @@ function boardRow(model, b, i, plan, longest) {
   };
   const copies = (plan?.boards || []).filter((x) => x.board === n);
   const sound = model.good?.rack?.[i];
-  const bars = copies.length ? copies.map((c) => bar(model, c, n, longest, mark)) : sound ? [bar(model, { length_mm: sound.length_mm, stretches: sound.bad.map(([from_mm, to_mm]) => ({ what: "bad", from_mm, to_mm })), copy: 1 }, n, longest, mark)] : [];
+  const knots = (sound?.bad || []).map(([from_mm, to_mm]) => ({ what: "bad", from_mm, to_mm }));
+  const bars = copies.length ? copies.map((c) => bar(model, c.taken ? c : { ...c, stretches: knots }, n, longest, mark)) : sound ? [bar(model, { length_mm: sound.length_mm, stretches: knots, copy: 1 }, n, longest, mark)] : [];
   const from = h("input", { type: "text", class: "short", autocomplete: "off", "aria-label": `Board ${n}: knot from`, "data-key": `from-${i}`, placeholder: "from" });
   const to = h("input", { type: "text", class: "short", autocomplete: "off", "aria-label": `Board ${n}: knot to`, "data-key": `to-${i}`, placeholder: "to" });
   const typedKnot = () => { if (from.value.trim() && to.value.trim()) mark(from.value.trim(), to.value.trim()); else from.focus(); };
@@ -102,6 +103,7 @@ function boardRow(model, b, i, plan, longest) {
       h("span", { class: "number", "aria-hidden": "true" }, String(n)),
       h("label", {}, "Length ", h("input", { type: "text", class: "short", value: b.length, autocomplete: "off", "aria-label": `Board ${n}: length`, "data-key": `length-${i}`, oninput: setLength })),
       h("label", {}, "How many ", h("input", { type: "text", inputmode: "numeric", class: "tiny", value: b.count, placeholder: "1", autocomplete: "off", "aria-label": `Board ${n}: how many alike`, "data-key": `count-${i}`, oninput: setCount })),
+      copies.length && copies.every((c) => !c.taken) ? h("span", { class: "note" }, "not needed") : null,
       button("Copy", () => { step(); model.edit({ path: [...BOARDS, String(rackOf(model).length)], value: writtenBoard(b) }); }, { "aria-label": `Copy board ${n}` }),
       button("Remove", () => { step(); model.edit({ path: rackOf(model).length === 1 ? BOARDS : at }); }, { "aria-label": `Remove board ${n}` })),
     bars,
