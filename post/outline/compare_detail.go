@@ -24,7 +24,8 @@ func (c *comparison) differ(g *cut.FileContour, w cut.Contour) {
 			return
 		}
 	}
-	f := c.add(g.Line, "displaced", g.Kind+" on "+g.Layer, cutInWood(w, nearestOn(g.Contour, where), off),
+	i := nearestVertex(g.Contour, where)
+	f := c.add(int(g.VertexLines[i]), "displaced", c.f.Vertex(g.Contour[i]), cutInWood(w, nearestOn(g.Contour, where), off),
 		"the contour of %d vertices, wanted with %d, leaves its line by %.3f mm at %s", len(g.Contour), len(w.Contour), off, xy(where))
 	f.ByMM, f.At = off, at(where)
 }
@@ -105,6 +106,17 @@ func cutInWood(w cut.Contour, p geom.Point, off float64) string {
 		side = "cuts into the part"
 	}
 	return fmt.Sprintf("the cut runs %.3f mm off the outline at %s and %s", off, xy(p), side)
+}
+
+// nearestVertex returns the vertex of a contour nearest to p.
+func nearestVertex(c geom.Contour, p geom.Point) int {
+	best := 0
+	for i := range c {
+		if c[i].Dist(p) < c[best].Dist(p) {
+			best = i
+		}
+	}
+	return best
 }
 
 // nearestOn returns the place on a contour nearest to p.

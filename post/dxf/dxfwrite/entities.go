@@ -1,9 +1,8 @@
 package dxfwrite
 
 import (
-	"math"
-
 	"starwright/post/cut"
+	"starwright/post/draft"
 )
 
 // entities prints everything that is drawn: contours, then lines, then texts.
@@ -14,8 +13,8 @@ func (p *printer) entities(d cut.Drawing) {
 	}
 	for _, l := range d.Lines {
 		p.start("LINE", l.Layer)
-		p.place(10, p.cell(l.A))
-		p.place(11, p.cell(l.B))
+		p.place(10, p.grid.Cell(l.A))
+		p.place(11, p.grid.Cell(l.B))
 		p.part()
 	}
 	for _, t := range d.Texts {
@@ -41,11 +40,11 @@ func (p *printer) start(entity, layer string) {
 func (p *printer) contour(c cut.Contour) {
 	p.start("POLYLINE", c.Layer)
 	p.number(66, 1) // vertices follow
-	p.place(10, cell{})
+	p.place(10, draft.Cell{})
 	p.number(70, 1) // closed
 	for _, v := range c.Contour {
 		p.start("VERTEX", c.Layer)
-		p.place(10, p.cell(v.Point))
+		p.place(10, p.grid.Cell(v.Point))
 		if b := bulgeDecimals.units(v.Bulge); b != 0 {
 			p.fixed(42, bulgeDecimals, b)
 		}
@@ -55,8 +54,8 @@ func (p *printer) contour(c cut.Contour) {
 
 func (p *printer) text(t cut.Label) {
 	p.start("TEXT", t.Layer)
-	p.place(10, p.cell(t.At))
-	p.fixed(40, p.dec, max(1, int64(math.Round(t.HeightMM*p.perMM))))
+	p.place(10, p.grid.Cell(t.At))
+	p.fixed(40, p.dec, max(1, p.grid.Steps(t.HeightMM)))
 	p.word(1, label(t.Text))
 	p.fixed(50, mmDecimals, mmDecimals.units(t.Turn.Normal().Degrees()))
 	p.word(7, "STANDARD")

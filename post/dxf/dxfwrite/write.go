@@ -3,20 +3,18 @@
 // POLYLINEs with bulges, LINEs and TEXT, no handles. What it writes is as the
 // DXF reference of release 12 has it, with the numbers in fixed point.
 //
-// The writer adds nothing of its own and mends nothing: a drawing with a
-// repeated vertex, a contour drawn twice, a layer that is not one of the four
-// or a coordinate that is no number is refused, and not a byte is written. It
-// does not prove what it wrote; that is dxfread's work, which shares no code
-// with it.
+// The writer adds nothing of its own and mends nothing: what package draft
+// refuses is not written, not a byte of it. It does not prove what it wrote; that
+// is dxfread's work, which shares no code with it.
 package dxfwrite
 
 import (
 	"fmt"
 	"io"
-	"math"
 
 	"starwright/geom"
 	"starwright/post/cut"
+	"starwright/post/draft"
 )
 
 // commentWidth is the most letters in one comment line.
@@ -69,10 +67,10 @@ const (
 // printer is the file under construction. It is made for a drawing that has
 // been found fit to write, so nothing but w can fail.
 type printer struct {
-	buf   []byte
-	dec   decimals
-	perMM float64 // last digits in a millimetre
-	box   geom.Box
+	buf  []byte
+	dec  decimals
+	grid draft.Grid // last digits in a millimetre
+	box  geom.Box
 
 	w   io.Writer // nil where buf is to hold it all
 	err error     // the first of w
@@ -84,19 +82,14 @@ func newPrinter(d cut.Drawing) (*printer, error) {
 	p := &printer{}
 	switch d.UnitMM {
 	case 1:
-		p.dec, p.perMM = mmDecimals, mmDecimals.pow
+		p.dec, p.grid = mmDecimals, draft.Grid(mmDecimals.pow)
 	case geom.MMPerInch:
-		p.dec, p.perMM = inchDecimals, inchDecimals.pow/geom.MMPerInch
+		p.dec, p.grid = inchDecimals, draft.Grid(inchDecimals.pow/geom.MMPerInch)
 	default:
 		return nil, fmt.Errorf("drawing %q: %v mm in a drawing unit: write 1 (mm) or 25.4 (in)", d.Name, d.UnitMM)
 	}
-	if p.box = d.Bounds(); p.box.Empty() {
-		return nil, fmt.Errorf("drawing %q holds nothing to draw", d.Name)
-	}
-	if err := p.check(d); err != nil {
-		return nil, fmt.Errorf("drawing %q: %w", d.Name, err)
-	}
-	return p, nil
+	p.box = d.Bounds()
+	return p, draft.Check(d, p.grid, label)
 }
 
 // drawing prints the whole file.
@@ -166,19 +159,11 @@ func (p *printer) fixed(c int, d decimals, n int64) {
 }
 
 // place writes a point under the codes c, c+10 and c+20 (Z, always 0).
-func (p *printer) place(c int, q cell) {
-	p.fixed(c, p.dec, q.x)
-	p.fixed(c+10, p.dec, q.y)
+func (p *printer) place(c int, q draft.Cell) {
+	p.fixed(c, p.dec, q.X)
+	p.fixed(c+10, p.dec, q.Y)
 	p.code(c + 20)
 	p.buf = append(p.buf, "0.0\n"...)
-}
-
-// cell is a point as it is written, in last digits.
-type cell struct{ x, y int64 }
-
-// cell rounds a point to what is written.
-func (p *printer) cell(q geom.Point) cell {
-	return cell{int64(math.Round(q.X * p.perMM)), int64(math.Round(q.Y * p.perMM))}
 }
 
 func (p *printer) section(name string) {
@@ -211,16 +196,16 @@ func (p *printer) header(b geom.Box) {
 		at   geom.Point
 	}{{"$EXTMIN", b.Min}, {"$EXTMAX", b.Max}} {
 		p.word(9, v.name)
-		p.place(10, p.cell(v.at))
+		p.place(10, p.grid.Cell(v.at))
 	}
 	for _, v := range [...]struct {
 		name string
 		at   geom.Point
 	}{{"$LIMMIN", b.Min}, {"$LIMMAX", b.Max}} {
 		p.word(9, v.name)
-		q := p.cell(v.at)
-		p.fixed(10, p.dec, q.x)
-		p.fixed(20, p.dec, q.y)
+		q := p.grid.Cell(v.at)
+		p.fixed(10, p.dec, q.X)
+		p.fixed(20, p.dec, q.Y)
 	}
 	p.endSection()
 }
@@ -257,7 +242,7 @@ func (p *printer) tables() {
 	p.fixed(41, p.dec, int64(p.dec.pow))
 	p.fixed(50, p.dec, 0)
 	p.number(71, 0)
-	p.fixed(42, p.dec, int64(barTextMM*p.perMM))
+	p.fixed(42, p.dec, int64(barTextMM*float64(p.grid)))
 	p.word(3, "txt")
 	p.word(4, "")
 	p.word(0, "ENDTAB")

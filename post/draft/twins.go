@@ -1,15 +1,16 @@
-package dxfwrite
+package draft
 
 import (
 	"starwright/geom"
 	"starwright/post/cut"
 )
 
-// twins finds contours and lines that are written twice, from whichever vertex
+// twins finds contours and lines that are drawn twice, from whichever vertex
 // and whichever way round they start. Each shape has a sum over its edges that
 // depends on neither; shapes of equal sum are then compared vertex by vertex.
 type twins struct {
 	d        cut.Drawing
+	grid     Grid
 	contours chain
 	lines    chain
 }
@@ -20,9 +21,10 @@ type chain struct {
 	next []int32 // the earlier shape of the same sum, or -1
 }
 
-func newTwins(d cut.Drawing) *twins {
+func newTwins(d cut.Drawing, g Grid) *twins {
 	return &twins{
 		d:        d,
+		grid:     g,
 		contours: chain{head: make(map[uint64]int32, len(d.Contours))},
 		lines:    chain{head: make(map[uint64]int32, len(d.Lines))},
 	}
@@ -45,39 +47,39 @@ func (c *chain) add(sum uint64, i int, same func(j int) bool) (int, bool) {
 	return 0, false
 }
 
-// contour reports whether contour i was written before, and as which.
-func (t *twins) contour(p *printer, i int) (int, bool) {
+// contour reports whether contour i was drawn before, and as which.
+func (t *twins) contour(i int) (int, bool) {
 	c := t.d.Contours[i].Contour
 	sum := uint64(len(c))
 	for k, v := range c {
-		sum += p.edge(v, c[(k+1)%len(c)].Point)
+		sum += t.grid.edge(v, c[(k+1)%len(c)].Point)
 	}
 	return t.contours.add(sum, i, func(j int) bool {
 		o := t.d.Contours[j].Contour
-		return p.sameRing(c, o) || p.sameRing(c, o.Reversed())
+		return t.grid.sameRing(c, o) || t.grid.sameRing(c, o.Reversed())
 	})
 }
 
-// line reports whether line i was written before, and as which.
-func (t *twins) line(p *printer, i int) (int, bool) {
+// line reports whether line i was drawn before, and as which.
+func (t *twins) line(i int) (int, bool) {
 	l := t.d.Lines[i]
-	a, b := p.cell(l.A), p.cell(l.B)
-	return t.lines.add(p.edge(geom.Vertex{Point: l.A}, l.B), i, func(j int) bool {
-		c, d := p.cell(t.d.Lines[j].A), p.cell(t.d.Lines[j].B)
+	a, b := t.grid.Cell(l.A), t.grid.Cell(l.B)
+	return t.lines.add(t.grid.edge(geom.Vertex{Point: l.A}, l.B), i, func(j int) bool {
+		c, d := t.grid.Cell(t.d.Lines[j].A), t.grid.Cell(t.d.Lines[j].B)
 		return a == c && b == d || a == d && b == c
 	})
 }
 
 // edge returns a number of the edge from v to b that is the same backwards.
-func (p *printer) edge(v geom.Vertex, b geom.Point) uint64 {
-	from, to, bulge := p.cell(v.Point), p.cell(b), bulgeDecimals.units(v.Bulge)
-	if from.x > to.x || from.x == to.x && from.y > to.y {
+func (g Grid) edge(v geom.Vertex, b geom.Point) uint64 {
+	from, to, bulge := g.Cell(v.Point), g.Cell(b), bulges.Steps(v.Bulge)
+	if from.X > to.X || from.X == to.X && from.Y > to.Y {
 		from, to, bulge = to, from, -bulge
 	}
-	h := mix(uint64(from.x))
-	h = mix(h + uint64(from.y))
-	h = mix(h + uint64(to.x))
-	h = mix(h + uint64(to.y))
+	h := mix(uint64(from.X))
+	h = mix(h + uint64(from.Y))
+	h = mix(h + uint64(to.X))
+	h = mix(h + uint64(to.Y))
 	return mix(h + uint64(bulge))
 }
 
@@ -90,15 +92,15 @@ func mix(x uint64) uint64 {
 	return x ^ x>>31
 }
 
-// sameRing reports whether two contours are written alike from some vertex on.
-func (p *printer) sameRing(c, o geom.Contour) bool {
+// sameRing reports whether two contours are drawn alike from some vertex on.
+func (g Grid) sameRing(c, o geom.Contour) bool {
 	n := len(c)
 	if n != len(o) {
 		return false
 	}
 	for shift := range n {
 		k := 0
-		for k < n && p.sameVertex(c[k], o[(k+shift)%n]) {
+		for k < n && g.sameVertex(c[k], o[(k+shift)%n]) {
 			k++
 		}
 		if k == n {
@@ -108,6 +110,6 @@ func (p *printer) sameRing(c, o geom.Contour) bool {
 	return false
 }
 
-func (p *printer) sameVertex(a, b geom.Vertex) bool {
-	return p.cell(a.Point) == p.cell(b.Point) && bulgeDecimals.units(a.Bulge) == bulgeDecimals.units(b.Bulge)
+func (g Grid) sameVertex(a, b geom.Vertex) bool {
+	return g.Cell(a.Point) == g.Cell(b.Point) && bulges.Steps(a.Bulge) == bulges.Steps(b.Bulge)
 }
