@@ -6,7 +6,7 @@
 PLAN.json is the output of `starwright plan --json`, MOVES.jsonl that of
 replay.cjs for the packet's programs. Prints what was compared and 'N passed, N
 failed'; exits 1 where anything differs. Readers: ezdxf (with its auditor),
-GDAL, shapely.
+GDAL, shapely; SVG by Python's own XML reader and the arc formulas of the standard.
 """
 import functools
 import json
@@ -15,6 +15,7 @@ import os
 import sys
 
 import ezdxf
+import outside_svg
 from osgeo import ogr
 from ezdxf.math import bulge_to_arc
 from shapely.geometry import LineString, Point, Polygon, box
@@ -314,6 +315,7 @@ def one(packet, plan_file, moves_file):
     drawings = sorted(f for f in os.listdir(os.path.join(packet, "dxf")))
     for f in drawings:
         unit, polygons = read_dxf(os.path.join(packet, "dxf", f))
+        outside_svg.compare(os.path.join(packet, "svg", f.replace(".dxf", ".svg")), ezdxf.readfile(os.path.join(packet, "dxf", f)), unit, check)
         want = {"segment.dxf": plan["segment"], "offcut-segment.dxf": (plan.get("offcut") or {}).get("segment")}.get(f)
         if want:
             p = Polygon(want["outline_mm"])
@@ -322,6 +324,7 @@ def one(packet, plan_file, moves_file):
         if f == "star.dxf":
             n, seg = plan["star"]["points"], plan["segment"]
             check(abs(polygons[0][1].area - n * Polygon(seg["outline_mm"]).area) < 1e-4 * polygons[0][1].length, f"{f}: area")
+    check(sorted(f.replace(".svg", ".dxf") for f in os.listdir(os.path.join(packet, "svg"))) == drawings, "the drawings in svg and dxf are others")
     slots(packet, plan, programs)
     sheets(packet, plan, programs)
     jigs(packet, plan)

@@ -187,7 +187,7 @@ func hostileJobs() map[string][]byte {
 func TestHostileSizes(t *testing.T) {
 	s := newShop(t)
 	count, mostTime, mostMemory := 0, 0.0, 0
-	measure := func(kind, file string, data []byte, name string, args ...string) {
+	measure := func(t *testing.T, kind, file string, data []byte, name string, args ...string) {
 		full := filepath.Join(s.dir, file)
 		old, err := os.ReadFile(full)
 		if err != nil {
@@ -226,13 +226,16 @@ func TestHostileSizes(t *testing.T) {
 			names = append(names, n)
 		}
 		slices.Sort(names)
-		for _, n := range names {
-			measure(kind, file, files[n], n, args...)
-		}
+		t.Run(kind, func(t *testing.T) {
+			for _, n := range names {
+				measure(t, kind, file, files[n], n, args...)
+			}
+		})
 	}
 	each("job", "job0.toml", hostileJobs(), "plan", "job0.toml")
 	each("manifest", "packet/manifest.json", hostileManifests(), "check", "packet")
 	each("program", "packet/gcode/slot-left.nc", hostilePrograms(rng), "check", "packet", "gcode/slot-left.nc")
 	each("drawing", "packet/dxf/segment.dxf", hostileDrawings(rng), "check", "packet", "dxf/segment.dxf")
+	each("SVG", "packet/svg/segment.svg", hostileSVGs(rng), "check", "packet", "svg/segment.svg")
 	t.Logf("%d hostile files, 10 MB where so much is read: at most %.1f s of processors and %d MB", count, mostTime, mostMemory)
 }

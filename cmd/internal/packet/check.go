@@ -105,6 +105,9 @@ func (f folder) check(dir string, files []string, watch Progress) (*Checked, err
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", dir, err)
 	}
+	if only == nil {
+		only = w.older(made)
+	}
 	if c.Proofs, err = w.prove(f, only, made.sums()); err != nil {
 		return nil, err
 	}
@@ -141,10 +144,10 @@ func (w *Work) pick(dir string, files []string) (map[string]bool, error) {
 	}
 	known := map[string]bool{}
 	var all []string
-	for _, d := range w.Drawings {
-		known[d.Path] = true
-		all = append(all, d.Path)
-	}
+	w.eachDrawing(func(d *Drawing, f format) {
+		known[d.in(f)] = true
+		all = append(all, d.in(f))
+	})
 	for _, p := range w.Programs {
 		known[p.Path] = true
 		all = append(all, p.Path)

@@ -71,7 +71,7 @@ func TestHostileWordsInEveryFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if kinds[".nc"] == 0 || kinds[".dxf"] == 0 || kinds[".json"] == 0 {
+	if kinds[".nc"] == 0 || kinds[".dxf"] == 0 || kinds[".json"] == 0 || kinds[".svg"] == 0 {
 		t.Errorf("looked at %v", kinds)
 	}
 	t.Logf("files looked at: %v", kinds)
@@ -160,13 +160,17 @@ func unsafePDF(data []byte) string {
 func TestHostileWordsInFindings(t *testing.T) {
 	dir := made(t, smallJob)
 	comment := "(" + strings.NewReplacer("\n", "", "\r", "").Replace(hostileWords) + "\n"
-	for _, name := range []string{"gcode/slot-left.nc", "dxf/segment.dxf"} {
+	for _, name := range []string{"gcode/slot-left.nc", "dxf/segment.dxf", "svg/star.svg"} {
 		full := filepath.Join(dir, name)
 		data, err := os.ReadFile(full)
 		if err != nil {
 			t.Fatal(err)
 		}
 		bad := comment + "G1 X1 \x1b[2J\u202e\n" + "  0\nPOLYLINE\n  8\n\x1b[2J\u202eWORDS\n 66\n1\n  0\n\x1b]0;WORDS\x07\n"
+		if strings.HasSuffix(name, ".svg") {
+			bad = ""
+			data = bytes.Replace(data, []byte("<path "), []byte("<path \u202ea='\u202eWORDS\u200b' fill='\u009b31m' c='&#x9;'/><\u202f>\x7f</\u202f><b\u00ad/>\u2028<path "), 1)
+		}
 		if err := os.WriteFile(full, append([]byte(bad), data...), 0o644); err != nil {
 			t.Fatal(err)
 		}

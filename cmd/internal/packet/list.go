@@ -6,10 +6,10 @@ import "starwright/toolpath/finding"
 func (w *Work) manifest(proofs []Proof, others []File) Manifest {
 	m := Manifest{Format: Format, Program: "starwright", Version: Version(), Job: w.Title(), JobSHA256: sum(w.Source)}
 	byPath := proofsByPath(proofs)
-	for _, d := range w.Drawings {
-		p := byPath[d.Path]
-		m.Files = append(m.Files, File{Path: d.Path, SHA256: p.SHA256, Kind: "dxf", Quantity: d.Quantity, Use: d.Use, Checks: p.Checks})
-	}
+	w.eachDrawing(func(d *Drawing, f format) {
+		p := byPath[d.in(f)]
+		m.Files = append(m.Files, File{Path: p.Path, SHA256: p.SHA256, Kind: f.kind, Quantity: d.Quantity, Use: d.Use, Checks: p.Checks})
+	})
 	for _, g := range w.Programs {
 		p := byPath[g.Path]
 		m.Files = append(m.Files, File{Path: g.Path, SHA256: p.SHA256, Kind: "gcode", Quantity: g.Quantity, Use: g.Use, Minutes: g.Minutes, Checks: p.Checks})

@@ -8,7 +8,6 @@ import (
 	"runtime"
 
 	"starwright/cmd/internal/release"
-	"starwright/post/dxf/dxfwrite"
 	"starwright/post/rs274/ncwrite"
 )
 
@@ -139,24 +138,25 @@ func (w *Work) writeFiles(st sink) error {
 	if err := st.Write("job.toml", w.Source); err != nil {
 		return err
 	}
-	n := len(w.Drawings)
-	errs := make([]error, n+len(w.Programs))
-	done := w.begin("writing", len(errs))
-	inParallel(len(errs), func(i int) {
+	type file struct {
+		path  string
+		bytes func() ([]byte, error)
+	}
+	var files []file
+	w.eachDrawing(func(d *Drawing, f format) {
+		files = append(files, file{d.in(f), func() ([]byte, error) { return f.write(d.Want) }})
+	})
+	for i := range w.Programs {
+		g := &w.Programs[i]
+		files = append(files, file{g.Path, func() ([]byte, error) { return ncwrite.Bytes(g.Plan, g.UnitMM) }})
+	}
+	errs := make([]error, len(files))
+	done := w.begin("writing", len(files))
+	inParallel(len(files), func(i int) {
 		defer done.file()
-		if i < n {
-			d := &w.Drawings[i]
-			data, err := dxfwrite.Bytes(d.Want)
-			if err == nil {
-				err = st.Write(d.Path, data)
-			}
-			errs[i] = err
-			return
-		}
-		g := &w.Programs[i-n]
-		data, err := ncwrite.Bytes(g.Plan, g.UnitMM)
+		data, err := files[i].bytes()
 		if err == nil {
-			err = st.Write(g.Path, data)
+			err = st.Write(files[i].path, data)
 		}
 		errs[i] = err
 	})

@@ -21,7 +21,7 @@ func batchJob(b *testing.B, stars int) []byte {
 	return bytes.ReplaceAll(text, []byte("@STARS@"), fmt.Append(nil, stars))
 }
 
-func workOf(b *testing.B, name string, source []byte) *Work {
+func workOf(b testing.TB, name string, source []byte) *Work {
 	b.Helper()
 	w, errs := Load(name, source)
 	if len(errs) > 0 {

@@ -39,7 +39,7 @@ type Manifest struct {
 type File struct {
 	Path     string          `json:"path"`
 	SHA256   string          `json:"sha256"`
-	Kind     string          `json:"kind"` // dxf, gcode, picture, sheet, ticket
+	Kind     string          `json:"kind"` // dxf, svg, gcode, picture, sheet, ticket
 	Quantity int             `json:"quantity"`
 	Use      string          `json:"use,omitempty"`
 	Minutes  float64         `json:"minutes,omitempty"`

@@ -187,7 +187,7 @@ func mutateDrawings(t *testing.T, k *killTable, name, source string, s sampler) 
 		inParallel(len(picked), func(i int) {
 			p := &Proof{Path: d.Path, Text: picked[i].Text()}
 			v, why := mutate.JudgeDrawing(text, p.Text)
-			proveDrawing(p, d)
+			proveOutlines(p, d, formats[0])
 			answers[i] = answer{v, why, p.OK(), namesEntity(p, picked[i].Line), firstFault(p)}
 		})
 		for i, c := range picked {

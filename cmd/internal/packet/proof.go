@@ -7,10 +7,10 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"slices"
 	"sync"
 
 	"starwright/post/cut"
-	"starwright/post/dxf/dxfread"
 	"starwright/post/outline"
 	"starwright/post/rs274/ncread"
 	"starwright/toolpath"
@@ -66,10 +66,9 @@ func (w *Work) prove(f folder, only map[string]bool, released map[string]string)
 		edits func(p *Proof, released string) // of a program that was edited
 	}
 	var tasks []task
-	for i := range w.Drawings {
-		d := &w.Drawings[i]
-		tasks = append(tasks, task{d.Path, func(p *Proof) { proveDrawing(p, d); w.proveSeats(p); proveScrews(p, d) }, nil})
-	}
+	w.eachDrawing(func(d *Drawing, f format) {
+		tasks = append(tasks, task{d.in(f), func(p *Proof) { w.proveDrawing(p, d, f) }, nil})
+	})
 	for i := range w.Programs {
 		g := &w.Programs[i]
 		tasks = append(tasks, task{g.Path, func(p *Proof) { proveProgram(p, g) },
@@ -135,9 +134,17 @@ func sum(data []byte) string {
 	return hex.EncodeToString(h[:])
 }
 
-// proveDrawing holds a DXF against the outlines it was to hold.
-func proveDrawing(p *Proof, d *Drawing) {
-	f, err := dxfread.Read(p.Text, p.Path)
+// proveDrawing holds a drawing as it stands on disk in a format against the one
+// that was wanted, and against the work that lies in it.
+func (w *Work) proveDrawing(p *Proof, d *Drawing, in format) {
+	proveOutlines(p, d, in)
+	w.proveSeats(p, d)
+	proveScrews(p, d)
+}
+
+// proveOutlines holds what is drawn against the outlines that were wanted.
+func proveOutlines(p *Proof, d *Drawing, in format) {
+	f, err := in.read(p.Text, p.Path)
 	if err != nil {
 		p.Findings = []finding.Finding{{File: p.Path, Rule: "unreadable", What: err.Error()}}
 		return
@@ -146,11 +153,24 @@ func proveDrawing(p *Proof, d *Drawing) {
 	p.Findings = append(p.Findings, outline.Judge(f)...)
 	c := outline.Compare(f, d.Want, drawingTol)
 	p.Findings = append(p.Findings, c.Findings...)
+	consequencesLast(p.Findings)
 	p.Checks = []finding.Check{
 		finding.AtMost("off the outline", c.MaxDeviationMM, drawingTol, "mm"),
 		{Name: "contours", Value: float64(len(f.Contours)), Limit: float64(len(d.Want.Contours)), Unit: "contours", Pass: len(f.Contours) == len(d.Want.Contours)},
 		finding.AtMost("faults", float64(len(p.Findings)), 0, "faults"),
 	}
+}
+
+// consequencesLast puts what follows from other faults behind them: where an
+// outline is displaced, the stated extents are no longer those of what is drawn.
+func consequencesLast(fs []finding.Finding) {
+	follows := func(f finding.Finding) int {
+		if f.Rule == "extents" {
+			return 1
+		}
+		return 0
+	}
+	slices.SortStableFunc(fs, func(a, b finding.Finding) int { return follows(a) - follows(b) })
 }
 
 // How many moves of a program are kept for the pictures and to compare it with

@@ -20,7 +20,7 @@ func screwFigure(t *testing.T, d Drawing, edit func(*cut.Drawing)) (count float6
 		t.Fatal(err)
 	}
 	p := &Proof{Path: d.Path, Text: text}
-	proveDrawing(p, &d)
+	proveOutlines(p, &d, formats[0])
 	proveScrews(p, &d)
 	for _, c := range p.Checks {
 		if c.Name == "screws" {

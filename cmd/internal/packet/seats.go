@@ -21,10 +21,10 @@ const (
 
 // proveSeats lays the work in the seats of a jig as its drawing on disk has
 // them, in wood that the job's cutter has cut, and adds the figures.
-func (w *Work) proveSeats(p *Proof) {
+func (w *Work) proveSeats(p *Proof, d *Drawing) {
 	for i := range w.Jigs {
 		j := &w.Jigs[i]
-		if p.Path != "dxf/"+j.File+".dxf" || p.Drawing == nil || len(j.Seats) == 0 {
+		if d.Path != "dxf/"+j.File+".dxf" || p.Drawing == nil || len(j.Seats) == 0 {
 			continue
 		}
 		s := seatsProof{proof: p, jig: j}

@@ -9,7 +9,6 @@ import (
 	"starwright/geom"
 	"starwright/geom/jig"
 	"starwright/post/cut"
-	"starwright/post/dxf/dxfwrite"
 )
 
 // wholeKit names every jig.
@@ -21,7 +20,8 @@ var kits = map[string]string{
 	"eight, inch": "units = \"in\"\n[star]\npoints = 8\nboard_width = \"2 3/4 in\"\noffcut_star = true\n[sheet]\nwidth = 24\nheight = 24\n" + wholeKit,
 }
 
-// proven returns the proof of a drawing as it would be read from disk.
+// proven returns the proof of a drawing as it would be read from disk, the same in
+// every format.
 func proven(t *testing.T, w *Work, d *Drawing, edit func(*cut.Drawing)) *Proof {
 	t.Helper()
 	want := d.Want
@@ -30,14 +30,25 @@ func proven(t *testing.T, w *Work, d *Drawing, edit func(*cut.Drawing)) *Proof {
 		want.Contours[i].Contour = slices.Clone(want.Contours[i].Contour)
 	}
 	edit(&want)
-	text, err := dxfwrite.Bytes(want)
-	if err != nil {
-		t.Fatal(err)
+	var proofs []*Proof
+	for _, f := range formats {
+		text, err := f.write(want)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := &Proof{Path: d.in(f), Text: text}
+		w.proveDrawing(p, d, f)
+		proofs = append(proofs, p)
 	}
-	p := &Proof{Path: d.Path, Text: text}
-	proveDrawing(p, d)
-	w.proveSeats(p)
-	return p
+	first := figures(proofs[0])
+	for _, p := range proofs[1:] {
+		for name, v := range figures(p) {
+			if math.Abs(v-first[name]) > 1e-3 {
+				t.Errorf("%s: %s is %v, in %s %v", p.Path, name, v, proofs[0].Path, first[name])
+			}
+		}
+	}
+	return proofs[0]
 }
 
 // figures returns the seat checks by name.

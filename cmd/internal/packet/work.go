@@ -30,9 +30,9 @@ type Work struct {
 	watch Progress
 }
 
-// Drawing is a DXF of the packet.
+// Drawing is a drawing of the packet, which stands in it in every format.
 type Drawing struct {
-	Path     string // within the packet: dxf/segment.dxf
+	Path     string // of the DXF within the packet: dxf/segment.dxf
 	Quantity int    // how often its outlines are to be cut
 	Use      string // one sentence for people
 	Want     cut.Drawing

@@ -60,6 +60,7 @@ func (m *maker) ticket() []ticketPart {
 		{"Job", []string{"Job: " + m.Title, "Date: " + date, "Contact: ______________________________", "Machine: ______________________________"}},
 		{"Files and unit", append([]string{
 			"Format: DXF R12. Unit: " + unit + ".",
+			"The same drawings stand in the folder svg as SVG, sizes in millimetres, layers as groups of the same names. Take one format or the other.",
 			"Each file carries a check bar on its layer GUIDE with its length beside it. Measure it on the screen before cutting; if it is not that long, the import has scaled the drawing: stop.",
 		}, m.ticketFiles()...)},
 		{"Material", []string{

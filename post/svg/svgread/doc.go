@@ -25,6 +25,7 @@ package svgread
 const (
 	maxBytes    = 64 << 20 // size of a file
 	maxElements = 2_000_000
+	maxContours = 200_000
 	maxDepth    = 50   // elements within elements
 	maxAttrs    = 60   // of one element
 	maxFaults   = 1000 // findings kept; more tell nobody anything

@@ -22,7 +22,7 @@ func (r *reader) path(g *group, e xml.StartElement, start int) {
 	}
 	p.fault = func(pos int, rule, format string, args ...any) {
 		line := r.lineAt(start + from + min(pos, len(p.src)))
-		r.fault(line, rule, r.text(line), format, args...)
+		r.fault(line, rule, r.text(), format, args...)
 	}
 	p.odd = func(pos int, inWood, format string, args ...any) {
 		r.form(r.lineAt(start+from+pos), "curve", "path on "+g.layer, inWood, format, args...)
@@ -34,12 +34,17 @@ func (r *reader) path(g *group, e xml.StartElement, start int) {
 
 // keep adds a contour. Two ends of a straight line on a layer that is not cut are
 // a line, however it is written.
-func (r *reader) keep(c cut.FileContour) {
+func (r *reader) keep(c cut.FileContour) bool {
+	if len(r.file.Contours) >= maxContours {
+		r.full = true
+		return r.giveUp(c.Line, "more than %d contours", maxContours)
+	}
 	if len(c.Contour) == 2 && !c.Closed && c.Contour[0].Bulge == 0 && !cut.Cuts(c.Layer) {
 		r.file.Lines = append(r.file.Lines, cut.FileLine{Kind: "path", Layer: c.Layer, Line: c.Line, A: c.Contour[0].Point, B: c.Contour[1].Point})
-		return
+		return true
 	}
 	r.file.Contours = append(r.file.Contours, c)
+	return true
 }
 
 // value returns where the value of an attribute stands in the tag of an element
@@ -86,7 +91,7 @@ type pathData struct {
 	fault  func(pos int, rule, format string, args ...any)
 	odd    func(pos int, inWood, format string, args ...any)
 	lineAt func(pos int) int
-	keep   func(cut.FileContour)
+	keep   func(cut.FileContour) bool // whether there may be more
 }
 
 // read reads all commands; a fault ends the path, since nothing after it is where
@@ -141,6 +146,9 @@ func (p *pathData) command(c byte) bool {
 			p.fault(p.pos, "number", "%c: %d numbers are wanted, with blanks or commas between them", c, counts[n])
 			return false
 		}
+		if kind == 'M' && !p.done(false) {
+			return false
+		}
 		p.apply(kind, lower, v, pos)
 	}
 }
@@ -184,7 +192,6 @@ func (p *pathData) apply(kind byte, relative bool, v [7]float64, pos int) {
 	}
 	switch kind {
 	case 'M':
-		p.done(false)
 		p.drawing, p.first = true, to
 	case 'A':
 		p.vertices[len(p.vertices)-1].Bulge = p.bulge(to, v, pos)
@@ -240,21 +247,21 @@ func (p *pathData) closed(pos int) bool {
 	if n := len(p.vertices); n-p.used > 1 && p.at == p.first {
 		p.vertices, p.lines = p.vertices[:n-1], p.lines[:n-1]
 	}
-	p.done(true)
 	p.at = p.first
-	return true
+	return p.done(true)
 }
 
-// done hands on the contour that is being drawn.
-func (p *pathData) done(closed bool) {
+// done hands on the contour that is being drawn, if there is one, and reports
+// whether there may be more.
+func (p *pathData) done(closed bool) bool {
 	if !p.drawing {
-		return
+		return true
 	}
 	c := p.contour
 	c.Closed = closed
 	c.Contour, c.VertexLines = p.vertices[p.used:len(p.vertices):len(p.vertices)], p.lines[p.used:len(p.lines):len(p.lines)]
 	p.used, p.drawing, p.began = len(p.vertices), false, true
-	p.keep(c)
+	return p.keep(c)
 }
 
 // space passes over white space.

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode"
 
 	"starwright/geom"
 	"starwright/post/cut"
@@ -44,6 +45,7 @@ type reader struct {
 	open     []group
 	root     bool // the drawing has begun
 	ended    bool // and ended
+	full     bool // more contours than are read
 	page     page
 	words    *cut.FileText // the text whose letters are coming
 
@@ -73,7 +75,7 @@ func (r *reader) all() {
 			r.stop(err)
 			return
 		}
-		if !r.token(start, token) {
+		if !r.token(start, token) || r.full {
 			return
 		}
 	}
@@ -112,9 +114,9 @@ func (r *reader) stop(err error) {
 	what := err.Error()
 	var syntax *xml.SyntaxError
 	if errors.As(err, &syntax) {
-		line, what = syntax.Line, syntax.Msg
+		what = syntax.Msg
 	}
-	r.fault(line, "structure", r.text(line), "no XML: %s; nothing after it was read", clip(what))
+	r.fault(line, "structure", r.text(), "no XML: %s; nothing after it was read", clip(what))
 }
 
 // begin takes in the start of an element.
@@ -129,7 +131,7 @@ func (r *reader) begin(start int, e xml.StartElement) bool {
 	case len(e.Attr) > maxAttrs:
 		return r.giveUp(line, "an element of more than %d attributes", maxAttrs)
 	case r.ended:
-		r.fault(line, "structure", r.text(line), "there is more after </svg>: it is read by no program, or by some")
+		r.fault(line, "structure", r.text(), "there is more after </svg>: it is read by no program, or by some")
 	}
 	r.attributes(line, e)
 	if !r.root {
@@ -173,7 +175,7 @@ func (r *reader) begin(start int, e xml.StartElement) bool {
 func (r *reader) drawing(line int, e xml.StartElement) bool {
 	r.root = true
 	if e.Name.Local != "svg" || e.Name.Space != namespace {
-		r.fault(line, "structure", r.text(line), "no SVG: the file begins with <%s>, not with <svg xmlns=%q>", clip(e.Name.Local), namespace)
+		r.fault(line, "structure", r.text(), "no SVG: the file begins with <%s>, not with <svg xmlns=%q>", clip(e.Name.Local), namespace)
 		return false
 	}
 	r.readPage(line, e)
@@ -203,7 +205,7 @@ func (r *reader) letters(start int, data xml.CharData) {
 		}
 	case len(bytes.TrimSpace(data)) > 0 && !bytes.Equal(data, []byte("\ufeff")):
 		line := r.lineAt(start + len(data) - len(bytes.TrimLeft(data, " \t\r\n")))
-		r.fault(line, "structure", r.text(line), "letters outside of a text: a line may be damaged")
+		r.fault(line, "structure", r.text(), "letters outside of a text: a line may be damaged")
 	}
 }
 
@@ -250,7 +252,7 @@ func (r *reader) scale() {
 
 // giveUp records a fault and ends the reading.
 func (r *reader) giveUp(line int, format string, args ...any) bool {
-	r.fault(line, "structure", r.text(line), format+"; nothing after it was read", args...)
+	r.fault(line, "structure", r.text(), format+"; nothing after it was read", args...)
 	return false
 }
 
@@ -282,20 +284,19 @@ func (r *reader) lineAt(at int) int {
 	return r.line
 }
 
-// text returns a line of the file for a message.
-func (r *reader) text(line int) string {
-	rest := r.src
-	for n := 1; n < line; n++ {
-		i := bytes.IndexByte(rest, '\n')
-		if i < 0 {
-			return ""
-		}
-		rest = rest[i+1:]
+// text returns the line that lineAt was asked for last, or what stands about the
+// place in one that is very long, for a message.
+func (r *reader) text() string {
+	before, after := r.src[max(0, r.at-maxWords):r.at], r.src[r.at:min(len(r.src), r.at+maxWords)]
+	if i := bytes.LastIndexByte(before, '\n'); i >= 0 {
+		before = before[i+1:]
+	} else if len(before) == maxWords {
+		before = nil
 	}
-	if i := bytes.IndexByte(rest, '\n'); i >= 0 {
-		rest = rest[:i]
+	if i := bytes.IndexByte(after, '\n'); i >= 0 {
+		after = after[:i]
 	}
-	return string(rest[:min(len(rest), maxWords)])
+	return string(before) + string(after)
 }
 
 // clip makes a value fit to print: no control letters, not too long.
@@ -304,7 +305,7 @@ func clip(s string) string {
 		s = s[:maxWords]
 	}
 	return strings.TrimSpace(strings.Map(func(c rune) rune {
-		if c < ' ' || c == 0x7f || c == '\ufffd' || c >= 0x80 && c < 0xa0 || c >= 0x2028 && c <= 0x202e || c >= 0x2066 && c <= 0x2069 || c == 0x200e || c == 0x200f {
+		if !unicode.IsPrint(c) {
 			return '?'
 		}
 		return c
