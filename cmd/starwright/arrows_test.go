@@ -28,7 +28,7 @@ var arrows = []struct {
 	{"toolpath/finding", []string{"geom"}},
 	{"toolpath/backplot", []string{"geom", "toolpath", "toolpath/finding"}},
 	{"toolpath/nest", []string{"geom", "geom/problem", "toolpath"}},
-	{"toolpath/plan", []string{"geom", "geom/problem", "toolpath"}},
+	{"toolpath/planner", []string{"geom", "geom/problem", "toolpath"}},
 	{"toolpath", []string{"geom", "toolpath/finding"}},
 	{"post/cut", []string{"geom", "toolpath/finding"}},
 	{"post/outline", []string{"geom", "toolpath/finding", "post/cut"}},

@@ -86,16 +86,16 @@ func (v fitFlags) question(args []string) (fitting.Question, error) {
 	if q.Test, ok = fitting.TestNamed(v.test); !ok {
 		return q, fitError("test", v.test, "there is no such way to look", strings.Join(fitting.TestNames(), ", "))
 	}
-	q.PivotMM = fitting.UsualPivot(q.Unit)
+	q.Pivot = fitting.UsualPivot(q.Unit)
 	if v.pivot != "" {
-		mm, err := fitLength("pivot", v.pivot, q.Unit, q.Unit.Format(q.PivotMM))
+		mm, err := fitLength("pivot", v.pivot, q.Unit, q.Unit.Format(q.Pivot))
 		if err != nil {
 			return q, err
 		}
 		if mm <= 0 {
-			return q, fitError("pivot", v.pivot, "the distance from the pivot must be above nothing", fmt.Sprintf("--pivot %q", q.Unit.Format(q.PivotMM)))
+			return q, fitError("pivot", v.pivot, "the distance from the pivot must be above nothing", fmt.Sprintf("--pivot %q", q.Unit.Format(q.Pivot)))
 		}
-		q.PivotMM = mm
+		q.Pivot = mm
 	}
 	return q, v.asked(&q)
 }
@@ -119,7 +119,7 @@ func (v fitFlags) asked(q *fitting.Question) error {
 			}
 			return fitError("at", v.at, why, "--at valley (outside) or --at centre (inside)")
 		}
-		q.GapMM, q.At = &mm, at
+		q.Gap, q.At = &mm, at
 	}
 	if v.sawError != "" {
 		e, err := geom.ParseAngle(strings.TrimLeft(v.sawError, "+-"))
@@ -133,7 +133,7 @@ func (v fitFlags) asked(q *fitting.Question) error {
 		if err != nil {
 			return err
 		}
-		q.LimitMM = &mm
+		q.Limit = &mm
 	}
 	return nil
 }
@@ -148,7 +148,7 @@ func (v fitFlags) star(args []string, q *fitting.Question) error {
 		}
 		u := w.Order.FromBoards()[0]
 		q.Unit = w.Job.Units
-		q.Star = fit.Star{Points: u.Points, BoardWidthMM: u.Segment.Width, Tip: u.Segment.Tip}
+		q.Star = fit.Ring{Points: u.Points, BoardWidth: u.Segment.Width, Tip: u.Segment.Tip}
 		if v.points != 0 || v.board != "" || v.tip != "" {
 			return &exitError{status: exitUsage, lines: []string{"the job file gives the star; leave out --points, --board and --tip, or leave out the job file"}}
 		}
@@ -173,7 +173,7 @@ func (v fitFlags) star(args []string, q *fitting.Question) error {
 	if mm < star.MinBoardWidth || mm > star.MaxBoardWidth {
 		return fitError("board", v.board, fmt.Sprintf("boards from %s to %s can be worked", q.Unit.Format(star.MinBoardWidth), q.Unit.Format(star.MaxBoardWidth)), `--board "100 mm"`)
 	}
-	q.Star = fit.Star{Points: v.points, BoardWidthMM: mm}
+	q.Star = fit.Ring{Points: v.points, BoardWidth: mm}
 	return v.tipAngle(q)
 }
 

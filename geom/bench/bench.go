@@ -6,7 +6,8 @@
 // ([starwright/geom/bench/lumber]).
 //
 // The root holds only what those share: how a number and a length are written.
-// It draws nothing, reads no file and knows no job.
+// It draws nothing, reads no file and knows no job. Lengths are mm, in all of
+// them, where a name says nothing else.
 package bench
 
 import (

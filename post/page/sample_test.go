@@ -16,7 +16,7 @@ import (
 	"starwright/post/rs274/ncwrite"
 	"starwright/toolpath"
 	"starwright/toolpath/finding"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 var sampleDir = flag.String("sample", "", "write pages to look at, backplot.html and hostile.html, into this folder")
@@ -89,7 +89,7 @@ func reread(t *testing.T, text string) (lines []string, moves []toolpath.Move, s
 func slotSample(t *testing.T, name string, width float64, unit geom.Unit, mirror bool) Program {
 	t.Helper()
 	const facet, thick, from, start, end, depth = 96.98, 19.0, 9.5, 22.0, 84.9, 10.0
-	plan, err := plan.PlanSlot(plan.SlotJob{
+	plan, err := planner.Slot(planner.SlotJob{
 		Name: name, Header: []string{"Cuts: one spline slot", "Zero: X0 the star's centre end, Y0 the show face"},
 		Start: start, End: end, FromFace: from, Width: width, Depth: depth, Mirror: mirror,
 		Stations: 1, Pitch: 30, Loads: 2, LoadNote: "wait for the spindle, then change the segment",

@@ -7,19 +7,19 @@ import (
 	"starwright/geom"
 	"starwright/toolpath"
 	"starwright/toolpath/backplot"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
-func slotJob() plan.SlotJob {
-	return plan.SlotJob{
+func slotJob() planner.SlotJob {
+	return planner.SlotJob{
 		Name: "slot-left", Start: 18.8677, End: 84.974, FromFace: 9.5, Width: 6.35, Depth: 10,
 		Stations: 1, Loads: 1, CutterDiameter: 6.35, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300,
 		RampMax: 5 * geom.Degree, RPM: 18000, SafeZ: 10, Approach: 1,
 	}
 }
 
-func task(j plan.SlotJob) backplot.Task {
-	_, each := plan.Passes(j.Depth, j.DepthPerPass)
+func task(j planner.SlotJob) backplot.Task {
+	_, each := planner.Passes(j.Depth, j.DepthPerPass)
 	t := backplot.Task{File: j.Name, Cutter: j.CutterDiameter, Limits: backplot.Limits{
 		StepDown: each, Feed: j.Feed, PlungeFeed: j.PlungeFeed, RampMax: j.RampMax,
 		RPMMin: 17000, RPMMax: 19000, SafeZ: j.SafeZ, Approach: j.Approach,
@@ -36,9 +36,9 @@ func task(j plan.SlotJob) backplot.Task {
 }
 
 // moves replays a plan without a file between.
-func moves(t *testing.T, j plan.SlotJob) []toolpath.Move {
+func moves(t *testing.T, j planner.SlotJob) []toolpath.Move {
 	t.Helper()
-	p, err := plan.PlanSlot(j)
+	p, err := planner.Slot(j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -57,15 +57,15 @@ func moves(t *testing.T, j plan.SlotJob) []toolpath.Move {
 }
 
 func TestSlotsPass(t *testing.T) {
-	rows := map[string]func(*plan.SlotJob){
-		"plain":         func(*plan.SlotJob) {},
-		"mirrored":      func(j *plan.SlotJob) { j.Mirror = true },
-		"wider":         func(j *plan.SlotJob) { j.Width = 8 },
-		"two rings":     func(j *plan.SlotJob) { j.Width, j.Mirror = 13, true },
-		"climb":         func(j *plan.SlotJob) { j.Width, j.Climb = 8, true },
-		"four stations": func(j *plan.SlotJob) { j.Stations, j.Pitch = 4, 30 },
-		"short, zigzag": func(j *plan.SlotJob) { j.End = j.Start + 13 },
-		"one pass":      func(j *plan.SlotJob) { j.Depth, j.DepthPerPass = 3, 3 },
+	rows := map[string]func(*planner.SlotJob){
+		"plain":         func(*planner.SlotJob) {},
+		"mirrored":      func(j *planner.SlotJob) { j.Mirror = true },
+		"wider":         func(j *planner.SlotJob) { j.Width = 8 },
+		"two rings":     func(j *planner.SlotJob) { j.Width, j.Mirror = 13, true },
+		"climb":         func(j *planner.SlotJob) { j.Width, j.Climb = 8, true },
+		"four stations": func(j *planner.SlotJob) { j.Stations, j.Pitch = 4, 30 },
+		"short, zigzag": func(j *planner.SlotJob) { j.End = j.Start + 13 },
+		"one pass":      func(j *planner.SlotJob) { j.Depth, j.DepthPerPass = 3, 3 },
 	}
 	for name, change := range rows {
 		t.Run(name, func(t *testing.T) {

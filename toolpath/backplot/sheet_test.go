@@ -8,12 +8,12 @@ import (
 	"starwright/geom"
 	"starwright/toolpath"
 	"starwright/toolpath/backplot"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // plateJob is a plate of 80 by 50 mm with round holes, a rounded window and
 // four tabs, in 12 mm plywood.
-func plateJob() plan.SheetJob {
+func plateJob() planner.SheetJob {
 	plate := toolpath.Part{
 		Name:    "plate",
 		Outline: geom.Rect(geom.Box{Max: geom.Pt(80, 50)}),
@@ -23,18 +23,18 @@ func plateJob() plan.SheetJob {
 			geom.RoundedRect(geom.Box{Min: geom.Pt(10, 32), Max: geom.Pt(50, 44)}, 3.175),
 		},
 	}
-	return plan.SheetJob{
+	return planner.SheetJob{
 		Name: "jigs-1", Parts: []toolpath.Part{plate.Placed(geom.Place{Move: geom.Pt(40, 35)})},
 		SheetW: 180, SheetH: 140, Thickness: 12, Breakthrough: 0.3,
 		ScrewZones:     []geom.Box{{Max: geom.Pt(25, 25)}},
 		CutterDiameter: 6.35, CutLength: 22, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: geom.Deg(5),
 		RPM: 18000, SafeZ: 10, Approach: 2, Arcs: true,
-		Tabs: plan.Tabs{Count: 4, Width: 6, Height: 1.5},
+		Tabs: planner.Tabs{Count: 4, Width: 6, Height: 1.5},
 	}
 }
 
-func sheetTask(j plan.SheetJob) backplot.Task {
-	_, each := plan.Passes(j.Thickness+j.Breakthrough, j.DepthPerPass)
+func sheetTask(j planner.SheetJob) backplot.Task {
+	_, each := planner.Passes(j.Thickness+j.Breakthrough, j.DepthPerPass)
 	s := &backplot.Sheet{Size: geom.Pt(j.SheetW, j.SheetH), Thickness: j.Thickness, Breakthrough: j.Breakthrough,
 		Tabs: backplot.Tabs{Count: j.Tabs.Count, Width: j.Tabs.Width, Height: j.Tabs.Height}}
 	for _, p := range j.Parts {
@@ -49,9 +49,9 @@ func sheetTask(j plan.SheetJob) backplot.Task {
 }
 
 // sheetMoves replays a sheet's plan without a file between.
-func sheetMoves(t *testing.T, j plan.SheetJob) []toolpath.Move {
+func sheetMoves(t *testing.T, j planner.SheetJob) []toolpath.Move {
 	t.Helper()
-	p, _, err := plan.PlanSheet(j)
+	p, _, err := planner.Sheet(j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -80,17 +80,17 @@ func sheetMoves(t *testing.T, j plan.SheetJob) []toolpath.Move {
 }
 
 func TestSheetsPass(t *testing.T) {
-	rows := map[string]func(*plan.SheetJob){
-		"plain":    func(*plan.SheetJob) {},
-		"climb":    func(j *plan.SheetJob) { j.Climb = true },
-		"lines":    func(j *plan.SheetJob) { j.Arcs = false },
-		"one pass": func(j *plan.SheetJob) { j.Thickness, j.DepthPerPass, j.Tabs.Height = 3, 4, 1 },
-		"no tabs":  func(j *plan.SheetJob) { j.Tabs.Count = 0 },
-		"two parts": func(j *plan.SheetJob) {
+	rows := map[string]func(*planner.SheetJob){
+		"plain":    func(*planner.SheetJob) {},
+		"climb":    func(j *planner.SheetJob) { j.Climb = true },
+		"lines":    func(j *planner.SheetJob) { j.Arcs = false },
+		"one pass": func(j *planner.SheetJob) { j.Thickness, j.DepthPerPass, j.Tabs.Height = 3, 4, 1 },
+		"no tabs":  func(j *planner.SheetJob) { j.Tabs.Count = 0 },
+		"two parts": func(j *planner.SheetJob) {
 			j.SheetW = 320
 			j.Parts = append(j.Parts, j.Parts[0].Placed(geom.Place{Move: geom.Pt(110, 0)}))
 		},
-		"turned part": func(j *plan.SheetJob) {
+		"turned part": func(j *planner.SheetJob) {
 			j.Parts[0] = j.Parts[0].Placed(geom.Place{Turn: geom.Deg(17), Move: geom.Pt(30, 10)})
 			j.SheetW, j.SheetH = 250, 250
 		},

@@ -20,13 +20,13 @@ type Feed struct {
 
 // feeds judges the cutter in the star's wood and in sheet goods.
 func (w *Work) feeds(j *job.Job, u *star.Unit, cutter float64) problem.List {
-	c := feeds.Cut{DiameterMM: cutter, Flutes: j.Cutter.Flutes, RPM: j.Cutter.SpindleRPM, FeedMMMin: j.Cutter.Feed,
-		PlungeMMMin: j.Cutter.PlungeFeed, DepthMM: j.Cutter.DepthPerPass, Unit: j.Units}
+	c := feeds.Cut{Diameter: cutter, Flutes: j.Cutter.Flutes, RPM: j.Cutter.SpindleRPM, FeedMMMin: j.Cutter.Feed,
+		PlungeMMMin: j.Cutter.PlungeFeed, Depth: j.Cutter.DepthPerPass, Unit: j.Units}
 	var problems problem.List
 	add := func(what string, m feeds.Material, depth float64) {
 		k := c
 		k.Material = m
-		k.DepthMM = min(k.DepthMM, depth)
+		k.Depth = min(k.Depth, depth)
 		r, err := feeds.Judge(k)
 		if err != nil {
 			problems = append(problems, asProblems(err, func(p problem.Problem) string { return "cutter." + p.Key })...)
@@ -79,7 +79,7 @@ type FeedDocument struct {
 func (w *Work) FeedDocuments() []FeedDocument {
 	out := []FeedDocument{}
 	for _, f := range w.Feeds {
-		d := FeedDocument{f.For, f.Material.String(), f.Result.ChipLoadMM, f.Result.Common.LowMM, f.Result.Common.HighMM,
+		d := FeedDocument{f.For, f.Material.String(), f.Result.ChipLoad, f.Result.Common.Low, f.Result.Common.High,
 			f.Result.SurfaceMS, f.Result.RemovalCM3Min, []string{}}
 		for _, x := range f.Result.Warnings {
 			d.Warnings = append(d.Warnings, fmt.Sprintf("%s: %s; would do: %s", x.Setting, x.What, x.Would))

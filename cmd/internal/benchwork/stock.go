@@ -35,11 +35,11 @@ func (w *Work) stock(j *job.Job, u *star.Unit) problem.List {
 	if s.Glued() {
 		name = "strip"
 	}
-	plan, err := stock.Make(stock.Job{
+	plan, err := stock.Make(stock.CutList{
 		Boards: rack(j.Stock.Boards, s.across()),
-		Parts:  []stock.Part{{Name: name, LengthMM: u.Blank.Length, PerStar: per * u.Points, Extra: per * TryBlanks}},
-		Stars:  u.Count(), KerfMM: j.Saw.Kerf, EndTrimMM: j.Stock.Trim,
-		WidthMM: width / float64(s.across()), ThicknessMM: thickness, Say: bench.Say(j.Units.Format),
+		Parts:  []stock.Part{{Name: name, Length: u.Blank.Length, PerStar: per * u.Points, Extra: per * TryBlanks}},
+		Stars:  u.Count(), Kerf: j.Saw.Kerf, EndTrim: j.Stock.Trim,
+		Width: width / float64(s.across()), Thickness: thickness, Say: bench.Say(j.Units.Format),
 	})
 	if err != nil {
 		keys := map[string]string{"kerf": "saw.kerf", "end trim": "stock.trim", "width": "star.board_width", "thickness": "star.thickness", "stars": "star.count"}
@@ -71,7 +71,7 @@ func yardSize(j *job.Job, u *star.Unit) (width, thickness float64) {
 		width, n = j.Stock.Width, j.Stock.Nominal
 	}
 	if n != nil {
-		width, thickness = n.NominalWidthMM, n.NominalThicknessMM
+		width, thickness = n.NominalWidth, n.NominalThickness
 	}
 	return width, thickness
 }
@@ -96,11 +96,11 @@ func (s *Stock) Blanks() int {
 // WastePercent returns how much of the boards taken does not become a blank, in
 // length and in width.
 func (s *Stock) WastePercent() float64 {
-	if s.Strips == nil || s.Plan.TakenMM == 0 {
+	if s.Strips == nil || s.Plan.TakenLength == 0 {
 		return s.Plan.WastePercent
 	}
-	used := s.Plan.PiecesMM * s.Strips.PlanedMM
-	return 100 * (1 - used/(s.Plan.TakenMM*s.Strips.Ask.BoardWidthMM/float64(s.Strips.Across)))
+	used := s.Plan.PiecesLength * s.Strips.Planed
+	return 100 * (1 - used/(s.Plan.TakenLength*s.Strips.Ask.BoardWidth/float64(s.Strips.Across)))
 }
 
 func plural(n int, one, many string) string {
@@ -115,9 +115,9 @@ func plural(n int, one, many string) string {
 func rack(boards []job.Board, across int) []stock.Board {
 	out := make([]stock.Board, len(boards))
 	for i, b := range boards {
-		out[i] = stock.Board{LengthMM: b.Length, Count: b.Count * across}
+		out[i] = stock.Board{Length: b.Length, Count: b.Count * across}
 		for _, s := range b.Bad {
-			out[i].Bad = append(out[i].Bad, stock.Span{StartMM: s[0], EndMM: s[1]})
+			out[i].Bad = append(out[i].Bad, stock.Span{Start: s[0], End: s[1]})
 		}
 	}
 	return out
@@ -173,14 +173,14 @@ func (s *Stock) Document() *StockDocument {
 	}
 	p := s.Plan
 	d := &StockDocument{Stars: p.Stars, Wanted: s.Wanted, StarsBound: p.StarsBound, Exact: p.Exact,
-		Taken: p.TakenMM, Waste: s.WastePercent(), BoardFeet: p.BoardFeet, Boards: []BoardDocument{}}
+		Taken: p.TakenLength, Waste: s.WastePercent(), BoardFeet: p.BoardFeet, Boards: []BoardDocument{}}
 	d.Blanks = s.Blanks()
 	glued := s.Strips.Glued()
 	if glued {
 		d.Strips = p.Pieces[0]
 	}
 	for _, c := range p.Boards {
-		bd := BoardDocument{Board: c.Board + 1, Copy: c.Copy, Length: c.LengthMM, Taken: c.Taken, Blanks: c.Pieces(-1), Stretches: []StretchDocument{}}
+		bd := BoardDocument{Board: c.Board + 1, Copy: c.Copy, Length: c.Length, Taken: c.Taken, Blanks: c.Pieces(-1), Stretches: []StretchDocument{}}
 		if glued {
 			bd.Blanks, bd.Strips = 0, bd.Blanks
 		}
@@ -189,7 +189,7 @@ func (s *Stock) Document() *StockDocument {
 			if glued && t.Kind == stock.Piece {
 				what = "strip"
 			}
-			bd.Stretches = append(bd.Stretches, StretchDocument{what, t.StartMM, t.EndMM})
+			bd.Stretches = append(bd.Stretches, StretchDocument{what, t.Start, t.End})
 		}
 		d.Boards = append(d.Boards, bd)
 	}

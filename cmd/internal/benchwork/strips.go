@@ -34,8 +34,8 @@ func (w *Work) strips(j *job.Job, u *star.Unit) problem.List {
 			Why:   fmt.Sprintf("these boards are narrower than the star's, %s", j.Units.Format(wide)),
 			Would: "laminate = true under [stock], which glues them up, or wider boards"}}
 	}
-	out := &Strips{Blanks: u.Blank.Count + TryBlanks, Ask: stock.Lamination{WidthMM: wide, LengthMM: u.Blank.Length,
-		ThicknessMM: u.Thickness(), BoardWidthMM: t.Width, RipKerfMM: t.RipKerf, JointingMM: t.Jointing, Say: bench.Say(j.Units.Format)}}
+	out := &Strips{Blanks: u.Blank.Count + TryBlanks, Ask: stock.Lamination{Width: wide, Length: u.Blank.Length,
+		Thickness: u.Thickness(), BoardWidth: t.Width, RipKerf: t.RipKerf, Jointing: t.Jointing, Say: bench.Say(j.Units.Format)}}
 	var err error
 	if out.Strips, err = out.Ask.Strips(); err != nil {
 		keys := map[string]string{"width": "star.board_width", "length": "blank.end_trim", "thickness": "star.thickness",
@@ -118,7 +118,7 @@ type StripsDocument struct {
 func (s *Strips) JointsAt() []float64 {
 	out := []float64{}
 	for i := 1; i < s.PerBlank; i++ {
-		out = append(out, float64(i)*s.PlanedMM)
+		out = append(out, float64(i)*s.Planed)
 	}
 	return out
 }
@@ -128,8 +128,8 @@ func (s *Strips) Document() *StripsDocument {
 	if s == nil {
 		return nil
 	}
-	return &StripsDocument{PerBlank: s.PerBlank, Blanks: s.Blanks, Count: s.Total(), Length: s.Ask.LengthMM,
-		BoardWidth: s.Ask.BoardWidthMM, RipWidth: s.StripWidthMM, RipKerf: s.Ask.RipKerfMM, Jointing: s.Ask.JointingMM, Width: s.PlanedMM,
-		Across: s.Across, Offcut: s.OffcutMM, Joints: s.Joints, JointsAt: s.JointsAt(), CentreJoint: s.CentreJoint,
+	return &StripsDocument{PerBlank: s.PerBlank, Blanks: s.Blanks, Count: s.Total(), Length: s.Ask.Length,
+		BoardWidth: s.Ask.BoardWidth, RipWidth: s.StripWidth, RipKerf: s.Ask.RipKerf, Jointing: s.Ask.Jointing, Width: s.Planed,
+		Across: s.Across, Offcut: s.Offcut, Joints: s.Joints, JointsAt: s.JointsAt(), CentreJoint: s.CentreJoint,
 		Glue: s.GlueMM2, GlueAll: s.GlueMM2All(), Clamps: s.Clamps, Statement: s.Statement}
 }

@@ -13,14 +13,14 @@ const roomC = 21.1
 
 // Wood is the movement between shop and home.
 type Wood struct {
-	Species         wood.Species
-	FromMC, ToMC    float64 // percent
-	FromAir, ToAir  bool    // the moisture comes from the air's humidity
-	FromRH, ToRH    float64 // percent, where it does
-	LimitMM         float64
-	Movement        wood.Movement // flatsawn boards, the worst
-	Quartersawn     wood.Movement
-	WidthMM, Facets float64 // board width and facet length, mm
+	Species        wood.Species
+	FromMC, ToMC   float64 // percent
+	FromAir, ToAir bool    // the moisture comes from the air's humidity
+	FromRH, ToRH   float64 // percent, where it does
+	Limit          float64
+	Movement       wood.Movement // flatsawn boards, the worst
+	Quartersawn    wood.Movement
+	Width, Facets  float64 // board width and facet length, mm
 }
 
 // wood computes the movement, where the job names a species.
@@ -37,7 +37,7 @@ func (w *Work) wood(j *job.Job, u *star.Unit) problem.List {
 		}
 		return ps
 	}
-	out := &Wood{Species: s, LimitMM: t.MovementLimit, WidthMM: u.Segment.Width, Facets: u.Segment.Facet}
+	out := &Wood{Species: s, Limit: t.MovementLimit, Width: u.Segment.Width, Facets: u.Segment.Facet}
 	now, ps := moisture("now", t.MCNow, t.RHNow)
 	service, ps2 := moisture("service", t.MCService, t.RHService)
 	if ps = append(ps, ps2...); len(ps) > 0 {
@@ -54,8 +54,8 @@ func (w *Work) wood(j *job.Job, u *star.Unit) problem.List {
 	if t.RHService != nil {
 		out.ToAir, out.ToRH = true, *t.RHService
 	}
-	ask := wood.Job{Points: u.Points, BoardWidthMM: u.Segment.Width, Species: s,
-		FromMC: out.FromMC, ToMC: out.ToMC, LimitMM: t.MovementLimit, Say: j.Units.FormatFine}
+	ask := wood.Change{Points: u.Points, BoardWidth: u.Segment.Width, Species: s,
+		FromMC: out.FromMC, ToMC: out.ToMC, Limit: t.MovementLimit, Say: j.Units.FormatFine}
 	keys := map[string]string{"limit": "wood.movement_limit", "moisture in service": "wood.mc_service", "moisture in the shop": "wood.mc_now"}
 	key := func(p problem.Problem) string {
 		if k := keys[p.Key]; k != "" {
@@ -121,7 +121,7 @@ func (w *Wood) Document() *WoodDocument {
 	if helps == nil {
 		helps = []string{}
 	}
-	return &WoodDocument{w.Species.Name, w.FromMC, w.ToMC, string(m.Equation), m.WidthChangeMM,
+	return &WoodDocument{w.Species.Name, w.FromMC, w.ToMC, string(m.Equation), m.WidthChange,
 		m.HalfBefore.Degrees(), m.HalfAfter.Degrees(), m.AllJoints.Degrees(), m.Last.At.String(),
-		m.Each.MM, m.Last.MM, w.Quartersawn.Last.MM, w.LimitMM, m.Warning == "", helps}
+		m.Each.MM, m.Last.MM, w.Quartersawn.Last.MM, w.Limit, m.Warning == "", helps}
 }

@@ -10,7 +10,7 @@ import (
 	"starwright/geom/star"
 	"starwright/post/picture"
 	"starwright/toolpath"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // job is one batch that pictures are drawn of.
@@ -86,7 +86,7 @@ func slotProgram(o *star.Order, mirror bool, stations int) (SlotProgram, bool) {
 	if s == nil {
 		return SlotProgram{}, false
 	}
-	plan, err := plan.PlanSlot(plan.SlotJob{Start: s.Start, End: s.End, FromFace: s.FromFace, Width: s.Width, Depth: s.Depth,
+	plan, err := planner.Slot(planner.SlotJob{Start: s.Start, End: s.End, FromFace: s.FromFace, Width: s.Width, Depth: s.Depth,
 		Mirror: mirror, Stations: stations, Pitch: 2 * u.Thickness(), Loads: 1, CutterDiameter: o.Cutter, DepthPerPass: 2.5, Feed: 1200, PlungeFeed: 300,
 		RampMax: 5 * geom.Degree, RPM: 18000, SafeZ: 10, Approach: 2})
 	if err != nil {

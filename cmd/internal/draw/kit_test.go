@@ -7,7 +7,7 @@ import (
 	"starwright/geom/jig"
 	"starwright/toolpath"
 	"starwright/toolpath/nest"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // TestKitPictures draws every jig of several kits, and every sheet they are
@@ -56,9 +56,9 @@ func sheetPicture(t *testing.T, j job, sh nest.Sheet, zones []geom.Box, i int) {
 	for _, p := range sh.Parts {
 		parts = append(parts, p.Part)
 	}
-	plan, report, err := plan.PlanSheet(plan.SheetJob{Name: "jigs", Parts: parts, SheetW: 400, SheetH: 400, Thickness: 12, Breakthrough: 0.3,
+	plan, report, err := planner.Sheet(planner.SheetJob{Name: "jigs", Parts: parts, SheetW: 400, SheetH: 400, Thickness: 12, Breakthrough: 0.3,
 		ScrewZones: zones, CutterDiameter: 3.175, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: 5 * geom.Degree, RPM: 18000,
-		SafeZ: 10, Approach: 2, Tabs: plan.Tabs{Count: 4, Width: 6, Height: 1.5}})
+		SafeZ: 10, Approach: 2, Tabs: planner.Tabs{Count: 4, Width: 6, Height: 1.5}})
 	if err != nil {
 		t.Logf("%s: no program: %v", j.name, err)
 		return

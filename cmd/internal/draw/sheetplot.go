@@ -9,7 +9,7 @@ import (
 	"starwright/post/picture"
 	"starwright/toolpath"
 	"starwright/toolpath/finding"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // SheetProgram is a program that cuts parts from sheet, as it was read back
@@ -23,7 +23,7 @@ type SheetProgram struct {
 	Breakthrough float64 // into the spoilboard
 	Parts        []toolpath.Part
 	Zones        []geom.Box // screw zones
-	Tabs         []plan.Tab
+	Tabs         []planner.Tab
 	Cutter       float64 // diameter
 	Moves        []toolpath.Move
 	Findings     []finding.Finding
@@ -110,7 +110,7 @@ func kindName(name string) string {
 
 // tabShape returns the wood of a tab: its width along the cut, the cutter's
 // diameter across.
-func tabShape(t plan.Tab, cutter float64) geom.Contour {
+func tabShape(t planner.Tab, cutter float64) geom.Contour {
 	a, b := t.Along.Mul(t.Width/2), t.Along.Left().Mul(cutter/2)
 	return geom.Polygon(t.At.Sub(a).Sub(b), t.At.Add(a).Sub(b), t.At.Add(a).Add(b), t.At.Sub(a).Add(b))
 }

@@ -40,13 +40,13 @@ func fit(ctx context.Context, c Call) (Reply, error) {
 
 func askFit(w *packet.Work, gap, at, test string) (*fitting.Answer, error) {
 	u, star := w.Job.Units, w.Order.FromBoards()[0]
-	q := fitting.Question{Unit: u, PivotMM: fitting.UsualPivot(u),
-		Star: starfit.Star{Points: star.Points, BoardWidthMM: star.Segment.Width, Tip: star.Segment.Tip}}
+	q := fitting.Question{Unit: u, Pivot: fitting.UsualPivot(u),
+		Star: starfit.Ring{Points: star.Points, BoardWidth: star.Segment.Width, Tip: star.Segment.Tip}}
 	mm, err := geom.ParseLength(strings.TrimSpace(gap), u)
 	if err != nil {
 		return nil, &Fault{Kind: "job", Lines: []string{"This is not a length. Write the gap as 0.5 mm or 1/64 in."}}
 	}
-	q.GapMM = &mm
+	q.Gap = &mm
 	var ok bool
 	if q.At, ok = fitting.PlaceNamed(at); !ok {
 		return nil, &Fault{Kind: "job", Lines: []string{"Say where the joint is open: at the valley (outside) or at the centre (inside)."}}

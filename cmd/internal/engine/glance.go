@@ -15,15 +15,15 @@ import (
 // Glance is what the page shows at once at each change: the text with the
 // change made, what is wrong with it, and where nothing is, numbers and star.
 type Glance struct {
-	Source  string     `json:"source"`
-	Values  []Value    `json:"values"`
-	Errors  []JobError `json:"errors"`
-	Numbers *plan.Plan `json:"numbers"` // without kit, sheets and stock; null where something is wrong
-	Says    *Says      `json:"says"`
-	Star    string     `json:"star"` // SVG
-	View    string     `json:"view"` // its viewBox, without the page round it
-	Alt     string     `json:"alt"`  // the same in words
-	Rack    []Board    `json:"rack"`
+	Source  string         `json:"source"`
+	Values  []Value        `json:"values"`
+	Errors  []JobError     `json:"errors"`
+	Numbers *plan.Document `json:"numbers"` // without kit, sheets and stock; null where something is wrong
+	Says    *Says          `json:"says"`
+	Star    string         `json:"star"` // SVG
+	View    string         `json:"view"` // its viewBox, without the page round it
+	Alt     string         `json:"alt"`  // the same in words
+	Rack    []Board        `json:"rack"`
 }
 
 // Board is a board of the rack, mm.

@@ -54,10 +54,10 @@ func about(context.Context, Call) (Reply, error) {
 
 // Whole is a job worked out, or what is wrong with it.
 type Whole struct {
-	Errors []JobError `json:"errors"`
-	Plan   *plan.Plan `json:"plan"`
-	Page   string     `json:"page"` // as the command line prints it
-	Hours  Hours      `json:"hours"`
+	Errors []JobError     `json:"errors"`
+	Plan   *plan.Document `json:"plan"`
+	Page   string         `json:"page"` // as the command line prints it
+	Hours  Hours          `json:"hours"`
 }
 
 // Hours are what machines take for the whole job, in minutes, by the programs'
@@ -111,11 +111,11 @@ type Variant struct {
 
 // Compared is what would come of it.
 type Compared struct {
-	Name    string     `json:"name"`
-	Error   string     `json:"error,omitempty"` // the first thing that would be wrong
-	Numbers *plan.Plan `json:"numbers"`
-	Says    *Says      `json:"says"`
-	Hours   *Hours     `json:"hours,omitempty"`
+	Name    string         `json:"name"`
+	Error   string         `json:"error,omitempty"` // the first thing that would be wrong
+	Numbers *plan.Document `json:"numbers"`
+	Says    *Says          `json:"says"`
+	Hours   *Hours         `json:"hours,omitempty"`
 }
 
 // compare works out several variants of a job, whole where the page asks for it.

@@ -5,32 +5,32 @@ import (
 	"starwright/geom/bench/fit"
 )
 
-// Question is what is asked. Lengths are mm. Each of GapMM, SawError and
-// LimitMM is nil where it is not asked about.
+// Question is what is asked. Lengths are mm. Each of Gap, SawError and
+// Limit is nil where it is not asked about.
 type Question struct {
-	Star     fit.Star
+	Star     fit.Ring
 	Unit     geom.Unit // in which lengths are printed
-	GapMM    *float64
+	Gap      *float64
 	At       fit.Place
 	Test     fit.Test
-	PivotMM  float64     // where a correction is given as a length
+	Pivot    float64     // where a correction is given as a length
 	SawError *geom.Angle // of each facet, without a sign: both ways are told
-	LimitMM  *float64
+	Limit    *float64
 }
 
 // Answer is the JSON document of `fit --json`: lengths mm, angles degrees.
 type Answer struct {
-	Star    Star      `json:"star"`
-	Pivot   float64   `json:"pivot_mm"`
-	Reading *Reading  `json:"reading,omitempty"`
-	Expect  []Opening `json:"expect,omitempty"`
-	Finest  []Finest  `json:"finest,omitempty"`
+	Star    StarDocument `json:"star"`
+	Pivot   float64      `json:"pivot_mm"`
+	Reading *Reading     `json:"reading,omitempty"`
+	Expect  []Opening    `json:"expect,omitempty"`
+	Finest  []Finest     `json:"finest,omitempty"`
 
 	q Question
 }
 
-// Star is what the fit depends on.
-type Star struct {
+// StarDocument is what the fit depends on.
+type StarDocument struct {
 	Points     int     `json:"points"`
 	BoardWidth float64 `json:"board_width_mm"`
 	Facet      float64 `json:"facet_mm"`
@@ -86,8 +86,8 @@ type Finest struct {
 func Ask(q Question) (*Answer, error) {
 	s := q.Star
 	half := geom.Deg(180 / float64(s.Points))
-	a := &Answer{q: q, Pivot: q.PivotMM, Star: Star{s.Points, s.BoardWidthMM, s.BoardWidthMM / 2 / half.Sin(), half.Degrees(), 90 - half.Degrees()}}
-	if q.GapMM != nil {
+	a := &Answer{q: q, Pivot: q.Pivot, Star: StarDocument{s.Points, s.BoardWidth, s.BoardWidth / 2 / half.Sin(), half.Degrees(), 90 - half.Degrees()}}
+	if q.Gap != nil {
 		if err := a.read(); err != nil {
 			return nil, err
 		}
@@ -103,13 +103,13 @@ func Ask(q Question) (*Answer, error) {
 			}
 		}
 	}
-	if q.LimitMM != nil {
+	if q.Limit != nil {
 		for _, t := range fit.Tests(s.Points) {
-			e, err := s.Finest(*q.LimitMM, t, q.Unit.FormatFine)
+			e, err := s.Finest(*q.Limit, t, q.Unit.FormatFine)
 			if err != nil {
 				return nil, err
 			}
-			a.Finest = append(a.Finest, Finest{t.String(), *q.LimitMM, e.Degrees(), fit.MoveFor(e).AtMM(q.PivotMM)})
+			a.Finest = append(a.Finest, Finest{t.String(), *q.Limit, e.Degrees(), fit.MoveFor(e).At(q.Pivot)})
 		}
 	}
 	return a, nil
@@ -117,7 +117,7 @@ func Ask(q Question) (*Answer, error) {
 
 func (a *Answer) read() error {
 	q := a.q
-	r, err := q.Star.Read(*q.GapMM, q.At, q.Test, q.Unit.FormatFine)
+	r, err := q.Star.Read(*q.Gap, q.At, q.Test, q.Unit.FormatFine)
 	if err != nil {
 		return err
 	}
@@ -128,8 +128,8 @@ func (a *Answer) read() error {
 	a.Reading = &Reading{
 		Test: r.Test.String(), At: r.At.String(), Gap: r.MM, Error: r.Error.Degrees(), Facets: r.Facets,
 		Sum: r.Error.Degrees() * float64(2*q.Star.Points), TurnBy: r.Move.By.Degrees(), TowardsSquare: r.Move.TowardsSquare, OpenBlock: r.Move.OpenBlock,
-		AtPivot: r.Move.AtMM(q.PivotMM),
-		True:    Truing{t.Facets, t.WideEnd.String(), t.TakeOff, t.Wedge.Degrees(), t.TipDiffMM},
+		AtPivot: r.Move.At(q.Pivot),
+		True:    Truing{t.Facets, t.WideEnd.String(), t.TakeOff, t.Wedge.Degrees(), t.TipDiff},
 		r:       r, t: t,
 	}
 	return nil

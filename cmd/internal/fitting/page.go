@@ -124,7 +124,7 @@ func (a *Answer) expectPage(b *strings.Builder) {
 }
 
 func (a *Answer) finestPage(b *strings.Builder) {
-	head(b, "for gaps of "+a.fine(*a.q.LimitMM)+" at most, set the saw within")
+	head(b, "for gaps of "+a.fine(*a.q.Limit)+" at most, set the saw within")
 	var cells [][]string
 	for _, f := range a.Finest {
 		cells = append(cells, []string{f.Test, degrees(f.Within), a.fine(f.AtPivot) + " at " + a.q.Unit.FormatSize(a.Pivot) + " from the pivot"})

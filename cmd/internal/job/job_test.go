@@ -207,7 +207,7 @@ movement_limit = "1/32"
 		Laser:  LaserTable{Kerf: ptr(0.2)},
 		Print:  PrintTable{Paper: "A4"},
 		Stock: StockTable{Trim: in(0.25), Laminate: true, Width: in(2.5), RipKerf: in(0.125), Jointing: in(0.015625),
-			Nominal: &lumber.Size{NominalWidthMM: 76.2, NominalThicknessMM: 25.4, WidthMM: 63.5, ThicknessMM: 19.05},
+			Nominal: &lumber.Size{NominalWidth: 76.2, NominalThickness: 25.4, Width: 63.5, Thickness: 19.05},
 			Boards: []Board{{Length: in(62), Count: 1, Line: 93}, {Length: in(48), Count: 1, Line: 93},
 				{Length: in(96), Count: 2, Bad: [][2]float64{{in(18), in(21)}}, Line: 93}}},
 		Wood: WoodTable{Species: "black cherry", MCNow: ptr(11.5), RHService: ptr(45.0), MovementLimit: in(0.03125)},

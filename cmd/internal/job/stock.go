@@ -56,7 +56,7 @@ func (s section) strips(j *Job) {
 	t.Laminate = s.truthy("laminate", false, "the boards are as wide as the star's, or wider")
 	wide := span{lo: star.MinBoardWidth / 2, hi: star.MaxBoardWidth, example: r.pick("68 mm", "2 1/2 in")}
 	if z, is := s.nominal("board_width"); z != nil {
-		t.Nominal, t.Width = z, z.WidthMM
+		t.Nominal, t.Width = z, z.Width
 	} else if v := s.openUnless(is, "board_width", wide); v != nil {
 		t.Width = *v
 	} else if t.Laminate && !s.has("board_width") {

@@ -58,8 +58,8 @@ func (r *reader) star(j *Job) {
 	board := span{lo: star.MinBoardWidth, hi: star.MaxBoardWidth, example: r.pick("100 mm", "4 in")}
 	thick, why := r.pick("19 mm", "3/4 in"), "the usual planed board"
 	if z, is := s.nominal("board_width"); z != nil {
-		t.Nominal, t.BoardWidth = z, z.WidthMM
-		thick, why = r.u.FormatSize(z.ThicknessMM), "the thickness of that board, dressed"
+		t.Nominal, t.BoardWidth = z, z.Width
+		thick, why = r.u.FormatSize(z.Thickness), "the thickness of that board, dressed"
 	} else if is {
 		t.BoardWidth = r.mm(board.example)
 	} else if v := s.open("board_width", board); v != nil {
@@ -88,11 +88,11 @@ func (s section) nominal(key string) (z *lumber.Size, is bool) {
 	}
 	s.get(key) // is known from here on
 	size, ok := lumber.Lookup(n.text)
-	if !ok || size.WidthMM < star.MinBoardWidth {
+	if !ok || size.Width < star.MinBoardWidth {
 		s.fail(key, n, "there is no board of that name to work; the names are "+strings.Join(lumber.Names()[1:], ", "), quote("1x6"))
 		return nil, true
 	}
-	s.note(key, s.r.u.FormatSize(size.WidthMM), fmt.Sprintf("a dry %s as dressed by PS 20; measure yours", n.text))
+	s.note(key, s.r.u.FormatSize(size.Width), fmt.Sprintf("a dry %s as dressed by PS 20; measure yours", n.text))
 	return &size, true
 }
 

@@ -6,7 +6,7 @@ import (
 	"starwright/geom/jig"
 	"starwright/post/cut"
 	"starwright/toolpath"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // laserDrawings adds, where the job gives the kerf of a laser, each jig and
@@ -50,7 +50,7 @@ func (w *Work) laserDrawing(path string, quantity int, title string, d cut.Drawi
 			rest = append(rest, c)
 		}
 	}
-	led, err := plan.KerfOutline(part, kerf)
+	led, err := planner.KerfOutline(part, kerf)
 	if err != nil {
 		w.warn("laser.kerf", w.Job.Units.FormatFine(kerf), "left out for the laser: "+err.Error())
 		return nil

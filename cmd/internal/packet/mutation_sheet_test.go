@@ -7,7 +7,7 @@ import (
 	"starwright/geom"
 	"starwright/toolpath"
 	"starwright/toolpath/backplot"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // mutationSheet is a sheet as the judge of programs knows it, arcs as chords.
@@ -54,16 +54,16 @@ func mutationPlate(t *testing.T, w *Work) Program {
 		geom.Circle(geom.Pt(12, 12), c*0.7), geom.Circle(geom.Pt(50, 14), c*1.3),
 		geom.RoundedRect(geom.Box{Min: geom.Pt(10, 26), Max: geom.Pt(40, 38)}, c/2),
 	}}
-	j := plan.SheetJob{
+	j := planner.SheetJob{
 		Name: "plate", Unit: w.Job.Units, SheetW: 150, SheetH: 120, Thickness: 9, Breakthrough: 0.3,
 		Parts:          []toolpath.Part{part.Placed(geom.Place{Move: geom.Pt(40, 35)})},
 		ScrewZones:     []geom.Box{{Max: geom.Pt(25, 25)}},
 		CutterDiameter: c, DepthPerPass: w.Job.Cutter.DepthPerPass, Feed: w.Job.Cutter.Feed, PlungeFeed: w.Job.Cutter.PlungeFeed,
 		RampMax: w.Job.Cutter.Ramp, RPM: w.Job.Cutter.SpindleRPM, SpinUpS: w.Job.Machine.SpinUp,
 		SafeZ: w.Job.Machine.SafeZ, Approach: w.Job.Machine.Approach, Climb: w.Job.Cutter.Climb, Arcs: w.Job.Cutter.Arcs,
-		Tabs: plan.Tabs{Count: 3, Width: 5, Height: 1.5},
+		Tabs: planner.Tabs{Count: 3, Width: 5, Height: 1.5},
 	}
-	p, _, err := plan.PlanSheet(j)
+	p, _, err := planner.Sheet(j)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -6,11 +6,11 @@ import (
 	"starwright/geom"
 	"starwright/geom/jig"
 	"starwright/post/cut"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // sheetHeader is what a sheet's program says of itself.
-func sheetHeader(w *Work, job plan.SheetJob, r plan.SheetReport, p Program, stock sheetStock) []string {
+func sheetHeader(w *Work, job planner.SheetJob, r planner.SheetReport, p Program, stock sheetStock) []string {
 	say, fine := w.Say, w.Job.Units.FormatFine
 	side := "conventional"
 	if job.Climb {
@@ -37,7 +37,7 @@ func sheetHeader(w *Work, job plan.SheetJob, r plan.SheetReport, p Program, stoc
 
 // sheetDrawing draws a nested sheet: holes first, then outlines; sheet and
 // screw zones on GUIDE, names on TEXT.
-func sheetDrawing(job plan.SheetJob) cut.Drawing {
+func sheetDrawing(job planner.SheetJob) cut.Drawing {
 	var d cut.Drawing
 	for _, p := range job.Parts {
 		for _, h := range p.Holes {

@@ -9,7 +9,7 @@ import (
 	"starwright/toolpath"
 	"starwright/toolpath/backplot"
 	"starwright/toolpath/nest"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // screwZone is the side of the square kept free for a screw in each corner of
@@ -77,9 +77,9 @@ func (w *Work) sheets(stock sheetStock, r nest.Result, runs ...int) problem.List
 
 // plannedSheet is a nested sheet with its program.
 type plannedSheet struct {
-	job      plan.SheetJob
+	job      planner.SheetJob
 	program  toolpath.Program
-	report   plan.SheetReport
+	report   planner.SheetReport
 	problems problem.List
 }
 
@@ -90,7 +90,7 @@ func (w *Work) planSheet(stock sheetStock, number int, s nest.Sheet) plannedShee
 	}
 	p.job.FewestTabs = fewestTabs(p.job.Tabs.Count, stock.minTabs)
 	var err error
-	p.program, p.report, err = plan.PlanSheet(p.job)
+	p.program, p.report, err = planner.Sheet(p.job)
 	p.problems = oneOfEach(asProblems(err))
 	return p
 }
@@ -115,9 +115,9 @@ func (w *Work) addSheet(stock sheetStock, number, of int, planned plannedSheet, 
 }
 
 // sheetJob is the planner's job for a nested sheet.
-func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) plan.SheetJob {
+func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) planner.SheetJob {
 	j := w.Job
-	out := plan.SheetJob{
+	out := planner.SheetJob{
 		Name: fmt.Sprintf("%s-%d", stock.name, number), Unit: j.Units,
 		SheetW: j.Sheet.Width, SheetH: j.Sheet.Height, Thickness: stock.thickness, Breakthrough: j.Sheet.Breakthrough,
 		ScrewZones:     w.nestOptions().Zones,
@@ -126,7 +126,7 @@ func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) plan.SheetJo
 		Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
 		RPM: j.Cutter.SpindleRPM, SpinUpS: j.Machine.SpinUp, SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach,
 		Climb: j.Cutter.Climb, Arcs: j.Cutter.Arcs,
-		Tabs: plan.Tabs{Count: j.Tabs.Count, Width: j.Tabs.Width, Height: min(j.Tabs.Height, stock.thickness/2)},
+		Tabs: planner.Tabs{Count: j.Tabs.Count, Width: j.Tabs.Width, Height: min(j.Tabs.Height, stock.thickness/2)},
 	}
 	if j.Cutter.CutLength != nil {
 		out.CutLength = *j.Cutter.CutLength
@@ -150,7 +150,7 @@ func fewestTabs(asked, minTabs int) int {
 
 // heldBy counts the tabs of each part and warns where one has fewer than the
 // job asks for.
-func (w *Work) heldBy(job plan.SheetJob, tabs []plan.Tab) map[string]int {
+func (w *Work) heldBy(job planner.SheetJob, tabs []planner.Tab) map[string]int {
 	held := map[string]int{}
 	for _, t := range tabs {
 		held[t.Part]++
@@ -180,7 +180,7 @@ func oneOfEach(ps problem.List) problem.List {
 }
 
 // sheetTask states what a sheet's program has to do.
-func sheetTask(w *Work, job plan.SheetJob, held map[string]int, tabs []plan.Tab) backplot.Task {
+func sheetTask(w *Work, job planner.SheetJob, held map[string]int, tabs []planner.Tab) backplot.Task {
 	sheet := &backplot.Sheet{
 		Size: geom.Pt(job.SheetW, job.SheetH), Thickness: job.Thickness, Breakthrough: job.Breakthrough,
 		Tabs: backplot.Tabs{Count: job.Tabs.Count, Width: job.Tabs.Width, Height: job.Tabs.Height},

@@ -8,7 +8,7 @@ import (
 	"starwright/geom/problem"
 	"starwright/geom/star"
 	"starwright/toolpath/backplot"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // slotPrograms returns the slot programs of all stars, left and right.
@@ -42,7 +42,7 @@ func side(mirror bool) string {
 // slotProgram plans the slot in one facet and states what it has to do.
 func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, problem.List) {
 	j, s, what := w.Job, u.Slot, u.Words("segment")
-	sj := plan.SlotJob{
+	sj := planner.SlotJob{
 		Name:  u.File("slot-" + side(mirror)),
 		Start: s.Start, End: s.End, FromFace: s.FromFace, Width: s.Width, Depth: s.Depth, Mirror: mirror,
 		Stations: j.Slot.Stations, Pitch: j.Slot.Pitch, Loads: j.Slot.Loads,
@@ -55,7 +55,7 @@ func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, problem.List) {
 	if ps := endless(w, sj); len(ps) > 0 {
 		return Program{}, ps
 	}
-	plan, err := plan.PlanSlot(sj)
+	plan, err := planner.Slot(sj)
 	if err != nil {
 		return Program{}, problem.List{{Key: "slot.make", Why: err.Error(), Would: "make = false under [slot]"}}
 	}
@@ -75,9 +75,9 @@ func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, problem.List) {
 }
 
 // slotHeader is what the program says of itself to the person at the machine.
-func slotHeader(w *Work, u *star.Unit, sj plan.SlotJob, p Program, what string) []string {
+func slotHeader(w *Work, u *star.Unit, sj planner.SlotJob, p Program, what string) []string {
 	s, say := u.Slot, w.Say
-	n, each := plan.Passes(sj.Depth, sj.DepthPerPass)
+	n, each := planner.Passes(sj.Depth, sj.DepthPerPass)
 	lo, hi := s.Start, s.End
 	if sj.Mirror {
 		lo, hi = -hi, -lo
@@ -130,7 +130,7 @@ func roomBelow(s star.Segment) float64 {
 }
 
 // slotTask states what a slot program has to do, in the machine's coordinates.
-func slotTask(w *Work, u *star.Unit, sj plan.SlotJob) backplot.Task {
+func slotTask(w *Work, u *star.Unit, sj planner.SlotJob) backplot.Task {
 	t := backplot.Task{Cutter: sj.CutterDiameter, Limits: limits(w, sj.Depth), Loads: sj.Loads}
 	for k := 0; k < sj.Stations; k++ {
 		shift := geom.Place{Move: geom.Pt(0, float64(k)*sj.Pitch)}
@@ -157,7 +157,7 @@ func slotTask(w *Work, u *star.Unit, sj plan.SlotJob) backplot.Task {
 }
 
 // slotSide says on which side of a slot a point lies.
-func slotSide(sj plan.SlotJob, dy float64) func(geom.Point) string {
+func slotSide(sj planner.SlotJob, dy float64) func(geom.Point) string {
 	r := sj.CutterDiameter / 2
 	return func(p geom.Point) string {
 		x, y := p.X, p.Y-dy
@@ -179,7 +179,7 @@ func slotSide(sj plan.SlotJob, dy float64) func(geom.Point) string {
 // limits are the job's limits for a cut of the given depth.
 func limits(w *Work, depth float64) backplot.Limits {
 	j := w.Job
-	_, each := plan.Passes(depth, j.Cutter.DepthPerPass)
+	_, each := planner.Passes(depth, j.Cutter.DepthPerPass)
 	const speedPart = 0.1 // by how much a speed may differ where the job gives no range
 	l := backplot.Limits{
 		StepDown: each, Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
@@ -201,7 +201,7 @@ func limits(w *Work, depth float64) backplot.Limits {
 const maxSlotMoves = 100_000
 
 // endless says why a slot program would have more moves than anybody waits for.
-func endless(w *Work, sj plan.SlotJob) problem.List {
+func endless(w *Work, sj planner.SlotJob) problem.List {
 	one := sj.Moves()
 	load := one * float64(sj.Stations)
 	all := load * float64(sj.Loads)
@@ -226,7 +226,7 @@ func endless(w *Work, sj plan.SlotJob) problem.List {
 
 // tooLong says where a slot program leaves the machine's travel in Y or Z. X
 // is the star model's to say, which can move the slot's end.
-func tooLong(w *Work, u *star.Unit, sj plan.SlotJob) problem.List {
+func tooLong(w *Work, u *star.Unit, sj planner.SlotJob) problem.List {
 	var out problem.List
 	t, say := w.Job.Machine.Travel, w.Say
 	if y := float64(sj.Stations-1) * sj.Pitch; t[1] > 0 && y > t[1] {

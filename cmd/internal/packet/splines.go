@@ -7,7 +7,7 @@ import (
 	"starwright/geom/problem"
 	"starwright/toolpath"
 	"starwright/toolpath/nest"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // splineSheets makes the splines from sheet of their own thickness. Full
@@ -84,7 +84,7 @@ func (w *Work) mostOnSheet(thickness float64) int {
 		moves       = 150_000 // of one program
 		each        = 12      // moves round one spline in one pass, with its tabs
 	)
-	n, _ := plan.Passes(thickness+w.Job.Sheet.Breakthrough, w.Job.Cutter.DepthPerPass)
+	n, _ := planner.Passes(thickness+w.Job.Sheet.Breakthrough, w.Job.Cutter.DepthPerPass)
 	return min(most, max(least, moves/(each*n)))
 }
 

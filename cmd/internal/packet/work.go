@@ -13,7 +13,7 @@ import (
 	"starwright/post/cut"
 	"starwright/toolpath"
 	"starwright/toolpath/backplot"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // Work is a job worked out: all that its packet is to hold.
@@ -51,9 +51,9 @@ type Program struct {
 	UnitMM   float64       // unit of the file
 	Minutes  float64       // estimated, one run
 
-	Slot  *SlotOf        // of a slot program: which facet
-	Sheet *plan.SheetJob // of a sheet's program: what lies where
-	Tabs  []plan.Tab     // and its tabs
+	Slot  *SlotOf           // of a slot program: which facet
+	Sheet *planner.SheetJob // of a sheet's program: what lies where
+	Tabs  []planner.Tab     // and its tabs
 	// How long the program is: its travel between cuts and what no order of
 	// them could undercut (mm), its moves and what no way of cutting could do
 	// with less of.

@@ -36,7 +36,7 @@ func (p *page) stock(w *packet.Work, s *benchwork.Stock) {
 		about = "in length and width, kerfs and trims too"
 	}
 	p.add("waste", bench.Num(s.WastePercent(), 0)+" %", about)
-	p.add("longest rest", w.Say(s.Plan.LongestRestMM), "")
+	p.add("longest rest", w.Say(s.Plan.LongestRest), "")
 }
 
 // strips says how the star's boards are made from those on the rack.
@@ -47,15 +47,15 @@ func (p *page) strips(w *packet.Work, s *benchwork.Strips) {
 	say := w.Say
 	if !s.Glued() {
 		p.group("Boards to rip")
-		p.add("width", say(s.StripWidthMM), fmt.Sprintf("%s, each %s wide", plural(s.Across, "length from each board", "lengths from each board"), say(s.Ask.BoardWidthMM)))
-		p.add("left of each board", say(s.OffcutMM), "")
+		p.add("width", say(s.StripWidth), fmt.Sprintf("%s, each %s wide", plural(s.Across, "length from each board", "lengths from each board"), say(s.Ask.BoardWidth)))
+		p.add("left of each board", say(s.Offcut), "")
 		return
 	}
 	p.group("Blanks to glue up")
 	p.add("strips", fmt.Sprint(s.Total()), fmt.Sprintf("%d for each of %d blanks, %d of those to try the set-ups with", s.PerBlank, s.Blanks, benchwork.TryBlanks))
-	p.length(w, "rip to", s.StripWidthMM, fmt.Sprintf("one from each board of %s, %s left", say(s.Ask.BoardWidthMM), say(s.OffcutMM)))
-	p.length(w, "plane to", s.PlanedMM, say(s.Ask.JointingMM)+" off each edge")
-	p.length(w, "strip length", s.Ask.LengthMM, "as the blanks")
+	p.length(w, "rip to", s.StripWidth, fmt.Sprintf("one from each board of %s, %s left", say(s.Ask.BoardWidth), say(s.Offcut)))
+	p.length(w, "plane to", s.Planed, say(s.Ask.Jointing)+" off each edge")
+	p.length(w, "strip length", s.Ask.Length, "as the blanks")
 	p.add("joints", fmt.Sprintf("%d in each blank", s.Joints), "one on the centre line, through the tip")
 	p.add("glue", fmt.Sprintf("%.0f cm²", s.GlueMM2All()/100), fmt.Sprintf("of joint in all; about %.0f g", s.GlueG()))
 	p.add("clamps", fmt.Sprintf("%d for each blank", s.Clamps), "over and under it by turns")
@@ -70,7 +70,7 @@ func (p *page) wood(w *packet.Work, x *benchwork.Wood) {
 	m := x.Movement
 	p.group("Wood movement, flatsawn " + x.Species.Name)
 	p.add("moisture", fmt.Sprintf("%s to %s %%", bench.Num(x.FromMC, 1), bench.Num(x.ToMC, 1)), "from the shop to where it hangs")
-	p.add("board width", fine(m.WidthChangeMM), "of change")
+	p.add("board width", fine(m.WidthChange), "of change")
 	p.add("each facet", fmt.Sprintf("%.3f°", (m.HalfAfter-m.HalfBefore).Degrees()), fmt.Sprintf("all together %.2f°", m.AllJoints.Degrees()))
 	p.add("joints", fine(m.Each.MM), fmt.Sprintf("open at the %s; %s if one takes it all", m.Last.At, fine(m.Last.MM)))
 	if m.Warning != "" {
@@ -87,7 +87,7 @@ func (p *page) feeds(w *packet.Work, list []benchwork.Feed) {
 	chip := func(mm float64) string { return feeds.FormatChip(w.Job.Units, mm) }
 	for _, f := range list {
 		r := f.Result
-		p.add(f.For+", "+f.Material.String(), chip(r.ChipLoadMM)+" chip load",
-			fmt.Sprintf("common %s to %s; edge %.1f m/s, %.1f cm³/min", chip(r.Common.LowMM), chip(r.Common.HighMM), r.SurfaceMS, r.RemovalCM3Min))
+		p.add(f.For+", "+f.Material.String(), chip(r.ChipLoad)+" chip load",
+			fmt.Sprintf("common %s to %s; edge %.1f m/s, %.1f cm³/min", chip(r.Common.Low), chip(r.Common.High), r.SurfaceMS, r.RemovalCM3Min))
 	}
 }

@@ -13,37 +13,37 @@ import (
 	"starwright/geom/star"
 )
 
-// Plan is the JSON document of `plan --json`. Lengths are mm (_mm), angles
+// Document is the JSON document of `plan --json`. Lengths are mm (_mm), angles
 // degrees (_deg), at full precision.
-type Plan struct {
-	Job      string    `json:"job"`
-	Units    string    `json:"units"`
-	Count    int       `json:"count"`
-	Star     Star      `json:"star"`
-	Segment  Segment   `json:"segment"`
-	Blank    Blank     `json:"blank"`
-	Saw      Saw       `json:"saw"`
-	Slot     *Slot     `json:"slot,omitempty"`
-	Spline   *Spline   `json:"spline,omitempty"`
-	Offcut   *Offcut   `json:"offcut,omitempty"`
-	Cutter   Cutter    `json:"cutter"`
-	Stations Stations  `json:"stations"`
-	Jigs     []Jig     `json:"jigs"`
-	Sheets   []Sheet   `json:"sheets"`
-	Programs []Program `json:"programs"`
-	Drawings []Drawing `json:"drawings"`
+type Document struct {
+	Job      string            `json:"job"`
+	Units    string            `json:"units"`
+	Count    int               `json:"count"`
+	Star     StarDocument      `json:"star"`
+	Segment  SegmentDocument   `json:"segment"`
+	Blank    BlankDocument     `json:"blank"`
+	Saw      SawDocument       `json:"saw"`
+	Slot     *SlotDocument     `json:"slot,omitempty"`
+	Spline   *SplineDocument   `json:"spline,omitempty"`
+	Offcut   *OffcutDocument   `json:"offcut,omitempty"`
+	Cutter   CutterDocument    `json:"cutter"`
+	Stations StationsDocument  `json:"stations"`
+	Jigs     []JigDocument     `json:"jigs"`
+	Sheets   []SheetDocument   `json:"sheets"`
+	Programs []ProgramDocument `json:"programs"`
+	Drawings []DrawingDocument `json:"drawings"`
 
 	Strips *benchwork.StripsDocument `json:"strips,omitempty"`
 	Stock  *benchwork.StockDocument  `json:"stock,omitempty"`
 	Wood   *benchwork.WoodDocument   `json:"wood,omitempty"`
 	Feeds  []benchwork.FeedDocument  `json:"feeds"`
 
-	Defaults []Note `json:"defaults"`
-	Warnings []Note `json:"warnings"`
+	Defaults []NoteDocument `json:"defaults"`
+	Warnings []NoteDocument `json:"warnings"`
 }
 
-// Star is a whole star.
-type Star struct {
+// StarDocument is a whole star.
+type StarDocument struct {
 	Points       int     `json:"points"`
 	Width        float64 `json:"width_mm"`
 	Circumradius float64 `json:"circumradius_mm"`
@@ -52,8 +52,8 @@ type Star struct {
 	Center       float64 `json:"center_deg"`
 }
 
-// Segment is one kite.
-type Segment struct {
+// SegmentDocument is one kite.
+type SegmentDocument struct {
 	Length    float64      `json:"length_mm"`
 	Width     float64      `json:"width_mm"`
 	Facet     float64      `json:"facet_mm"`
@@ -62,23 +62,23 @@ type Segment struct {
 	Outline   [][2]float64 `json:"outline_mm"`
 }
 
-// Blank is the piece a segment is cut from.
-type Blank struct {
+// BlankDocument is the piece a segment is cut from.
+type BlankDocument struct {
 	Length float64 `json:"length_mm"`
 	Width  float64 `json:"width_mm"`
 	Count  int     `json:"count"`
 }
 
-// Saw is what the saw is set to.
-type Saw struct {
+// SawDocument is what the saw is set to.
+type SawDocument struct {
 	CenterMiter float64 `json:"center_miter_deg"`
 	TipMiter    float64 `json:"tip_miter_deg"`
 	MaxMiter    float64 `json:"max_miter_deg"`
 	Kerf        float64 `json:"kerf_mm"`
 }
 
-// Slot is a spline slot; positions run along the facet from the star's centre.
-type Slot struct {
+// SlotDocument is a spline slot; positions run along the facet from the star's centre.
+type SlotDocument struct {
 	Width    float64 `json:"width_mm"`
 	Depth    float64 `json:"depth_mm"`
 	FromFace float64 `json:"from_face_mm"`
@@ -88,24 +88,24 @@ type Slot struct {
 	Wall     float64 `json:"wall_mm"`
 }
 
-// Spline is the loose tongue of a joint.
-type Spline struct {
+// SplineDocument is the loose tongue of a joint.
+type SplineDocument struct {
 	Length    float64 `json:"length_mm"`
 	Width     float64 `json:"width_mm"`
 	Thickness float64 `json:"thickness_mm"`
 	Count     int     `json:"count"`
 }
 
-// Offcut is the second star.
-type Offcut struct {
-	Star    Star    `json:"star"`
-	Segment Segment `json:"segment"`
-	Slot    *Slot   `json:"slot,omitempty"`
-	Spline  *Spline `json:"spline,omitempty"`
+// OffcutDocument is the second star.
+type OffcutDocument struct {
+	Star    StarDocument    `json:"star"`
+	Segment SegmentDocument `json:"segment"`
+	Slot    *SlotDocument   `json:"slot,omitempty"`
+	Spline  *SplineDocument `json:"spline,omitempty"`
 }
 
-// Cutter is the bit the slots are cut with.
-type Cutter struct {
+// CutterDocument is the bit the slots are cut with.
+type CutterDocument struct {
 	Diameter float64 `json:"diameter_mm"`
 	Feed     float64 `json:"feed_mm_min"`
 	Plunge   float64 `json:"plunge_feed_mm_min"`
@@ -113,100 +113,100 @@ type Cutter struct {
 	RPM      float64 `json:"spindle_rpm"`
 }
 
-// Stations is how segments are held side by side for the slot programs.
-type Stations struct {
+// StationsDocument is how segments are held side by side for the slot programs.
+type StationsDocument struct {
 	Count int     `json:"count"`
 	Pitch float64 `json:"pitch_mm"`
 	Loads int     `json:"loads"`
 }
 
-// Program is a G-code program of the packet.
-type Program struct {
+// ProgramDocument is a G-code program of the packet.
+type ProgramDocument struct {
 	Path    string  `json:"path"`
 	Use     string  `json:"use"`
 	Runs    int     `json:"runs"`
 	Minutes float64 `json:"minutes"`
 }
 
-// Drawing is a DXF of the packet.
-type Drawing struct {
+// DrawingDocument is a DXF of the packet.
+type DrawingDocument struct {
 	Path     string `json:"path"`
 	Use      string `json:"use"`
 	Quantity int    `json:"quantity"`
 }
 
-// Note is a default that was taken or a warning.
-type Note struct {
+// NoteDocument is a default that was taken or a warning.
+type NoteDocument struct {
 	Key   string `json:"key"`
 	Value string `json:"value"`
 	Why   string `json:"why"`
 }
 
 // New returns the plan of a job that was worked out.
-func New(w *packet.Work) *Plan {
+func New(w *packet.Work) *Document {
 	o, j := w.Order, w.Job
 	u := o.FromBoards()[0] // a job has one star yet, and the one from its off-cuts
-	p := &Plan{
+	p := &Document{
 		Job: w.Title(), Units: j.Units.String(), Count: u.Count(),
 		Star: newStar(u.Star), Segment: newSegment(u),
-		Blank: Blank{u.Blank.Length, u.Segment.Width, u.Blank.Count},
-		Saw: Saw{u.Segment.CenterMiter().Degrees(), u.Segment.TipMiter().Degrees(),
+		Blank: BlankDocument{u.Blank.Length, u.Segment.Width, u.Blank.Count},
+		Saw: SawDocument{u.Segment.CenterMiter().Degrees(), u.Segment.TipMiter().Degrees(),
 			j.Saw.MaxMiter.Degrees(), j.Saw.Kerf},
 		Slot: newSlot(u.Slot), Spline: newSpline(u.Spline),
-		Cutter:   Cutter{o.Cutter, j.Cutter.Feed, j.Cutter.PlungeFeed, j.Cutter.DepthPerPass, j.Cutter.SpindleRPM},
-		Stations: Stations{j.Slot.Stations, j.Slot.Pitch, j.Slot.Loads},
+		Cutter:   CutterDocument{o.Cutter, j.Cutter.Feed, j.Cutter.PlungeFeed, j.Cutter.DepthPerPass, j.Cutter.SpindleRPM},
+		Stations: StationsDocument{j.Slot.Stations, j.Slot.Pitch, j.Slot.Loads},
 		Jigs:     newJigs(w.Jigs), Sheets: newSheets(w),
-		Programs: []Program{}, Drawings: []Drawing{}, Feeds: []benchwork.FeedDocument{},
+		Programs: []ProgramDocument{}, Drawings: []DrawingDocument{}, Feeds: []benchwork.FeedDocument{},
 		Defaults: notes(j.Defaults, o.Defaults), Warnings: notes(j.Warnings, o.Warnings, w.Warnings),
 	}
 	if small := o.FromOffcuts(u); small != nil {
-		p.Offcut = &Offcut{newStar(small.Star), newSegment(small), newSlot(small.Slot), newSpline(small.Spline)}
+		p.Offcut = &OffcutDocument{newStar(small.Star), newSegment(small), newSlot(small.Slot), newSpline(small.Spline)}
 	}
 	if x := w.Bench; x != nil {
 		p.Strips, p.Stock, p.Wood, p.Feeds = x.Strips.Document(), x.Stock.Document(), x.Wood.Document(), x.FeedDocuments()
 		p.Warnings = append(p.Warnings, notes(x.Warnings)...)
 	}
 	for _, g := range w.Programs {
-		p.Programs = append(p.Programs, Program{g.Path, g.Use, g.Quantity, g.Minutes})
+		p.Programs = append(p.Programs, ProgramDocument{g.Path, g.Use, g.Quantity, g.Minutes})
 	}
 	for _, d := range w.Drawings {
-		p.Drawings = append(p.Drawings, Drawing{d.Path, d.Use, d.Quantity})
+		p.Drawings = append(p.Drawings, DrawingDocument{d.Path, d.Use, d.Quantity})
 	}
 	return p
 }
 
-func newStar(s star.Star) Star {
-	return Star{s.Points, s.Width(), s.Segment.Length, s.ValleyRadius(), s.Segment.Tip.Degrees(), s.Segment.Center.Degrees()}
+func newStar(s star.Star) StarDocument {
+	return StarDocument{s.Points, s.Width(), s.Segment.Length, s.ValleyRadius(), s.Segment.Tip.Degrees(), s.Segment.Center.Degrees()}
 }
 
-func newSegment(u *star.Unit) Segment {
+func newSegment(u *star.Unit) SegmentDocument {
 	s := u.Segment
-	out := Segment{Length: s.Length, Width: s.Width, Facet: s.Facet, Edge: s.Edge, Thickness: u.Thickness()}
+	out := SegmentDocument{Length: s.Length, Width: s.Width, Facet: s.Facet, Edge: s.Edge, Thickness: u.Thickness()}
 	for _, v := range s.Outline() {
 		out.Outline = append(out.Outline, [2]float64{v.X, v.Y})
 	}
 	return out
 }
 
-func newSlot(s *star.Slot) *Slot {
+func newSlot(s *star.Slot) *SlotDocument {
 	if s == nil {
 		return nil
 	}
-	return &Slot{s.Width, s.Depth, s.FromFace, s.Start, s.End, s.Web, s.Wall}
+	return &SlotDocument{s.Width, s.Depth, s.FromFace, s.Start, s.End, s.Web, s.Wall}
 }
 
-func newSpline(s *star.Spline) *Spline {
+func newSpline(s *star.Spline) *SplineDocument {
 	if s == nil {
 		return nil
 	}
-	return &Spline{s.Length, s.Width, s.Thickness, s.Count}
+	return &SplineDocument{s.Length, s.Width, s.Thickness, s.Count}
 }
 
-func notes(lists ...[]problem.Note) []Note {
-	out := []Note{}
+func notes(lists ...[]problem.Note) []NoteDocument {
+	out := []NoteDocument{}
 	for _, l := range lists {
 		for _, n := range l {
-			out = append(out, Note(n))
+			out = append(out, NoteDocument(n))
 		}
 	}
 	return out

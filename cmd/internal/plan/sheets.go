@@ -8,8 +8,8 @@ import (
 	"starwright/geom/star"
 )
 
-// Jig is one jig of the kit.
-type Jig struct {
+// JigDocument is one jig of the kit.
+type JigDocument struct {
 	Key      string  `json:"key"`
 	Drawing  string  `json:"drawing"`
 	Title    string  `json:"title"`
@@ -19,8 +19,8 @@ type Jig struct {
 	Height   float64 `json:"height_mm"`
 }
 
-// Sheet is one nested sheet and the program that cuts it.
-type Sheet struct {
+// SheetDocument is one nested sheet and the program that cuts it.
+type SheetDocument struct {
 	Program      string  `json:"program"`
 	Drawing      string  `json:"drawing"`
 	Runs         int     `json:"runs"`
@@ -38,23 +38,23 @@ type Sheet struct {
 	BlocksBound  int     `json:"blocks_bound"`
 }
 
-func newJigs(kit []jig.Jig) []Jig {
-	out := []Jig{}
+func newJigs(kit []jig.Jig) []JigDocument {
+	out := []JigDocument{}
 	for _, j := range kit {
 		b := j.Outline.Bounds()
-		out = append(out, Jig{j.Key, "dxf/" + j.File + ".dxf", j.Title, j.Use, max(1, j.Quantity), b.W(), b.H()})
+		out = append(out, JigDocument{j.Key, "dxf/" + j.File + ".dxf", j.Title, j.Use, max(1, j.Quantity), b.W(), b.H()})
 	}
 	return out
 }
 
-func newSheets(w *packet.Work) []Sheet {
-	out := []Sheet{}
+func newSheets(w *packet.Work) []SheetDocument {
+	out := []SheetDocument{}
 	for _, g := range w.Programs {
 		s := g.Sheet
 		if s == nil {
 			continue
 		}
-		out = append(out, Sheet{
+		out = append(out, SheetDocument{
 			Program: g.Path, Drawing: "dxf/sheet-" + g.Plan.Name + ".dxf", Runs: g.Quantity, Parts: len(s.Parts),
 			Width: s.SheetW, Height: s.SheetH, Thickness: s.Thickness, Breakthrough: s.Breakthrough,
 			Tabs: len(g.Tabs), TabWidth: s.Tabs.Width, TabHeight: s.Tabs.Height,

@@ -39,7 +39,7 @@ func (m *maker) woodWords() string {
 	b := m.star
 	s := fmt.Sprintf("boards %s wide and %s thick", m.say(b.Segment.Width), m.say(b.Thickness()))
 	if x := m.strips(); x.Glued() {
-		s += fmt.Sprintf(", glued up from boards of %s", m.say(x.Ask.BoardWidthMM))
+		s += fmt.Sprintf(", glued up from boards of %s", m.say(x.Ask.BoardWidth))
 	}
 	if w := m.Job.Wood.Species; w != "" {
 		s += ", " + w
@@ -60,7 +60,7 @@ func (m *maker) cutList() {
 	}
 	if s := m.strips(); s.Glued() {
 		rows = append([][]string{{"", num(s.Total()), fmt.Sprintf("strips, ripped to this width; %d are glued up to each blank", s.PerBlank),
-			m.say(s.Ask.LengthMM), m.say(s.StripWidthMM), m.say(t)}}, rows...)
+			m.say(s.Ask.Length), m.say(s.StripWidth), m.say(t)}}, rows...)
 	}
 	spline := func(what string, s *star.Spline) {
 		if s != nil {

@@ -34,7 +34,7 @@ func (m *maker) fine(mm float64) string { return m.u.FormatFine(mm) }
 // testFit is the page that turns a gap into a correction.
 func (m *maker) testFit() {
 	seg := m.star.Segment
-	s := fit.Star{Points: m.star.Points, BoardWidthMM: seg.Width, Tip: seg.Tip}
+	s := fit.Ring{Points: m.star.Points, BoardWidth: seg.Width, Tip: seg.Tip}
 	f := m.doc.Section("Test fit: what a gap says of the saw")
 	f.Text(fmt.Sprintf("Lay the %d segments of one star together without glue, press all joints shut but one, and look at that last joint. One set-up cut all facets, so a small error adds up %d times in it.",
 		s.Points, 2*s.Points))
@@ -50,7 +50,7 @@ func (m *maker) testFit() {
 				row = append(row, "measure again")
 				continue
 			}
-			row = append(row, fmt.Sprintf("%.3f°, %s at %s", r.Move.By.Degrees(), m.fine(r.Move.AtMM(m.arm())), m.say(m.arm())))
+			row = append(row, fmt.Sprintf("%.3f°, %s at %s", r.Move.By.Degrees(), m.fine(r.Move.At(m.arm())), m.say(m.arm())))
 		}
 		rows = append(rows, row)
 	}
@@ -176,7 +176,7 @@ func (m *maker) finish() {
 	f.Head("Checks on the way")
 	boards := fmt.Sprintf("Boards: %s wide, both edges parallel within %s.", m.say(b.Segment.Width), m.tol(0.2))
 	if s := m.strips(); s.Glued() {
-		boards = fmt.Sprintf("Glued-up blanks: %s wide, both edges parallel within %s, no joint open, the middle joint on the centre line; each tip comes out on it.", m.wide(s.Ask.WidthMM), m.tol(0.2))
+		boards = fmt.Sprintf("Glued-up blanks: %s wide, both edges parallel within %s, no joint open, the middle joint on the centre line; each tip comes out on it.", m.wide(s.Ask.Width), m.tol(0.2))
 	}
 	f.Ticks(
 		boards,

@@ -31,7 +31,7 @@ func (m *maker) stockPages() {
 	const most = 6 // bars in a drawing
 	long := 0.0
 	for _, g := range groups {
-		long = max(long, g.cut.LengthMM)
+		long = max(long, g.cut.Length)
 	}
 	for len(groups) > 0 {
 		n := min(most, len(groups))
@@ -49,7 +49,7 @@ func (m *maker) stockPages() {
 func alikes(cuts []stock.Cut) []alike {
 	var out []alike
 	for i, c := range cuts {
-		if n := len(out); n > 0 && out[n-1].cut.LengthMM == c.LengthMM && slices.Equal(out[n-1].cut.Stretches, c.Stretches) {
+		if n := len(out); n > 0 && out[n-1].cut.Length == c.Length && slices.Equal(out[n-1].cut.Stretches, c.Stretches) {
 			out[n-1].count++
 			continue
 		}
@@ -102,14 +102,14 @@ func (m *maker) barsPanel(groups []alike, long float64) picture.Panel {
 		y := -float64(i) * pitch
 		n := 0
 		for _, s := range g.cut.Stretches {
-			c := geom.Rect(geom.Box{Min: geom.Pt(s.StartMM, y-high), Max: geom.Pt(s.EndMM, y)})
+			c := geom.Rect(geom.Box{Min: geom.Pt(s.Start, y-high), Max: geom.Pt(s.End, y)})
 			p.Shapes = append(p.Shapes, picture.Shape{Contour: c, Look: lookOf(s.Kind)})
 			if s.Kind == stock.Piece {
 				n++
 				p.Labels = append(p.Labels, picture.Label{At: c.Bounds().Center(), Text: fmt.Sprint(n), Mark: picture.On, In: c})
 			}
 		}
-		p.Labels = append(p.Labels, picture.Label{At: geom.Pt(min(long, g.cut.LengthMM)/2, y), Text: g.name() + ", " + m.say(g.cut.LengthMM), Away: geom.Pt(0, 1)})
+		p.Labels = append(p.Labels, picture.Label{At: geom.Pt(min(long, g.cut.Length)/2, y), Text: g.name() + ", " + m.say(g.cut.Length), Away: geom.Pt(0, 1)})
 	}
 	// The longest board of the plan sets the scale of every drawing.
 	p.Lines = append(p.Lines, picture.Straight(geom.Pt(long, 0), geom.Pt(long, 0), picture.Axis))
@@ -136,7 +136,7 @@ func (m *maker) boardTable(f *sheet.Flow, groups []alike) {
 		pieces = "Strips"
 	}
 	for _, g := range groups {
-		rows = append(rows, []string{"", g.name(), m.say(g.cut.LengthMM), fmt.Sprint(g.cut.Pieces(-1)), m.cutWords(g.cut)})
+		rows = append(rows, []string{"", g.name(), m.say(g.cut.Length), fmt.Sprint(g.cut.Pieces(-1)), m.cutWords(g.cut)})
 	}
 	f.Table([]sheet.Column{{Tick: true}, {Head: "Board"}, {Head: "Length", Right: true}, {Head: pieces, Right: true}, {Head: "From the left end", Wide: 1}}, rows)
 }
@@ -153,12 +153,12 @@ func (m *maker) cutWords(c stock.Cut) string {
 		blanks = 0
 	}
 	for i, s := range c.Stretches {
-		from, to := s.StartMM, s.EndMM
+		from, to := s.Start, s.End
 		if i > 0 && c.Stretches[i-1].Kind == stock.Kerf {
-			from = c.Stretches[i-1].StartMM
+			from = c.Stretches[i-1].Start
 		}
 		if i+1 < len(c.Stretches) && c.Stretches[i+1].Kind == stock.Kerf {
-			to = c.Stretches[i+1].EndMM
+			to = c.Stretches[i+1].End
 		}
 		switch s.Kind {
 		case stock.Piece:
@@ -171,7 +171,7 @@ func (m *maker) cutWords(c stock.Cut) string {
 			parts = append(parts, fmt.Sprintf("leave out %s to %s", m.say(from), m.say(to)))
 		case stock.Rest:
 			flush()
-			parts = append(parts, m.say(s.EndMM-s.StartMM)+" left over")
+			parts = append(parts, m.say(s.End-s.Start)+" left over")
 		}
 	}
 	flush()

@@ -31,27 +31,27 @@ func (m *maker) stripsPage() {
 	}
 	f := m.doc.Section("Strips for the blanks")
 	f.Text(fmt.Sprintf("The boards on the rack are %s wide, the star takes %s: each blank is glued up from %d strips. The middle joint lies on the segment's centre line and runs through its tip.",
-		m.say(s.Ask.BoardWidthMM), m.say(s.Ask.WidthMM), s.PerBlank))
+		m.say(s.Ask.BoardWidth), m.say(s.Ask.Width), s.PerBlank))
 	f.View(m.blankJoints(s), 92, m.say)
 	f.View(m.ripPanel(s), 56, m.say)
 	facts(f,
 		[2]string{"Strips", fmt.Sprintf("%d: %d for each of %d blanks, %d of those to try the set-ups with", s.Total(), s.PerBlank, s.Blanks, benchwork.TryBlanks)},
-		[2]string{"Rip", fmt.Sprintf("to %s, one from each board; %s of its width is left", m.wide(s.StripWidthMM), m.say(s.OffcutMM))},
-		[2]string{"Plane", fmt.Sprintf("both edges, %s off each: each strip is %s wide when it is glued", m.wide(s.Ask.JointingMM), m.wide(s.PlanedMM))},
-		[2]string{"Cut to", fmt.Sprintf("%s, as the blanks, after ripping", m.say(s.Ask.LengthMM))},
+		[2]string{"Rip", fmt.Sprintf("to %s, one from each board; %s of its width is left", m.wide(s.StripWidth), m.say(s.Offcut))},
+		[2]string{"Plane", fmt.Sprintf("both edges, %s off each: each strip is %s wide when it is glued", m.wide(s.Ask.Jointing), m.wide(s.Planed))},
+		[2]string{"Cut to", fmt.Sprintf("%s, as the blanks, after ripping", m.say(s.Ask.Length))},
 	)
 }
 
 // stripsToLength is the set-up of the saw for strips, in place of the one for
 // blanks.
 func (m *maker) stripsToLength(f *sheet.Flow, s *benchwork.Strips) {
-	l := s.Ask.LengthMM
+	l := s.Ask.Length
 	facts(f,
 		[2]string{"Saw at", "0°, a square cut"},
 		[2]string{"Stop", m.say(l) + " from the line of cut, on the same side as the work that stays"},
 		[2]string{"To the fence", "either edge"},
 		[2]string{"Cut", fmt.Sprintf("%d strips, %d for each blank", s.Total(), s.PerBlank)})
-	f.View(m.blankPanel("strip", s.StripWidthMM), 78, m.say)
+	f.View(m.blankPanel("strip", s.StripWidth), 78, m.say)
 	f.Steps(
 		"Look whether the saw cuts square, both ways: turn the piece over on its edge and cut again; the two cuts must stay parallel.",
 		"Square the end of the ripped board, push it against the stop, hold, cut, wait until the blade stands, lift it.",
@@ -73,7 +73,7 @@ func (m *maker) gluingPage(s *benchwork.Strips) {
 		"Brush glue on one edge of each joint. Close it with ends and show faces flush, the joints along the whole length.",
 		"Tighten the clamps from the middle outwards until small beads of glue stand along the joint, not until it runs dry.",
 		"Scrape the glue off when it is leathery. Plane both faces flat, or the facets will not be square to them.",
-		fmt.Sprintf("Bring each blank to %s in width, as much from one edge as from the other: the joint stays in its middle, and the star's tips lie on it.", m.wide(s.Ask.WidthMM)),
+		fmt.Sprintf("Bring each blank to %s in width, as much from one edge as from the other: the joint stays in its middle, and the star's tips lie on it.", m.wide(s.Ask.Width)),
 		"Square one end of each blank: it becomes the star's centre. Stack the blanks with that end one way and mark the show face.",
 	)
 	f.Text(fmt.Sprintf("Blanks of which the widths differ by more than %s make stars of which the facets do not meet at one point.", m.u.FormatFine(0.5)))
@@ -83,11 +83,11 @@ func (m *maker) gluingPage(s *benchwork.Strips) {
 func (m *maker) ripPage(s *benchwork.Strips) {
 	f := m.doc.Section("Boards to rip")
 	f.Text(fmt.Sprintf("The boards on the rack are %s wide, the star takes %s. Rip them before they are cut to length.",
-		m.say(s.Ask.BoardWidthMM), m.say(s.Ask.WidthMM)))
+		m.say(s.Ask.BoardWidth), m.say(s.Ask.Width)))
 	f.View(m.ripPanel(s), 92, m.say)
 	facts(f,
-		[2]string{"Rip to", m.wide(s.StripWidthMM)},
-		[2]string{"From each board", fmt.Sprintf("%s side by side, %s of its width is left", plural(s.Across, "length", "lengths"), m.say(s.OffcutMM))},
+		[2]string{"Rip to", m.wide(s.StripWidth)},
+		[2]string{"From each board", fmt.Sprintf("%s side by side, %s of its width is left", plural(s.Across, "length", "lengths"), m.say(s.Offcut))},
 	)
 }
 
@@ -106,12 +106,12 @@ func (m *maker) glueWords(s *benchwork.Strips) string {
 
 // blankJoints shows the segment in its blank with the joints.
 func (m *maker) blankJoints(s *benchwork.Strips) picture.Panel {
-	seg, end := m.star.Segment, s.Ask.LengthMM
+	seg, end := m.star.Segment, s.Ask.Length
 	half := seg.Width / 2
 	p := picture.Panel{Name: "the segment in its blank", Note: "show face up", Room: picture.Room{Left: 8, Right: 8, Above: 3}}
 	for i := range s.PerBlank {
-		y := -half + float64(i)*s.PlanedMM
-		p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Rect(geom.Box{Min: geom.Pt(0, y), Max: geom.Pt(end, y+s.PlanedMM)}), Look: picture.Board})
+		y := -half + float64(i)*s.Planed
+		p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Rect(geom.Box{Min: geom.Pt(0, y), Max: geom.Pt(end, y+s.Planed)}), Look: picture.Board})
 	}
 	p.Shapes = append(p.Shapes, picture.Shape{Contour: seg.Outline(), Look: picture.Part})
 	for _, at := range s.JointsAt() {
@@ -119,7 +119,7 @@ func (m *maker) blankJoints(s *benchwork.Strips) picture.Panel {
 	}
 	p.Dims = []picture.Dim{
 		{A: geom.Pt(0, -half), B: geom.Pt(end, -half), Side: picture.Below, Text: "blank " + m.say(end)},
-		{A: geom.Pt(0, -half), B: geom.Pt(0, -half+s.PlanedMM), Side: picture.Left, Text: "strip " + m.wide(s.PlanedMM)},
+		{A: geom.Pt(0, -half), B: geom.Pt(0, -half+s.Planed), Side: picture.Left, Text: "strip " + m.wide(s.Planed)},
 		{A: geom.Pt(end, -half), B: geom.Pt(end, half), Side: picture.Right, Text: "board " + m.say(seg.Width)},
 	}
 	p.Labels = []picture.Label{
@@ -131,7 +131,7 @@ func (m *maker) blankJoints(s *benchwork.Strips) picture.Panel {
 
 // ripPanel shows what a board's width is ripped into, seen onto its end.
 func (m *maker) ripPanel(s *benchwork.Strips) picture.Panel {
-	wide, thick := s.Ask.BoardWidthMM, s.Ask.ThicknessMM
+	wide, thick := s.Ask.BoardWidth, s.Ask.Thickness
 	p := picture.Panel{Name: "a board of the rack", Note: "seen onto its end", Room: picture.Room{Left: 4, Right: 4, Above: 2}}
 	rect := func(from, to float64, l picture.Look) {
 		if to-from > leastDrawnMM {
@@ -140,11 +140,11 @@ func (m *maker) ripPanel(s *benchwork.Strips) picture.Panel {
 	}
 	at := 0.0
 	for range s.Across {
-		rect(at, at+s.StripWidthMM, picture.Part)
-		p.Dims = append(p.Dims, picture.Dim{A: geom.Pt(at, thick), B: geom.Pt(at+s.StripWidthMM, thick), Side: picture.Above, Text: "rip " + m.wide(s.StripWidthMM)})
-		at += s.StripWidthMM
-		rect(at, min(at+s.Ask.RipKerfMM, wide), picture.Kerf)
-		at += s.Ask.RipKerfMM
+		rect(at, at+s.StripWidth, picture.Part)
+		p.Dims = append(p.Dims, picture.Dim{A: geom.Pt(at, thick), B: geom.Pt(at+s.StripWidth, thick), Side: picture.Above, Text: "rip " + m.wide(s.StripWidth)})
+		at += s.StripWidth
+		rect(at, min(at+s.Ask.RipKerf, wide), picture.Kerf)
+		at += s.Ask.RipKerf
 	}
 	rect(at, wide, picture.Waste)
 	p.Dims = append(p.Dims, picture.Dim{A: geom.Pt(0, 0), B: geom.Pt(wide, 0), Side: picture.Below, Text: "board " + m.say(wide)})
@@ -156,14 +156,14 @@ const leastDrawnMM = 0.05
 
 // clampPanel shows the glue-up with its clamps, seen onto its face.
 func (m *maker) clampPanel(s *benchwork.Strips) picture.Panel {
-	end, wide := s.Ask.LengthMM, s.Ask.WidthMM
+	end, wide := s.Ask.Length, s.Ask.Width
 	p := picture.Panel{Name: "the glue-up", Note: "seen from above", Room: picture.Room{Left: 3, Right: 3, Above: 7}}
 	for i := range s.PerBlank {
-		y := float64(i) * s.PlanedMM
-		p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Rect(geom.Box{Min: geom.Pt(0, y), Max: geom.Pt(end, y+s.PlanedMM)}), Look: picture.Part})
+		y := float64(i) * s.Planed
+		p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Rect(geom.Box{Min: geom.Pt(0, y), Max: geom.Pt(end, y+s.Planed)}), Look: picture.Part})
 	}
 	reach := wide * 0.12
-	at := s.Ask.ClampsAtMM(s.Clamps)
+	at := s.Ask.ClampsAt(s.Clamps)
 	for i, x := range at {
 		look, where := picture.Seat, "clamp above"
 		if i%2 == 1 {

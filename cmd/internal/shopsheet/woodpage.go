@@ -28,9 +28,9 @@ func (m *maker) woodPage() {
 		[2]string{"Wood", w.Species.Name},
 		[2]string{"In the shop", air(w.FromMC, w.FromAir, w.FromRH)},
 		[2]string{"Where it hangs", air(w.ToMC, w.ToAir, w.ToRH)},
-		[2]string{"An opening you would mind", m.fine(w.LimitMM)})
+		[2]string{"An opening you would mind", m.fine(w.Limit)})
 	dir := "wider"
-	if flat.WidthChangeMM < 0 {
+	if flat.WidthChange < 0 {
 		dir = "narrower"
 	}
 	if flat.Fraction == 0 {
@@ -40,7 +40,7 @@ func (m *maker) woodPage() {
 	abs := func(v float64) float64 { return max(v, -v) }
 	f.Head("What it does to the star")
 	f.Table([]sheet.Column{{Wide: 3}, {Head: "flatsawn boards", Wide: 2, Right: true}, {Head: "quartersawn", Wide: 2, Right: true}}, [][]string{
-		{fmt.Sprintf("a board of %s gets %s by", m.say(w.WidthMM), dir), m.fine(abs(flat.WidthChangeMM)), m.fine(abs(quarter.WidthChangeMM))},
+		{fmt.Sprintf("a board of %s gets %s by", m.say(w.Width), dir), m.fine(abs(flat.WidthChange)), m.fine(abs(quarter.WidthChange))},
 		{"each facet turns by", fmt.Sprintf("%.3f°", abs((flat.HalfAfter - flat.HalfBefore).Degrees())), fmt.Sprintf("%.3f°", abs((quarter.HalfAfter - quarter.HalfBefore).Degrees()))},
 		{"all facets together by", fmt.Sprintf("%.2f°", abs(flat.AllJoints.Degrees())), fmt.Sprintf("%.2f°", abs(quarter.AllJoints.Degrees()))},
 		{"each joint would open by", m.fine(flat.Each.MM), m.fine(quarter.Each.MM)},
@@ -78,7 +78,7 @@ func (m *maker) feedsPage() {
 	for _, x := range m.Bench.Feeds {
 		r := x.Result
 		rows = append(rows, []string{x.For + ", " + x.Material.String(),
-			m.chip(r.ChipLoadMM), m.chip(r.Common.LowMM) + " to " + m.chip(r.Common.HighMM),
+			m.chip(r.ChipLoad), m.chip(r.Common.Low) + " to " + m.chip(r.Common.High),
 			fmt.Sprintf("%.1f m/s", r.SurfaceMS), fmt.Sprintf("%.1f cm³/min", r.RemovalCM3Min)})
 	}
 	f.Table([]sheet.Column{{Head: "Cut", Wide: 2}, {Head: "Chip load", Right: true}, {Head: "common", Right: true}, {Head: "Edge speed", Right: true}, {Head: "Wood removed", Right: true}}, rows)

@@ -43,13 +43,13 @@ func (m Material) String() string {
 
 // Cut is one cutter at work.
 type Cut struct {
-	DiameterMM  float64
+	Diameter    float64
 	Flutes      int
 	RPM         float64
 	FeedMMMin   float64
 	PlungeMMMin float64 // 0 where nothing plunges
-	DepthMM     float64 // depth of one pass
-	WidthMM     float64 // width of the cut, 0 for a full slot of the cutter's diameter
+	Depth       float64 // depth of one pass
+	Width       float64 // width of the cut, 0 for a full slot of the cutter's diameter
 	Material    Material
 	Unit        geom.Unit // in which warnings are written
 }
@@ -66,7 +66,7 @@ func chipNum(u geom.Unit, mm float64) string {
 
 // Result is what the settings amount to.
 type Result struct {
-	ChipLoadMM    float64 // feed / (rpm * flutes): what each edge takes, mm
+	ChipLoad      float64 // feed / (rpm * flutes): what each edge takes, mm
 	SurfaceMS     float64 // pi * D * n: speed of the edge, m/s
 	RemovalCM3Min float64 // width * depth * feed, cm3/min
 	Common        Range
@@ -74,7 +74,7 @@ type Result struct {
 }
 
 // Range is a common range of chip load in mm.
-type Range struct{ LowMM, HighMM float64 }
+type Range struct{ Low, High float64 }
 
 // Warning is one setting outside what is common.
 type Warning struct {
@@ -137,14 +137,14 @@ func Judge(c Cut) (Result, error) {
 	if err := c.check().Err(); err != nil {
 		return Result{}, err
 	}
-	if c.WidthMM == 0 {
-		c.WidthMM = c.DiameterMM
+	if c.Width == 0 {
+		c.Width = c.Diameter
 	}
 	r := Result{
-		ChipLoadMM:    c.FeedMMMin / (c.RPM * float64(c.Flutes)),
-		SurfaceMS:     math.Pi * c.DiameterMM * c.RPM / 60 / 1000,
-		RemovalCM3Min: c.WidthMM * c.DepthMM * c.FeedMMMin / 1000,
-		Common:        CommonRange(c.DiameterMM, c.DepthMM, c.Material),
+		ChipLoad:      c.FeedMMMin / (c.RPM * float64(c.Flutes)),
+		SurfaceMS:     math.Pi * c.Diameter * c.RPM / 60 / 1000,
+		RemovalCM3Min: c.Width * c.Depth * c.FeedMMMin / 1000,
+		Common:        CommonRange(c.Diameter, c.Depth, c.Material),
 	}
 	r.Warnings = c.warnings(r)
 	return r, nil
@@ -152,11 +152,11 @@ func Judge(c Cut) (Result, error) {
 
 func (c Cut) warnings(r Result) []Warning {
 	var out []Warning
-	if r.ChipLoadMM < r.Common.LowMM*(1-slack) {
-		out = append(out, c.chipWarning(r, r.Common.LowMM, "below", "it rubs, heats and burns", math.Ceil))
+	if r.ChipLoad < r.Common.Low*(1-slack) {
+		out = append(out, c.chipWarning(r, r.Common.Low, "below", "it rubs, heats and burns", math.Ceil))
 	}
-	if r.ChipLoadMM > r.Common.HighMM*(1+slack) {
-		out = append(out, c.chipWarning(r, r.Common.HighMM, "above", "the cutter may break or the work be torn", math.Floor))
+	if r.ChipLoad > r.Common.High*(1+slack) {
+		out = append(out, c.chipWarning(r, r.Common.High, "above", "the cutter may break or the work be torn", math.Floor))
 	}
 	if r.SurfaceMS > maxSurfaceMS {
 		rpm := math.Floor(c.RPM*maxSurfaceMS/r.SurfaceMS/100) * 100
@@ -167,9 +167,9 @@ func (c Cut) warnings(r Result) []Warning {
 	if c.Material == Hardwood {
 		times = hardwoodDepth
 	}
-	if most := times * c.DiameterMM; c.DepthMM > most*(1+slack) {
-		out = append(out, Warning{"depth_per_pass", c.Unit.FormatSize(c.DepthMM) + " a pass in " + c.Material.String() + " with a " +
-			c.Unit.FormatSize(c.DiameterMM) + " cutter, common is at most " + bench.Num(times, 1) + " of the diameter (common practice)",
+	if most := times * c.Diameter; c.Depth > most*(1+slack) {
+		out = append(out, Warning{"depth_per_pass", c.Unit.FormatSize(c.Depth) + " a pass in " + c.Material.String() + " with a " +
+			c.Unit.FormatSize(c.Diameter) + " cutter, common is at most " + bench.Num(times, 1) + " of the diameter (common practice)",
 			c.Unit.FormatSize(c.floor(most, 0.01, 0.001))})
 	}
 	if most := maxPlunge * c.FeedMMMin; c.PlungeMMMin > most*(1+slack) {
@@ -196,8 +196,8 @@ func (c Cut) chipWarning(r Result, limit float64, side, harm string, round func(
 		}
 		would += bench.Num(rpm, 0) + " rpm"
 	}
-	return Warning{"feed", "chip load " + FormatChip(c.Unit, r.ChipLoadMM) + " is " + side + " the common " +
-		chipNum(c.Unit, r.Common.LowMM) + " to " + FormatChip(c.Unit, r.Common.HighMM) + " for a " + c.Unit.FormatSize(c.DiameterMM) +
+	return Warning{"feed", "chip load " + FormatChip(c.Unit, r.ChipLoad) + " is " + side + " the common " +
+		chipNum(c.Unit, r.Common.Low) + " to " + FormatChip(c.Unit, r.Common.High) + " for a " + c.Unit.FormatSize(c.Diameter) +
 		" cutter in " + c.Material.String() + " (common practice): " + harm, would}
 }
 
@@ -222,12 +222,12 @@ func (c Cut) check() problem.List {
 		value, most        float64
 		zero               bool // allowed to be left out
 	}{
-		{"diameter", " mm", "6.35 mm", c.DiameterMM, maxDiameterMM, false},
+		{"diameter", " mm", "6.35 mm", c.Diameter, maxDiameterMM, false},
 		{"spindle_rpm", " rpm", "18000 rpm", c.RPM, maxRPM, false},
 		{"feed", " mm/min", "1200 mm/min", c.FeedMMMin, maxFeedMMMin, false},
 		{"plunge_feed", " mm/min", "300 mm/min", c.PlungeMMMin, maxFeedMMMin, true},
-		{"depth_per_pass", " mm", "3 mm", c.DepthMM, maxDepthOrWidth, false},
-		{"width", " mm", "the cutter's diameter", c.WidthMM, maxDepthOrWidth, true},
+		{"depth_per_pass", " mm", "3 mm", c.Depth, maxDepthOrWidth, false},
+		{"width", " mm", "the cutter's diameter", c.Width, maxDepthOrWidth, true},
 	} {
 		if !bench.Finite(v.value) || v.value < 0 || v.value == 0 && !v.zero || v.value > v.most {
 			ps = append(ps, problem.Problem{Key: v.field, Got: bench.Num(v.value, 3) + v.unit,

@@ -15,7 +15,7 @@ import (
 
 // usual is a cut without a warning, for rows to change one thing of.
 func usual() Cut {
-	return Cut{DiameterMM: 6.35, Flutes: 2, RPM: 18000, FeedMMMin: 3600, PlungeMMMin: 900, DepthMM: 3}
+	return Cut{Diameter: 6.35, Flutes: 2, RPM: 18000, FeedMMMin: 3600, PlungeMMMin: 900, Depth: 3}
 }
 
 func near(a, b, slack float64) bool { return math.Abs(a-b) <= slack }
@@ -29,7 +29,7 @@ func TestPublishedNumbers(t *testing.T) {
 		// A stored feeds page: 18 000 rpm, 2 flutes, 0.1 mm -> 3600 mm/min. Rim
 		// speed of 1/4 in at 18 000 rpm 5.98 m/s, of 1/8 in 2.99 m/s (pi D n).
 		{"quarter inch", usual(), 0.1, 5.98, 1e-12},
-		{"eighth", func() Cut { c := usual(); c.DiameterMM = 3.175; return c }(), 0.1, 2.99, 1e-12},
+		{"eighth", func() Cut { c := usual(); c.Diameter = 3.175; return c }(), 0.1, 2.99, 1e-12},
 		// A stored chart, 2 flutes, rounded to 0.001 in: 100 in/min at 10 000
 		// rpm 0.005 in; 300 at 15 000 0.010; 600 at 10 000 0.030.
 		{"100 in/min", func() Cut { c := usual(); c.RPM, c.FeedMMMin = 10000, 2540; return c }(), 0.005 * 25.4, 3.32, 0.0127},
@@ -42,8 +42,8 @@ func TestPublishedNumbers(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if !near(got.ChipLoadMM, r.chip, r.slack1) || !near(got.SurfaceMS, r.ms, 0.01) {
-				t.Errorf("chip load %v mm, %v m/s; want %v and %v", got.ChipLoadMM, got.SurfaceMS, r.chip, r.ms)
+			if !near(got.ChipLoad, r.chip, r.slack1) || !near(got.SurfaceMS, r.ms, 0.01) {
+				t.Errorf("chip load %v mm, %v m/s; want %v and %v", got.ChipLoad, got.SurfaceMS, r.chip, r.ms)
 			}
 		})
 	}
@@ -76,7 +76,7 @@ func TestCommonRange(t *testing.T) {
 		t.Run(r.name, func(t *testing.T) {
 			got := CommonRange(r.d, r.depth, r.m)
 			low, high := r.chartLow*25.4*r.factor/2, r.high*25.4*r.factor
-			if !near(got.LowMM, low, 1e-9) || !near(got.HighMM, high, 1e-9) {
+			if !near(got.Low, low, 1e-9) || !near(got.High, high, 1e-9) {
 				t.Errorf("%+v, want %v to %v mm", got, low, high)
 			}
 		})
@@ -92,13 +92,13 @@ func TestWarnings(t *testing.T) {
 		{"usual", func(*Cut) {}, "", ""},
 		{"slow feed", func(c *Cut) { c.FeedMMMin, c.PlungeMMMin = 1200, 300 }, "feed", "chip load 0.033 mm is below"},
 		{"fast feed", func(c *Cut) { c.FeedMMMin = 9000 }, "feed", "chip load 0.25 mm is above"},
-		{"deep pass", func(c *Cut) { c.DepthMM = 8 }, "depth_per_pass", "common is at most 1 of the diameter"},
-		{"deep in hardwood", func(c *Cut) { c.Material, c.DepthMM = Hardwood, 3.5 }, "depth_per_pass", "at most 0.5 of the diameter"},
+		{"deep pass", func(c *Cut) { c.Depth = 8 }, "depth_per_pass", "common is at most 1 of the diameter"},
+		{"deep in hardwood", func(c *Cut) { c.Material, c.Depth = Hardwood, 3.5 }, "depth_per_pass", "at most 0.5 of the diameter"},
 		{"fast plunge", func(c *Cut) { c.PlungeMMMin = 2000 }, "plunge_feed", "plunging at 2000 mm/min"},
 		// 47.24 in/min at 18000 rpm with two edges take 0.0013 in each.
 		{"slow feed, inches", func(c *Cut) { c.FeedMMMin, c.PlungeMMMin, c.Unit = 1200, 300, geom.Inch }, "feed", "chip load 0.0013 in is below the common 0.003 to 0.008 in for a 1/4 in cutter"},
-		{"deep pass, inches", func(c *Cut) { c.DepthMM, c.Unit = 9.525, geom.Inch }, "depth_per_pass", "3/8 in a pass"},
-		{"big bit, fast spindle", func(c *Cut) { c.DiameterMM, c.FeedMMMin = 50, 6000 }, "spindle_rpm", "the edge runs at 47.1 m/s"},
+		{"deep pass, inches", func(c *Cut) { c.Depth, c.Unit = 9.525, geom.Inch }, "depth_per_pass", "3/8 in a pass"},
+		{"big bit, fast spindle", func(c *Cut) { c.Diameter, c.FeedMMMin = 50, 6000 }, "spindle_rpm", "the edge runs at 47.1 m/s"},
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {
@@ -125,13 +125,13 @@ func TestWarnings(t *testing.T) {
 func TestWhatWouldDoDoes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := Cut{
-			DiameterMM: rapid.Float64Range(1, 20).Draw(t, "diameter"),
-			Flutes:     rapid.IntRange(1, 4).Draw(t, "flutes"),
-			RPM:        rapid.Float64Range(8000, 24000).Draw(t, "rpm"),
-			FeedMMMin:  rapid.Float64Range(100, 10000).Draw(t, "feed"),
-			DepthMM:    rapid.Float64Range(0.5, 20).Draw(t, "depth"),
-			Material:   Material(rapid.IntRange(0, 3).Draw(t, "material")),
-			Unit:       rapid.SampledFrom([]geom.Unit{geom.Millimetre, geom.Inch}).Draw(t, "unit"),
+			Diameter:  rapid.Float64Range(1, 20).Draw(t, "diameter"),
+			Flutes:    rapid.IntRange(1, 4).Draw(t, "flutes"),
+			RPM:       rapid.Float64Range(8000, 24000).Draw(t, "rpm"),
+			FeedMMMin: rapid.Float64Range(100, 10000).Draw(t, "feed"),
+			Depth:     rapid.Float64Range(0.5, 20).Draw(t, "depth"),
+			Material:  Material(rapid.IntRange(0, 3).Draw(t, "material")),
+			Unit:      rapid.SampledFrom([]geom.Unit{geom.Millimetre, geom.Inch}).Draw(t, "unit"),
 		}
 		r, err := Judge(c)
 		if err != nil {
@@ -154,8 +154,8 @@ func TestWhatWouldDoDoes(t *testing.T) {
 				if err != nil {
 					t.Fatalf("%q: %v", way, err)
 				}
-				if again, err := Judge(changed); err != nil || again.ChipLoadMM < r.Common.LowMM*(1-slack) || again.ChipLoadMM > r.Common.HighMM*(1+slack) {
-					t.Errorf("%q gives %v mm, common %+v (%v)", way, again.ChipLoadMM, r.Common, err)
+				if again, err := Judge(changed); err != nil || again.ChipLoad < r.Common.Low*(1-slack) || again.ChipLoad > r.Common.High*(1+slack) {
+					t.Errorf("%q gives %v mm, common %+v (%v)", way, again.ChipLoad, r.Common, err)
 				}
 			}
 		}
@@ -171,14 +171,14 @@ func TestRun(t *testing.T) {
 	}{
 		{"nothing", nil, 0, 0},
 		// 100 mm at 20 mm/s: 5 s, and 0.2 s for speeding up and slowing down.
-		{"long leg", []Leg{{LengthMM: 100, FeedMMMin: 1200}}, 5, 5.2},
+		{"long leg", []Leg{{Length: 100, FeedMMMin: 1200}}, 5, 5.2},
 		// 1 mm at 100 mm/s2: half of it speeding up, 2*sqrt(1/100) = 0.2 s.
-		{"short leg", []Leg{{LengthMM: 1, FeedMMMin: 1200}}, 0.05, 0.2},
+		{"short leg", []Leg{{Length: 1, FeedMMMin: 1200}}, 0.05, 0.2},
 		// 4 mm is just where both formulas meet: 2*sqrt(4/100) = 4/20 + 20/100.
-		{"meeting point", []Leg{{LengthMM: 4, FeedMMMin: 1200}}, 0.2, 0.4},
+		{"meeting point", []Leg{{Length: 4, FeedMMMin: 1200}}, 0.2, 0.4},
 		// 250 mm at 50 mm/s: 5 s and 0.5 s.
-		{"rapid", []Leg{{LengthMM: 250, Rapid: true}}, 5, 5.5},
-		{"sum", []Leg{{LengthMM: 100, FeedMMMin: 1200}, {LengthMM: 250, Rapid: true}, {LengthMM: 0, FeedMMMin: 1}}, 10, 10.7},
+		{"rapid", []Leg{{Length: 250, Rapid: true}}, 5, 5.5},
+		{"sum", []Leg{{Length: 100, FeedMMMin: 1200}, {Length: 250, Rapid: true}, {Length: 0, FeedMMMin: 1}}, 10, 10.7},
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {
@@ -213,7 +213,7 @@ func TestLegAgainstSmallSteps(t *testing.T) {
 
 func TestRefuses(t *testing.T) {
 	judge := func(f func(*Cut)) error { c := usual(); f(&c); _, err := Judge(c); return err }
-	run := func(l Leg, m Machine) error { _, err := Run([]Leg{{LengthMM: 1, FeedMMMin: 1}, l}, m); return err }
+	run := func(l Leg, m Machine) error { _, err := Run([]Leg{{Length: 1, FeedMMMin: 1}, l}, m); return err }
 	m := Machine{AccelMMS2: 100, RapidMMMin: 3000}
 	rows := []struct {
 		name string
@@ -224,11 +224,11 @@ func TestRefuses(t *testing.T) {
 		{"no number", judge(func(c *Cut) { c.RPM = math.NaN() }), "spindle_rpm = NaN rpm"},
 		{"no flutes", judge(func(c *Cut) { c.Flutes = 0 }), "flutes = 0: must be 1 to 12; try 2"},
 		{"negative plunge", judge(func(c *Cut) { c.PlungeMMMin = -1 }), "plunge_feed = -1 mm/min"},
-		{"endless depth", judge(func(c *Cut) { c.DepthMM = math.Inf(1) }), "depth_per_pass = +Inf mm"},
+		{"endless depth", judge(func(c *Cut) { c.Depth = math.Inf(1) }), "depth_per_pass = +Inf mm"},
 		{"no acceleration", run(Leg{}, Machine{}), "accel = 0 mm/s2"},
-		{"leg without feed", run(Leg{LengthMM: 1}, m), "feed of leg 2 = 0 mm/min"},
-		{"rapid without rate", run(Leg{LengthMM: 1, Rapid: true}, Machine{AccelMMS2: 1}), "rapid of leg 2"},
-		{"negative leg", run(Leg{LengthMM: -1, FeedMMMin: 1}, m), "length of leg 2 = -1 mm"},
+		{"leg without feed", run(Leg{Length: 1}, m), "feed of leg 2 = 0 mm/min"},
+		{"rapid without rate", run(Leg{Length: 1, Rapid: true}, Machine{AccelMMS2: 1}), "rapid of leg 2"},
+		{"negative leg", run(Leg{Length: -1, FeedMMMin: 1}, m), "length of leg 2 = -1 mm"},
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {

@@ -9,7 +9,7 @@ import (
 
 // Leg is one straight or round piece of a program's way.
 type Leg struct {
-	LengthMM  float64
+	Length    float64
 	FeedMMMin float64 // ignored for a rapid
 	Rapid     bool    // runs at the machine's own rate
 }
@@ -44,16 +44,16 @@ func Run(legs []Leg, m Machine) (Time, error) {
 		if l.Rapid {
 			field, feed = "rapid", m.RapidMMMin
 		}
-		if !bench.Finite(l.LengthMM) || l.LengthMM < 0 {
-			return Time{}, problem.List{{Key: "length of leg", Item: i + 1, Got: bench.Num(l.LengthMM, 3) + " mm", Why: "not a length"}}
+		if !bench.Finite(l.Length) || l.Length < 0 {
+			return Time{}, problem.List{{Key: "length of leg", Item: i + 1, Got: bench.Num(l.Length, 3) + " mm", Why: "not a length"}}
 		}
 		if !bench.Finite(feed) || feed <= 0 {
 			return Time{}, problem.List{{Key: field + " of leg", Item: i + 1, Got: bench.Num(feed, 3) + " mm/min",
 				Why: "must be above 0", Would: "1200 mm/min"}}
 		}
 		v := feed / 60
-		total.AtFeedS += l.LengthMM / v
-		total.WithStopsS += legTime(l.LengthMM, v, m.AccelMMS2)
+		total.AtFeedS += l.Length / v
+		total.WithStopsS += legTime(l.Length, v, m.AccelMMS2)
 	}
 	return total, nil
 }

@@ -46,11 +46,11 @@ const (
 	MaxTotal = 30 * geom.Degree
 )
 
-// Star is what the fit depends on.
-type Star struct {
-	Points       int
-	BoardWidthMM float64    // valley to valley across a segment
-	Tip          geom.Angle // tip angle; only [Star.True] uses it, for the roundness
+// Ring is what the fit depends on.
+type Ring struct {
+	Points     int
+	BoardWidth float64    // valley to valley across a segment
+	Tip        geom.Angle // tip angle; only [Ring.True] uses it, for the roundness
 }
 
 // Place is where a gap shows.
@@ -126,15 +126,15 @@ func Tests(points int) []Test {
 }
 
 // check returns what the star and the test cannot be computed with.
-func (s Star) check(t Test) problem.List {
+func (s Ring) check(t Test) problem.List {
 	var ps problem.List
 	if s.Points < MinPoints || s.Points > MaxPoints {
 		ps = append(ps, problem.Problem{Key: "points", Got: strconv.Itoa(s.Points),
 			Why: "no star with so many points", Would: "4 to 12"})
 		return ps
 	}
-	if !bench.Finite(s.BoardWidthMM) || s.BoardWidthMM <= 0 {
-		ps = append(ps, problem.Problem{Key: "board width", Got: bench.Say(nil).Of(s.BoardWidthMM),
+	if !bench.Finite(s.BoardWidth) || s.BoardWidth <= 0 {
+		ps = append(ps, problem.Problem{Key: "board width", Got: bench.Say(nil).Of(s.BoardWidth),
 			Why: "not a width", Would: "114 mm"})
 	}
 	if t > Straightedge {
@@ -148,22 +148,22 @@ func (s Star) check(t Test) problem.List {
 }
 
 // half returns c/2, the facet's angle to the board's axis.
-func (s Star) half() geom.Angle { return geom.Deg(180 / float64(s.Points)) }
+func (s Ring) half() geom.Angle { return geom.Deg(180 / float64(s.Points)) }
 
 // smaller returns h, the number of segments in the smaller half.
-func (s Star) smaller() int { return s.Points / 2 }
+func (s Ring) smaller() int { return s.Points / 2 }
 
 // facet returns f in mm for a facet that is off by e.
-func (s Star) facet(e geom.Angle) float64 { return s.BoardWidthMM / 2 / (s.half() + e).Sin() }
+func (s Ring) facet(e geom.Angle) float64 { return s.BoardWidth / 2 / (s.half() + e).Sin() }
 
 // total returns D for an error e.
-func (s Star) total(e geom.Angle) geom.Angle {
+func (s Ring) total(e geom.Angle) geom.Angle {
 	return geom.Angle(2 * float64(s.Points) * math.Abs(float64(e)))
 }
 
 // MaxError returns the largest error of a facet that is taken for an error of
 // the setting, see [MaxTotal].
-func (s Star) MaxError() geom.Angle {
+func (s Ring) MaxError() geom.Angle {
 	if s.Points <= 0 {
 		return 0
 	}

@@ -18,12 +18,12 @@ import (
 // triangles that touch are as blunt as 1:100.
 const buildSlack = 1e-5
 
-func starOf(n int) Star {
+func starOf(n int) Ring {
 	tip := 36.0
 	if n == 4 {
 		tip = 50
 	}
-	return Star{Points: n, BoardWidthMM: 114, Tip: geom.Deg(tip)}
+	return Ring{Points: n, BoardWidth: 114, Tip: geom.Deg(tip)}
 }
 
 func TestGapIsWhatLaidOutSegmentsShow(t *testing.T) {
@@ -118,8 +118,8 @@ func TestMoveGoesTheRightWay(t *testing.T) {
 		t.Errorf("centre gap: %+v", large)
 	}
 	for _, m := range []Move{small.Move, large.Move} {
-		if math.Abs(m.AtMM(500)-0.873) > 0.001 {
-			t.Errorf("at 500 mm: %.4f mm, want 0.873", m.AtMM(500))
+		if math.Abs(m.At(500)-0.873) > 0.001 {
+			t.Errorf("at 500 mm: %.4f mm, want 0.873", m.At(500))
 		}
 	}
 }
@@ -146,7 +146,7 @@ func TestFinestHoldsTheLimitAndNoMore(t *testing.T) {
 func TestGapGrowsWithTheError(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(MinPoints, MaxPoints).Draw(t, "points")
-		s := Star{Points: n, BoardWidthMM: rapid.Float64Range(12, 600).Draw(t, "width"), Tip: geom.Deg(30)}
+		s := Ring{Points: n, BoardWidth: rapid.Float64Range(12, 600).Draw(t, "width"), Tip: geom.Deg(30)}
 		test := rapid.SampledFrom(Tests(n)).Draw(t, "test")
 		sign := rapid.SampledFrom([]geom.Angle{-1, 1}).Draw(t, "sign")
 		a := geom.Angle(rapid.Float64Range(0, 1).Draw(t, "a")) * s.MaxError()
@@ -192,7 +192,7 @@ func TestNoErrorNoGap(t *testing.T) {
 
 func TestRefuses(t *testing.T) {
 	s := starOf(5)
-	read := func(s Star, gap float64, test Test) error { _, err := s.Read(gap, Valley, test, nil); return err }
+	read := func(s Ring, gap float64, test Test) error { _, err := s.Read(gap, Valley, test, nil); return err }
 	rows := []struct {
 		name string
 		err  error
@@ -203,12 +203,12 @@ func TestRefuses(t *testing.T) {
 		{"negative gap", read(s, -1, LastJoint), "gap = -1 mm: not a gap"},
 		{"no number", read(s, math.NaN(), LastJoint), "not a gap"},
 		{"three points", read(starOf(3), 1, LastJoint), "points = 3: no star with so many points; try 4 to 12"},
-		{"no width", read(Star{Points: 5}, 1, LastJoint), "board width = 0 mm: not a width"},
+		{"no width", read(Ring{Points: 5}, 1, LastJoint), "board width = 0 mm: not a width"},
 		{"odd half on a straightedge", read(s, 1, Straightedge), "try two halves together"},
 		{"unknown test", read(s, 1, 9), "unknown test"},
 		{"huge error", func() error { _, err := s.Gap(geom.Deg(4), LastJoint); return err }(), "at most 3 deg"},
 		{"no limit", func() error { _, err := s.Finest(0, LastJoint, nil); return err }(), "limit = 0 mm"},
-		{"blunt tip", func() error { _, err := Star{5, 114, geom.Deg(108)}.True(0); return err }(), "below 108 deg"},
+		{"blunt tip", func() error { _, err := Ring{5, 114, geom.Deg(108)}.True(0); return err }(), "below 108 deg"},
 		{"place", func() error { _, err := s.Read(1, 7, LastJoint, nil); return err }(), "valley or centre"},
 	}
 	for _, r := range rows {

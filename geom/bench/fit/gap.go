@@ -20,7 +20,7 @@ type Opening struct {
 
 // Gap returns the opening that an error of e of every facet makes in a test:
 // e > 0 where the facets' angle to the board's axis is too large.
-func (s Star) Gap(e geom.Angle, t Test) (Opening, error) {
+func (s Ring) Gap(e geom.Angle, t Test) (Opening, error) {
 	ps := s.check(t)
 	if len(ps) > 0 {
 		return Opening{}, ps
@@ -34,7 +34,7 @@ func (s Star) Gap(e geom.Angle, t Test) (Opening, error) {
 }
 
 // Expect returns the opening in every test that the star allows.
-func (s Star) Expect(e geom.Angle) ([]Opening, error) {
+func (s Ring) Expect(e geom.Angle) ([]Opening, error) {
 	var out []Opening
 	for _, t := range Tests(s.Points) {
 		o, err := s.Gap(e, t)
@@ -46,8 +46,8 @@ func (s Star) Expect(e geom.Angle) ([]Opening, error) {
 	return out, nil
 }
 
-// gap is [Star.Gap] for values that have been checked.
-func (s Star) gap(e geom.Angle, t Test) Opening {
+// gap is [Ring.Gap] for values that have been checked.
+func (s Ring) gap(e geom.Angle, t Test) Opening {
 	o := Opening{Test: t, At: Valley}
 	if e > 0 {
 		o.At = Centre
@@ -75,7 +75,7 @@ func (s Star) gap(e geom.Angle, t Test) Opening {
 }
 
 // gapValley is the gap for e <= 0: the segments share the centre.
-func (s Star) gapValley(e geom.Angle, t Test) float64 {
+func (s Ring) gapValley(e geom.Angle, t Test) float64 {
 	f, d := s.facet(e), s.total(e)
 	switch t {
 	case LastJoint:
@@ -99,7 +99,7 @@ func (s Star) gapValley(e geom.Angle, t Test) float64 {
 // Halves: the smaller half, of the angle 2b = h(c+2e), stands D wider than the
 // notch left for it and is held by the notch's two valley corners; the same
 // triangle on the line of symmetry, with D/2 and b.
-func (s Star) gapCentre(e geom.Angle, t Test) float64 {
+func (s Ring) gapCentre(e geom.Angle, t Test) float64 {
 	f, d := s.facet(e), s.total(e)
 	switch t {
 	case LastJoint:

@@ -23,15 +23,15 @@ type kite struct{ o, right, tip, left geom.Point }
 
 // newKite returns a segment from a board of width w whose facets stand c/2+e to
 // the axis, centre corner at the origin, tip on +x.
-func newKite(s Star, e geom.Angle) kite {
+func newKite(s Ring, e geom.Angle) kite {
 	half := math.Pi/float64(s.Points) + float64(e)
-	x := s.BoardWidthMM / 2 / math.Tan(half)
-	l := x + s.BoardWidthMM/2/math.Tan(float64(s.Tip)/2)
-	return kite{geom.Pt(0, 0), geom.Pt(x, -s.BoardWidthMM/2), geom.Pt(l, 0), geom.Pt(x, s.BoardWidthMM/2)}
+	x := s.BoardWidth / 2 / math.Tan(half)
+	l := x + s.BoardWidth/2/math.Tan(float64(s.Tip)/2)
+	return kite{geom.Pt(0, 0), geom.Pt(x, -s.BoardWidth/2), geom.Pt(l, 0), geom.Pt(x, s.BoardWidth/2)}
 }
 
 // step is the angle that one segment takes up.
-func step(s Star, e geom.Angle) float64 { return 2*math.Pi/float64(s.Points) + 2*float64(e) }
+func step(s Ring, e geom.Angle) float64 { return 2*math.Pi/float64(s.Points) + 2*float64(e) }
 
 // turned returns the kite turned about the origin by a radians, then moved.
 func (k kite) turned(a float64, by geom.Point) kite {
@@ -42,7 +42,7 @@ func (k kite) turned(a float64, by geom.Point) kite {
 }
 
 // fan returns so many segments, facet on facet, their middle in direction mid.
-func fan(s Star, e geom.Angle, segments int, mid float64, at geom.Point) []kite {
+func fan(s Ring, e geom.Angle, segments int, mid float64, at geom.Point) []kite {
 	out := make([]kite, segments)
 	for i := range out {
 		out[i] = newKite(s, e).turned(mid+step(s, e)*(float64(i)-float64(segments-1)/2), at)
@@ -118,7 +118,7 @@ func slide(t testing.TB, most float64, free func(way float64) bool) float64 {
 }
 
 // built is the gap of a test, measured on laid-out polygons.
-func built(t *testing.T, s Star, e geom.Angle, test Test) float64 {
+func built(t *testing.T, s Ring, e geom.Angle, test Test) float64 {
 	n := s.Points
 	if test == Straightedge {
 		return builtStraightedge(t, s, e)
@@ -136,7 +136,7 @@ func built(t *testing.T, s Star, e geom.Angle, test Test) float64 {
 		last := func(way float64) kite {
 			return newKite(s, e).turned(step(s, e)*(float64(n-1)-float64(n-2)/2), along.Mul(way))
 		}
-		way := slide(t, farEnough*s.BoardWidthMM, func(way float64) bool { return apart(t, []kite{last(way)}, all[:1]) })
+		way := slide(t, farEnough*s.BoardWidth, func(way float64) bool { return apart(t, []kite{last(way)}, all[:1]) })
 		if !apart(t, []kite{last(way + 1e-6)}, all[:n-2]) {
 			t.Error("the last segment strikes more than the first")
 		}
@@ -145,7 +145,7 @@ func built(t *testing.T, s Star, e geom.Angle, test Test) float64 {
 		h := n / 2
 		big := fan(s, e, n-h, math.Pi, geom.Pt(0, 0))
 		small := func(way float64) []kite { return fan(s, e, h, 0, geom.Pt(way, 0)) }
-		way := slide(t, farEnough*s.BoardWidthMM, func(way float64) bool { return apart(t, small(way), big) })
+		way := slide(t, farEnough*s.BoardWidth, func(way float64) bool { return apart(t, small(way), big) })
 		return distance(t, point(t, small(way)[0].o), point(t, big[0].o))
 	default:
 		// Evenly spread, all moved out alike until neighbours are clear.
@@ -153,14 +153,14 @@ func built(t *testing.T, s Star, e geom.Angle, test Test) float64 {
 			a := 2 * math.Pi * float64(i) / float64(n)
 			return newKite(s, e).turned(a, geom.Pt(way*math.Cos(a), way*math.Sin(a)))
 		}
-		way := slide(t, farEnough*s.BoardWidthMM, func(way float64) bool {
+		way := slide(t, farEnough*s.BoardWidth, func(way float64) bool {
 			return apart(t, []kite{even(0, way)}, []kite{even(1, way)})
 		})
 		return distance(t, point(t, even(0, way).o), point(t, even(1, way).o))
 	}
 }
 
-func builtValley(t *testing.T, s Star, e geom.Angle, test Test) float64 {
+func builtValley(t *testing.T, s Ring, e geom.Angle, test Test) float64 {
 	n := s.Points
 	var a, b kite // the neighbours across an open joint, a counter-clockwise before b
 	switch test {
@@ -179,7 +179,7 @@ func builtValley(t *testing.T, s Star, e geom.Angle, test Test) float64 {
 	return distance(t, point(t, a.left), point(t, b.right))
 }
 
-func builtStraightedge(t *testing.T, s Star, e geom.Angle) float64 {
+func builtStraightedge(t *testing.T, s Ring, e geom.Angle) float64 {
 	half := fan(s, e, s.Points/2, 0, geom.Pt(0, 0))
 	first, last := half[0], half[len(half)-1]
 	if e <= 0 {

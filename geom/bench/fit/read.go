@@ -29,9 +29,9 @@ type Move struct {
 	OpenBlock bool
 }
 
-// AtMM returns how far the arm, fence or block moves at a place so far from
+// At returns how far the arm, fence or block moves at a place so far from
 // its pivot in mm, measured square to the arm: r tan(By).
-func (m Move) AtMM(fromPivotMM float64) float64 { return fromPivotMM * m.By.Tan() }
+func (m Move) At(fromPivotMM float64) float64 { return fromPivotMM * m.By.Tan() }
 
 // MoveFor returns the move that takes an error of e out.
 func MoveFor(e geom.Angle) Move {
@@ -40,7 +40,7 @@ func MoveFor(e geom.Angle) Move {
 
 // Read turns a measured gap in mm into the error of each facet and the move
 // that takes it out. say writes lengths in the errors, nil in mm.
-func (s Star) Read(gapMM float64, at Place, t Test, say bench.Say) (Reading, error) {
+func (s Ring) Read(gapMM float64, at Place, t Test, say bench.Say) (Reading, error) {
 	ps := s.check(t)
 	if len(ps) > 0 {
 		return Reading{}, ps
@@ -84,7 +84,7 @@ func sign(at Place) geom.Angle {
 
 // solve finds e by halving the interval from 0 to the largest error, over
 // which every gap grows with the error. 60 halvings leave less than 1e-17 rad.
-func (s Star) solve(gapMM float64, at Place, t Test) geom.Angle {
+func (s Ring) solve(gapMM float64, at Place, t Test) geom.Angle {
 	const halvings = 60
 	lo, hi := geom.Angle(0), s.MaxError()
 	for range halvings {
@@ -102,8 +102,8 @@ func (s Star) solve(gapMM float64, at Place, t Test) geom.Angle {
 }
 
 // Finest returns how exactly the saw must be set, in either direction, for
-// gaps of at most limitMM in a test. It is never more than [Star.MaxError].
-func (s Star) Finest(limitMM float64, t Test, say bench.Say) (geom.Angle, error) {
+// gaps of at most limitMM in a test. It is never more than [Ring.MaxError].
+func (s Ring) Finest(limitMM float64, t Test, say bench.Say) (geom.Angle, error) {
 	if ps := s.check(t); len(ps) > 0 {
 		return 0, ps
 	}

@@ -21,20 +21,20 @@ type Truing struct {
 	Straight bool       // each half's two facets become one straight edge
 	WideEnd  Place      // Valley where the angles are too large, Centre where too small
 	Wedge    geom.Angle // angle of the wedge that comes off each facet
-	FacetMM  float64    // its length
+	Facet    float64    // its length
 	TakeOff  float64    // mm at the wide end, from the old corner square to the new face
 
 	// What it does to the star.
-	CloserMM   float64    // how much closer the two halves' centres move; nothing where the angles were too large
-	Inside     geom.Angle // between neighbouring tips within a half
-	Across     geom.Angle // between neighbouring tips across a trued joint, by their axes
-	TipDiffMM  float64    // longest less shortest distance between neighbouring tips
-	NarrowerMM float64    // how much the widest distance tip to tip differs from the star without an error, < 0 wider
+	Closer   float64    // how much closer the two halves' centres move; nothing where the angles were too large
+	Inside   geom.Angle // between neighbouring tips within a half
+	Across   geom.Angle // between neighbouring tips across a trued joint, by their axes
+	TipDiff  float64    // longest less shortest distance between neighbouring tips
+	Narrower float64    // how much the widest distance tip to tip differs from the star without an error, < 0 wider
 }
 
 // True returns what the last joint takes to be trued for an error of e of every
 // facet.
-func (s Star) True(e geom.Angle) (Truing, error) {
+func (s Ring) True(e geom.Angle) (Truing, error) {
 	if _, err := s.Gap(e, Halves); err != nil {
 		return Truing{}, err
 	}
@@ -42,26 +42,26 @@ func (s Star) True(e geom.Angle) (Truing, error) {
 		return Truing{}, problem.List{{Key: "tip", Got: degrees(s.Tip),
 			Why: "not the tip of a star with so many points", Would: "above 0 and below " + degrees(math.Pi-2*s.half())}}
 	}
-	tr := Truing{Facets: 2, Wedge: s.total(e) / 2, WideEnd: Valley, FacetMM: s.facet(e)}
+	tr := Truing{Facets: 2, Wedge: s.total(e) / 2, WideEnd: Valley, Facet: s.facet(e)}
 	if s.Points%2 == 0 {
 		tr.Facets, tr.Straight, tr.Wedge = 4, true, s.total(e)/4
 	}
-	tr.TakeOff = tr.FacetMM * tr.Wedge.Sin()
+	tr.TakeOff = tr.Facet * tr.Wedge.Sin()
 	tr.Inside = 2 * (s.half() + e)
 	tr.Across = tr.Inside - geom.Angle(s.Points)*e
 	if e < 0 {
 		tr.WideEnd = Centre
-		tr.CloserMM = s.closer(e)
+		tr.Closer = s.closer(e)
 	}
-	tr.TipDiffMM, tr.NarrowerMM = s.roundness(e, tr.CloserMM)
+	tr.TipDiff, tr.Narrower = s.roundness(e, tr.Closer)
 	return tr, nil
 }
 
 // closer returns how far the smaller half moves in when wedges are taken off
 // at the centre: its facets turn about the valley corners by D/2 together with
 // the other half's, and the new apex lies so far inside the old one. It is the
-// triangle of [Star.gapCentre] again; for even n it is 2f sin(D/4).
-func (s Star) closer(e geom.Angle) float64 {
+// triangle of [Ring.gapCentre] again; for even n it is 2f sin(D/4).
+func (s Ring) closer(e geom.Angle) float64 {
 	d := s.total(e)
 	b := geom.Angle(s.smaller()) * (s.half() + e)
 	return s.facet(e) * (d / 2).Sin() / (b + d/2).Sin()
@@ -70,7 +70,7 @@ func (s Star) closer(e geom.Angle) float64 {
 // roundness lays the tips of both halves out after truing. The larger half's
 // centre stays at the origin; the smaller, pointing to +x, has moved by closer
 // to -x.
-func (s Star) roundness(e geom.Angle, closer float64) (diff, narrower float64) {
+func (s Ring) roundness(e geom.Angle, closer float64) (diff, narrower float64) {
 	tips := s.tips(e, s.smaller(), geom.Pt(-closer, 0), 0)
 	tips = append(tips, s.tips(e, s.Points-s.smaller(), geom.Pt(0, 0), math.Pi)...)
 	least, most, wide := math.Inf(1), 0.0, 0.0
@@ -87,7 +87,7 @@ func (s Star) roundness(e geom.Angle, closer float64) (diff, narrower float64) {
 
 // tips returns the tips of a half of so many segments, counter-clockwise, its
 // middle pointing in the direction mid from its centre at o.
-func (s Star) tips(e geom.Angle, segments int, o geom.Point, mid geom.Angle) []geom.Point {
+func (s Ring) tips(e geom.Angle, segments int, o geom.Point, mid geom.Angle) []geom.Point {
 	step := 2 * (s.half() + e)
 	out := make([]geom.Point, segments)
 	for i := range out {
@@ -98,6 +98,6 @@ func (s Star) tips(e geom.Angle, segments int, o geom.Point, mid geom.Angle) []g
 }
 
 // length returns the segment's length O to tip with facets off by e, mm.
-func (s Star) length(e geom.Angle) float64 {
-	return s.BoardWidthMM / 2 * ((s.half() + e).Cot() + (s.Tip / 2).Cot())
+func (s Ring) length(e geom.Angle) float64 {
+	return s.BoardWidth / 2 * ((s.half() + e).Cot() + (s.Tip / 2).Cot())
 }

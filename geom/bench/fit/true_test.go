@@ -16,7 +16,7 @@ type trued struct{ takeOff, closer float64 }
 // buildTrued lays the two halves out and measures what has to come off. The new
 // faces of an even star are the straight edge across a half; those of an odd
 // star are the facets of the larger half, which the smaller is fitted to.
-func buildTrued(t *testing.T, s Star, e geom.Angle) trued {
+func buildTrued(t *testing.T, s Ring, e geom.Angle) trued {
 	h := s.Points / 2
 	small := fan(s, e, h, 0, geom.Pt(0, 0))
 	top := small[h-1]
@@ -34,7 +34,7 @@ func buildTrued(t *testing.T, s Star, e geom.Angle) trued {
 	}
 	// The smaller half moves in until its valley corner lies on that facet.
 	in := func(way float64) geom.Point { return geom.Pt(-way, 0) }
-	way := slide(t, farEnough*s.BoardWidthMM, func(way float64) bool {
+	way := slide(t, farEnough*s.BoardWidth, func(way float64) bool {
 		return sf.Intersects(face, wkt(t, fmt.Sprintf("LINESTRING(%.17g %.17g,%.17g %.17g)",
 			top.left.X+1, top.left.Y, top.left.Add(in(way)).X, top.left.Y)))
 	})
@@ -51,9 +51,9 @@ func TestTruingIsWhatLaidOutHalvesNeed(t *testing.T) {
 					t.Fatal(err)
 				}
 				want := buildTrued(t, s, e)
-				if math.Abs(got.TakeOff-want.takeOff) > buildSlack || math.Abs(got.CloserMM-want.closer) > buildSlack {
+				if math.Abs(got.TakeOff-want.takeOff) > buildSlack || math.Abs(got.Closer-want.closer) > buildSlack {
 					t.Errorf("take off %.6f, closer %.6f; polygons give %.6f and %.6f",
-						got.TakeOff, got.CloserMM, want.takeOff, want.closer)
+						got.TakeOff, got.Closer, want.takeOff, want.closer)
 				}
 				// Once round, whatever was taken off.
 				if a := got.Inside*geom.Angle(n-2) + got.Across*2; math.Abs(float64(a)-2*math.Pi) > 1e-12 {
@@ -94,11 +94,11 @@ func TestTruedStarsTips(t *testing.T) {
 				for _, q := range fan(s, 0, n, 0, geom.Pt(0, 0)) {
 					right = math.Max(right, distance(t, point(t, q.tip), point(t, fan(s, 0, n, 0, geom.Pt(0, 0))[0].tip)))
 				}
-				if math.Abs(got.TipDiffMM-(most-least)) > buildSlack || math.Abs(got.NarrowerMM-(right-wide)) > buildSlack {
+				if math.Abs(got.TipDiff-(most-least)) > buildSlack || math.Abs(got.Narrower-(right-wide)) > buildSlack {
 					t.Errorf("tips differ by %.5f, narrower by %.5f; laid out %.5f and %.5f",
-						got.TipDiffMM, got.NarrowerMM, most-least, right-wide)
+						got.TipDiff, got.Narrower, most-least, right-wide)
 				}
-				if e == 0 && (got.TakeOff != 0 || math.Abs(got.TipDiffMM) > 1e-9 || math.Abs(got.NarrowerMM) > 1e-9) {
+				if e == 0 && (got.TakeOff != 0 || math.Abs(got.TipDiff) > 1e-9 || math.Abs(got.Narrower) > 1e-9) {
 					t.Errorf("a true star needs no truing: %+v", got)
 				}
 			})

@@ -25,8 +25,8 @@ func BoardFeet(lengthMM, widthMM, thicknessMM float64) float64 {
 
 // Size is one nominal board.
 type Size struct {
-	WidthMM, ThicknessMM               float64 // dressed, dry
-	NominalWidthMM, NominalThicknessMM float64 // what the yard counts board feet with
+	Width, Thickness               float64 // dressed, dry
+	NominalWidth, NominalThickness float64 // what the yard counts board feet with
 }
 
 // dressed pairs a nominal size with the dressed one, both in sixteenths of an
@@ -58,7 +58,7 @@ func boardWidth() []dressed {
 // false for anything that is no such name, lengths with units among them.
 func Nominal(s string) (widthMM, thicknessMM float64, ok bool) {
 	z, ok := Lookup(s)
-	return z.WidthMM, z.ThicknessMM, ok
+	return z.Width, z.Thickness, ok
 }
 
 // Lookup is [Nominal] with the nominal sizes beside the dressed ones.

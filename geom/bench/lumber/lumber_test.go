@@ -63,9 +63,9 @@ func TestNominalNeverPanics(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := rapid.StringMatching(`[0-9x/ \-X×]{0,12}`).Draw(t, "name")
 		z, ok := Lookup(s)
-		if ok && (z.WidthMM >= z.NominalWidthMM || z.ThicknessMM >= z.NominalThicknessMM) {
+		if ok && (z.Width >= z.NominalWidth || z.Thickness >= z.NominalThickness) {
 			t.Errorf("%q: dressed %v x %v is not below nominal %v x %v",
-				s, z.WidthMM, z.ThicknessMM, z.NominalWidthMM, z.NominalThicknessMM)
+				s, z.Width, z.Thickness, z.NominalWidth, z.NominalThickness)
 		}
 	})
 }
@@ -79,8 +79,8 @@ func TestBoardFeet(t *testing.T) {
 		got, want float64
 	}{
 		{"one", BoardFeet(in(12), in(12), in(1)), 1},
-		{"8 ft 1x6 as the yard counts", BoardFeet(in(96), z.NominalWidthMM, z.NominalThicknessMM), 4},
-		{"8 ft 1x6 as it lies there", BoardFeet(in(96), z.WidthMM, z.ThicknessMM), 96 * 5.5 * 0.75 / 144},
+		{"8 ft 1x6 as the yard counts", BoardFeet(in(96), z.NominalWidth, z.NominalThickness), 4},
+		{"8 ft 1x6 as it lies there", BoardFeet(in(96), z.Width, z.Thickness), 96 * 5.5 * 0.75 / 144},
 	}
 	const slack = 1e-12 // board feet, rounding of float64
 	for _, r := range rows {

@@ -7,7 +7,7 @@ import (
 
 // faults lists what is wrong with a plan as wood: it looks at the stretches
 // only, in mm, with its own arithmetic.
-func faults(j Job, p Plan) []string {
+func faults(j CutList, p Plan) []string {
 	const slack = 2e-6 // mm; places are whole nanometres
 	var out []string
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
@@ -27,37 +27,37 @@ func faults(j Job, p Plan) []string {
 			}
 			continue
 		}
-		taken += c.LengthMM
+		taken += c.Length
 		if c.Pieces(-1) == 0 {
 			say("board %d is taken for nothing", c.Board)
 		}
 		at, lastPiece := 0.0, math.Inf(-1)
 		for _, s := range c.Stretches {
-			if math.Abs(s.StartMM-at) > slack || s.EndMM <= s.StartMM {
+			if math.Abs(s.Start-at) > slack || s.End <= s.Start {
 				say("board %d: stretch %v does not follow %v", c.Board, s, at)
 			}
-			at = s.EndMM
+			at = s.End
 			if s.Kind != Piece {
 				continue
 			}
 			made[s.Part]++
-			if d := math.Abs(s.EndMM - s.StartMM - j.Parts[s.Part].LengthMM); d > slack {
+			if d := math.Abs(s.End - s.Start - j.Parts[s.Part].Length); d > slack {
 				say("board %d: piece %v is off its length by %v", c.Board, s, d)
 			}
-			if s.StartMM < j.EndTrimMM-slack || s.EndMM > b.LengthMM-j.EndTrimMM+slack {
+			if s.Start < j.EndTrim-slack || s.End > b.Length-j.EndTrim+slack {
 				say("board %d: piece %v reaches into the end trim", c.Board, s)
 			}
-			if s.StartMM-lastPiece < j.KerfMM-slack {
+			if s.Start-lastPiece < j.Kerf-slack {
 				say("board %d: piece %v starts less than a kerf after %v", c.Board, s, lastPiece)
 			}
-			lastPiece = s.EndMM
+			lastPiece = s.End
 			for _, bad := range b.Bad {
-				if s.StartMM < bad.EndMM-slack && s.EndMM > bad.StartMM+slack {
+				if s.Start < bad.End-slack && s.End > bad.Start+slack {
 					say("board %d: piece %v lies on the bad place %v", c.Board, s, bad)
 				}
 			}
 		}
-		if math.Abs(at-b.LengthMM) > slack {
+		if math.Abs(at-b.Length) > slack {
 			say("board %d: stretches end at %v", c.Board, at)
 		}
 	}
@@ -66,9 +66,9 @@ func faults(j Job, p Plan) []string {
 			say("part %d: %d pieces cut, %d said, %d stars", i, made[i], p.Pieces[i], p.Stars)
 		}
 	}
-	sum := p.PiecesMM + p.KerfMM + p.TrimMM + p.BadMM + p.RestMM
-	if math.Abs(taken-p.TakenMM) > 1e-3 || math.Abs(sum-taken) > 1e-3 {
-		say("boards taken %v, said %v, stretches %v", taken, p.TakenMM, sum)
+	sum := p.PiecesLength + p.KerfLength + p.TrimLength + p.BadLength + p.RestLength
+	if math.Abs(taken-p.TakenLength) > 1e-3 || math.Abs(sum-taken) > 1e-3 {
+		say("boards taken %v, said %v, stretches %v", taken, p.TakenLength, sum)
 	}
 	return out
 }
@@ -98,7 +98,7 @@ func (s score) better(t score, andRest bool) bool {
 }
 
 func scoreOf(p Plan) score {
-	s := score{stars: p.Stars, minusTaken: -toNM(p.TakenMM), longestRest: toNM(p.LongestRestMM)}
+	s := score{stars: p.Stars, minusTaken: -toNM(p.TakenLength), longestRest: toNM(p.LongestRest)}
 	copy(s.extra[:], p.Extra)
 	return s
 }
@@ -108,7 +108,7 @@ func scoreOf(p Plan) score {
 // best score. The clear runs are found anew, by walking over the board in
 // steps of half a millimetre: everything here is counted in halves, and all
 // lengths of the job must be whole millimetres.
-func exhaustive(j Job) score {
+func exhaustive(j CutList) score {
 	type run struct{ board, length int }
 	var runs []run
 	var lengths []int
@@ -117,10 +117,10 @@ func exhaustive(j Job) score {
 			for _, l := range clearByWalking(j, b) {
 				runs = append(runs, run{len(lengths), l})
 			}
-			lengths = append(lengths, int(b.LengthMM))
+			lengths = append(lengths, int(b.Length))
 		}
 	}
-	kerf := int(2 * j.KerfMM)
+	kerf := int(2 * j.Kerf)
 	var best score
 	first := true
 	counts := make([][]int, len(runs))
@@ -142,7 +142,7 @@ func exhaustive(j Job) score {
 			if takenBoards[runs[r].board] {
 				free := runs[r].length
 				for i, n := range c {
-					free -= n * (int(2*j.Parts[i].LengthMM) + kerf)
+					free -= n * (int(2*j.Parts[i].Length) + kerf)
 				}
 				s.longestRest = max(s.longestRest, int64(free)*nmPerMM/2)
 			}
@@ -157,7 +157,7 @@ func exhaustive(j Job) score {
 			walk(r + 1)
 			return
 		}
-		size := int(2*j.Parts[part].LengthMM) + kerf
+		size := int(2*j.Parts[part].Length) + kerf
 		for n := 0; n*size <= room; n++ {
 			counts[r][part] = n
 			total[part] += n
@@ -180,7 +180,7 @@ func exhaustive(j Job) score {
 
 // judgeCounts turns counts into the most stars and extras with nothing left
 // over, false where no number of stars does that.
-func judgeCounts(j Job, total []int) (best score, ok bool) {
+func judgeCounts(j CutList, total []int) (best score, ok bool) {
 	most := j.Stars
 	if most == 0 {
 		most = pieces(total)
@@ -207,14 +207,14 @@ func judgeCounts(j Job, total []int) (best score, ok bool) {
 }
 
 // clearByWalking returns the lengths of the clear runs in half millimetres.
-func clearByWalking(j Job, b Board) []int {
+func clearByWalking(j CutList, b Board) []int {
 	var out []int
 	n := 0
-	for x := 0.0; x <= b.LengthMM; x += 0.5 {
-		good := x+0.5 <= b.LengthMM-j.EndTrimMM && x >= j.EndTrimMM
+	for x := 0.0; x <= b.Length; x += 0.5 {
+		good := x+0.5 <= b.Length-j.EndTrim && x >= j.EndTrim
 		for _, s := range b.Bad {
-			a, e := s.StartMM, s.EndMM
-			if short := j.KerfMM - (e - a); short > 0 {
+			a, e := s.Start, s.End
+			if short := j.Kerf - (e - a); short > 0 {
 				a, e = a-short/2, e+short/2
 			}
 			good = good && (x >= e || x+0.5 <= a)

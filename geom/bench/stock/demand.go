@@ -19,7 +19,7 @@ const (
 // maxEffort keeps a job from asking for hours.
 const maxEffort = 1000000
 
-func (j Job) effort() int {
+func (j CutList) effort() int {
 	if j.Effort <= 0 {
 		return DefaultEffort
 	}
@@ -45,11 +45,11 @@ type answer struct {
 	steps             int
 }
 
-func newDemand(j Job, rack []board) (*demand, error) {
+func newDemand(j CutList, rack []board) (*demand, error) {
 	d := &demand{kind: make([]int, len(j.Parts)), extra: make([]int, len(j.Parts))}
 	for _, p := range j.Parts {
 		if p.PerStar+p.Extra > 0 {
-			d.lengths = append(d.lengths, toNM(p.LengthMM))
+			d.lengths = append(d.lengths, toNM(p.Length))
 		}
 	}
 	slices.SortFunc(d.lengths, func(a, b int64) int { return sign(b - a) })
@@ -61,11 +61,11 @@ func newDemand(j Job, rack []board) (*demand, error) {
 	for i, p := range j.Parts {
 		d.kind[i], d.extra[i] = -1, p.Extra
 		if p.PerStar+p.Extra > 0 {
-			d.kind[i] = slices.Index(d.lengths, toNM(p.LengthMM))
+			d.kind[i] = slices.Index(d.lengths, toNM(p.Length))
 			d.perStar[d.kind[i]] += p.PerStar
 		}
 	}
-	d.stars = d.mostStars(rack, toNM(j.KerfMM))
+	d.stars = d.mostStars(rack, toNM(j.Kerf))
 	if j.Stars > 0 {
 		d.stars = min(d.stars, j.Stars)
 	}

@@ -8,22 +8,22 @@ import (
 
 // Two boards, one with a knot; five blanks of 235 mm a star.
 func ExampleMake() {
-	plan, err := stock.Make(stock.Job{
+	plan, err := stock.Make(stock.CutList{
 		Boards: []stock.Board{
-			{LengthMM: 1180},
-			{LengthMM: 1575, Bad: []stock.Span{{StartMM: 457, EndMM: 533}}},
+			{Length: 1180},
+			{Length: 1575, Bad: []stock.Span{{Start: 457, End: 533}}},
 		},
-		Parts:     []stock.Part{{Name: "blank", LengthMM: 235, PerStar: 5}},
-		KerfMM:    2.4,
-		EndTrimMM: 10,
+		Parts:   []stock.Part{{Name: "blank", Length: 235, PerStar: 5}},
+		Kerf:    2.4,
+		EndTrim: 10,
 	})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%d star, exact: %v, longest rest %.1f mm\n", plan.Stars, plan.Exact, plan.LongestRestMM)
+	fmt.Printf("%d star, exact: %v, longest rest %.1f mm\n", plan.Stars, plan.Exact, plan.LongestRest)
 	for _, s := range plan.Boards[1].Stretches {
-		fmt.Printf("%6.1f to %6.1f  %s\n", s.StartMM, s.EndMM, s.Kind)
+		fmt.Printf("%6.1f to %6.1f  %s\n", s.Start, s.End, s.Kind)
 	}
 	// Output:
 	// 1 star, exact: true, longest rest 209.6 mm

@@ -13,24 +13,24 @@ import (
 
 func TestStripsByHand(t *testing.T) {
 	// All by hand. Clamps: 50 mm from the ends, every 200 mm (common practice).
-	base := Lamination{WidthMM: 180, LengthMM: 400, ThicknessMM: 19, BoardWidthMM: 100, RipKerfMM: 3, JointingMM: 0.5}
+	base := Lamination{Width: 180, Length: 400, Thickness: 19, BoardWidth: 100, RipKerf: 3, Jointing: 0.5}
 	rows := []struct {
 		name   string
 		change func(*Lamination)
 		want   Strips
 	}{
 		{"two strips, one from a board", func(*Lamination) {},
-			Strips{PerBlank: 2, StripWidthMM: 91, PlanedMM: 90, Across: 1, OffcutMM: 6, Joints: 1, CentreJoint: true, GlueMM2: 7600, Clamps: 3}},
-		{"a board just too narrow", func(l *Lamination) { l.WidthMM = 95; l.BoardWidthMM = 94 },
-			Strips{PerBlank: 2, StripWidthMM: 48.5, PlanedMM: 47.5, Across: 1, OffcutMM: 42.5, Joints: 1, CentreJoint: true, GlueMM2: 7600, Clamps: 3}},
-		{"three would do, four are even", func(l *Lamination) { l.WidthMM = 270 },
-			Strips{PerBlank: 4, StripWidthMM: 68.5, PlanedMM: 67.5, Across: 1, OffcutMM: 28.5, Joints: 3, CentreJoint: true, GlueMM2: 22800, Clamps: 3}},
-		{"three where odd is allowed", func(l *Lamination) { l.WidthMM = 270; l.AllowOdd = true },
-			Strips{PerBlank: 3, StripWidthMM: 91, PlanedMM: 90, Across: 1, OffcutMM: 6, Joints: 2, GlueMM2: 15200, Clamps: 3}},
-		{"wide enough", func(l *Lamination) { l.BoardWidthMM = 363 },
-			Strips{PerBlank: 1, StripWidthMM: 180, PlanedMM: 180, Across: 2}}, // 180 + 3 + 180, the last ends at the edge
-		{"short glue-up", func(l *Lamination) { l.LengthMM = 90 },
-			Strips{PerBlank: 2, StripWidthMM: 91, PlanedMM: 90, Across: 1, OffcutMM: 6, Joints: 1, CentreJoint: true, GlueMM2: 1710, Clamps: 2}},
+			Strips{PerBlank: 2, StripWidth: 91, Planed: 90, Across: 1, Offcut: 6, Joints: 1, CentreJoint: true, GlueMM2: 7600, Clamps: 3}},
+		{"a board just too narrow", func(l *Lamination) { l.Width = 95; l.BoardWidth = 94 },
+			Strips{PerBlank: 2, StripWidth: 48.5, Planed: 47.5, Across: 1, Offcut: 42.5, Joints: 1, CentreJoint: true, GlueMM2: 7600, Clamps: 3}},
+		{"three would do, four are even", func(l *Lamination) { l.Width = 270 },
+			Strips{PerBlank: 4, StripWidth: 68.5, Planed: 67.5, Across: 1, Offcut: 28.5, Joints: 3, CentreJoint: true, GlueMM2: 22800, Clamps: 3}},
+		{"three where odd is allowed", func(l *Lamination) { l.Width = 270; l.AllowOdd = true },
+			Strips{PerBlank: 3, StripWidth: 91, Planed: 90, Across: 1, Offcut: 6, Joints: 2, GlueMM2: 15200, Clamps: 3}},
+		{"wide enough", func(l *Lamination) { l.BoardWidth = 363 },
+			Strips{PerBlank: 1, StripWidth: 180, Planed: 180, Across: 2}}, // 180 + 3 + 180, the last ends at the edge
+		{"short glue-up", func(l *Lamination) { l.Length = 90 },
+			Strips{PerBlank: 2, StripWidth: 91, Planed: 90, Across: 1, Offcut: 6, Joints: 1, CentreJoint: true, GlueMM2: 1710, Clamps: 2}},
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {
@@ -42,7 +42,7 @@ func TestStripsByHand(t *testing.T) {
 			}
 			statement := got.Statement
 			got.Statement = ""
-			got.OffcutMM = math.Round(got.OffcutMM*1e6) / 1e6
+			got.Offcut = math.Round(got.Offcut*1e6) / 1e6
 			if got != r.want {
 				t.Errorf("got  %+v\nwant %+v", got, r.want)
 			}
@@ -68,12 +68,12 @@ func TestClampsAt(t *testing.T) {
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {
-			l := Lamination{WidthMM: 180, LengthMM: r.length, ThicknessMM: 19, BoardWidthMM: 100}
+			l := Lamination{Width: 180, Length: r.length, Thickness: 19, BoardWidth: 100}
 			s, err := l.Strips()
 			if err != nil {
 				t.Fatal(err)
 			}
-			got := l.ClampsAtMM(s.Clamps)
+			got := l.ClampsAt(s.Clamps)
 			if len(got) != len(r.want) {
 				t.Fatalf("%v, want %v", got, r.want)
 			}
@@ -89,20 +89,20 @@ func TestClampsAt(t *testing.T) {
 func TestStripsMakeTheWidth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l := Lamination{
-			WidthMM: rapid.Float64Range(20, 400).Draw(t, "width"), LengthMM: 300, ThicknessMM: 19,
-			BoardWidthMM: rapid.Float64Range(20, 250).Draw(t, "board"), RipKerfMM: rapid.Float64Range(0, 4).Draw(t, "kerf"),
-			JointingMM: rapid.Float64Range(0, 2).Draw(t, "jointing"), AllowOdd: rapid.Bool().Draw(t, "odd"),
+			Width: rapid.Float64Range(20, 400).Draw(t, "width"), Length: 300, Thickness: 19,
+			BoardWidth: rapid.Float64Range(20, 250).Draw(t, "board"), RipKerf: rapid.Float64Range(0, 4).Draw(t, "kerf"),
+			Jointing: rapid.Float64Range(0, 2).Draw(t, "jointing"), AllowOdd: rapid.Bool().Draw(t, "odd"),
 		}
 		s, err := l.Strips()
 		if err != nil {
 			return
 		}
-		if math.Abs(s.PlanedMM*float64(s.PerBlank)-l.WidthMM) > 1e-9 {
-			t.Errorf("%d strips of %v make no %v", s.PerBlank, s.PlanedMM, l.WidthMM)
+		if math.Abs(s.Planed*float64(s.PerBlank)-l.Width) > 1e-9 {
+			t.Errorf("%d strips of %v make no %v", s.PerBlank, s.Planed, l.Width)
 		}
-		used := float64(s.Across)*s.StripWidthMM + float64(s.Across-1)*l.RipKerfMM
-		if s.Across < 1 || used > l.BoardWidthMM+1e-5 || used+l.RipKerfMM+s.StripWidthMM <= l.BoardWidthMM-1e-5 {
-			t.Errorf("%d strips of %v from a board of %v", s.Across, s.StripWidthMM, l.BoardWidthMM)
+		used := float64(s.Across)*s.StripWidth + float64(s.Across-1)*l.RipKerf
+		if s.Across < 1 || used > l.BoardWidth+1e-5 || used+l.RipKerf+s.StripWidth <= l.BoardWidth-1e-5 {
+			t.Errorf("%d strips of %v from a board of %v", s.Across, s.StripWidth, l.BoardWidth)
 		}
 		if !l.AllowOdd && s.PerBlank > 1 && s.PerBlank%2 != 0 {
 			t.Errorf("%d strips", s.PerBlank)
@@ -116,9 +116,9 @@ func TestStripsRefuse(t *testing.T) {
 		l    Lamination
 		want string
 	}{
-		{"narrow boards", Lamination{WidthMM: 400, LengthMM: 300, ThicknessMM: 19, BoardWidthMM: 14}, "board width = 14 mm: too narrow"},
-		{"no length", Lamination{WidthMM: 400, ThicknessMM: 19, BoardWidthMM: 100}, "length = 0 mm"},
-		{"no number", Lamination{WidthMM: math.NaN(), LengthMM: 300, ThicknessMM: 19, BoardWidthMM: 100}, "width = NaN mm"},
+		{"narrow boards", Lamination{Width: 400, Length: 300, Thickness: 19, BoardWidth: 14}, "board width = 14 mm: too narrow"},
+		{"no length", Lamination{Width: 400, Thickness: 19, BoardWidth: 100}, "length = 0 mm"},
+		{"no number", Lamination{Width: math.NaN(), Length: 300, Thickness: 19, BoardWidth: 100}, "width = NaN mm"},
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {

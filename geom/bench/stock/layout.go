@@ -5,10 +5,10 @@ package stock
 type packed [][][]int
 
 // plan turns an answer in counts into cuts with places.
-func (j Job) plan(rack []board, ask *demand, a answer) Plan {
+func (j CutList) plan(rack []board, ask *demand, a answer) Plan {
 	p := Plan{
 		Stars: a.stars, Extra: a.extra, Exact: a.exact, StarsBound: a.starsBound, ExtraBound: a.extraBound,
-		TakenBoundMM: toMM(a.takenBound), Steps: a.steps,
+		TakenBound: toMM(a.takenBound), Steps: a.steps,
 		Pieces: make([]int, len(j.Parts)), Missing: make([]int, len(j.Parts)),
 	}
 	left := make([]int, len(j.Parts)) // pieces still to be named
@@ -18,37 +18,37 @@ func (j Job) plan(rack []board, ask *demand, a answer) Plan {
 		left[i] = p.Pieces[i]
 	}
 	for i, b := range rack {
-		c := Cut{Board: b.index, Copy: b.copy, LengthMM: toMM(b.length)}
+		c := Cut{Board: b.index, Copy: b.copy, Length: toMM(b.length)}
 		if a.cuts[i] != nil {
 			c.Taken = true
-			c.Stretches = b.stretches(ask, a.cuts[i], toNM(j.KerfMM), left)
+			c.Stretches = b.stretches(ask, a.cuts[i], toNM(j.Kerf), left)
 			p.add(c)
 		}
 		p.Boards = append(p.Boards, c)
 	}
-	if p.TakenMM > 0 {
-		p.WastePercent = 100 * (1 - p.PiecesMM/p.TakenMM)
+	if p.TakenLength > 0 {
+		p.WastePercent = 100 * (1 - p.PiecesLength/p.TakenLength)
 	}
-	p.BoardFeet = boardFeet(p.TakenMM, j.WidthMM, j.ThicknessMM)
+	p.BoardFeet = boardFeet(p.TakenLength, j.Width, j.Thickness)
 	return p
 }
 
 func (p *Plan) add(c Cut) {
-	p.TakenMM += c.LengthMM
+	p.TakenLength += c.Length
 	for _, s := range c.Stretches {
-		l := s.EndMM - s.StartMM
+		l := s.End - s.Start
 		switch s.Kind {
 		case Piece:
-			p.PiecesMM += l
+			p.PiecesLength += l
 		case Kerf:
-			p.KerfMM += l
+			p.KerfLength += l
 		case Trim:
-			p.TrimMM += l
+			p.TrimLength += l
 		case Bad:
-			p.BadMM += l
+			p.BadLength += l
 		case Rest:
-			p.RestMM += l
-			p.LongestRestMM = max(p.LongestRestMM, l)
+			p.RestLength += l
+			p.LongestRest = max(p.LongestRest, l)
 		}
 	}
 }

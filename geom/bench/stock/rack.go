@@ -23,7 +23,7 @@ func (s span) length() int64 { return s.b - s.a }
 
 // board is one board of the rack, boards alike taken singly.
 type board struct {
-	index, copy int // place in Job.Boards, 1-based copy
+	index, copy int // place in CutList.Boards, 1-based copy
 	length      int64
 	trim        int64
 	bad         []span // at least one kerf wide, in order, joined where they meet
@@ -31,10 +31,10 @@ type board struct {
 }
 
 // rack returns all boards, in the order given.
-func (j Job) rack() []board {
+func (j CutList) rack() []board {
 	var out []board
 	for i, b := range j.Boards {
-		one := newBoard(b, toNM(j.EndTrimMM), toNM(j.KerfMM))
+		one := newBoard(b, toNM(j.EndTrim), toNM(j.Kerf))
 		one.index = i
 		for c := range max(b.Count, 1) {
 			one.copy = c + 1
@@ -47,10 +47,10 @@ func (j Job) rack() []board {
 // newBoard finds the clear runs between the trims and the bad places, each bad
 // place at least one kerf wide.
 func newBoard(b Board, trim, kerf int64) board {
-	out := board{length: toNM(b.LengthMM)}
+	out := board{length: toNM(b.Length)}
 	out.trim = min(trim, out.length/2)
 	for _, s := range b.Bad {
-		w := span{toNM(s.StartMM), toNM(s.EndMM)}
+		w := span{toNM(s.Start), toNM(s.End)}
 		if short := kerf - w.length(); short > 0 {
 			w.a -= short / 2
 			w.b = w.a + kerf
@@ -104,7 +104,7 @@ func sign(v int64) int {
 }
 
 // longEnough refuses parts that no clear run holds.
-func (j Job) longEnough(rack []board) problem.List {
+func (j CutList) longEnough(rack []board) problem.List {
 	var longest int64
 	item := 0
 	for _, b := range rack {
@@ -116,7 +116,7 @@ func (j Job) longEnough(rack []board) problem.List {
 	}
 	var ps problem.List
 	for i, p := range j.Parts {
-		if p.PerStar+p.Extra > 0 && toNM(p.LengthMM) > longest {
+		if p.PerStar+p.Extra > 0 && toNM(p.Length) > longest {
 			got := "longest clear run " + j.Say.Of(toMM(longest))
 			if item > 0 {
 				got += " in board " + bench.Num(float64(item), 0)
@@ -126,8 +126,8 @@ func (j Job) longEnough(rack []board) problem.List {
 				name = "part " + bench.Num(float64(i+1), 0)
 			}
 			ps = append(ps, problem.Problem{Key: "boards", Got: got,
-				Why:   "no board is long enough for one " + name + " of " + j.Say.Of(p.LengthMM),
-				Would: "a board of " + j.Say.Of(p.LengthMM+2*j.EndTrimMM) + " or more without a bad place"})
+				Why:   "no board is long enough for one " + name + " of " + j.Say.Of(p.Length),
+				Would: "a board of " + j.Say.Of(p.Length+2*j.EndTrim) + " or more without a bad place"})
 		}
 	}
 	return ps

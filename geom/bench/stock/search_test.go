@@ -9,7 +9,7 @@ import (
 )
 
 // extrasOnly turns a job into one that asks for fixed counts.
-func extrasOnly(j Job, t *rapid.T) Job {
+func extrasOnly(j CutList, t *rapid.T) CutList {
 	j.Stars = 0
 	for i := range j.Parts {
 		j.Parts[i].PerStar = 0
@@ -33,7 +33,7 @@ func TestSearchAndBoundAlone(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		w := newWood(rack, d.lengths, toNM(j.KerfMM))
+		w := newWood(rack, d.lengths, toNM(j.Kerf))
 		counts := d.counts(0, d.extra)
 		truth := exhaustive(j)
 		all := true
@@ -119,23 +119,23 @@ func TestSixtyBoardsOfSeveralLengths(t *testing.T) {
 	for lengths := 2; lengths <= 4; lengths++ {
 		for _, stars := range []int{0, 10} {
 			t.Run(fmt.Sprintf("%d lengths, %d stars", lengths, stars), func(t *testing.T) {
-				j := Job{KerfMM: 3.175, EndTrimMM: 12, Stars: stars}
+				j := CutList{Kerf: 3.175, EndTrim: 12, Stars: stars}
 				for i := range lengths {
-					j.Parts = append(j.Parts, Part{LengthMM: 235 + 63*float64(i), PerStar: 5 - i, Extra: 2 * i})
+					j.Parts = append(j.Parts, Part{Length: 235 + 63*float64(i), PerStar: 5 - i, Extra: 2 * i})
 				}
 				for i := range 60 {
-					b := Board{LengthMM: 900 + float64(i*i*131%1500)}
+					b := Board{Length: 900 + float64(i*i*131%1500)}
 					if i%3 == 0 {
-						b.Bad = []Span{{b.LengthMM * 0.4, b.LengthMM*0.4 + 40}}
+						b.Bad = []Span{{b.Length * 0.4, b.Length*0.4 + 40}}
 					}
 					j.Boards = append(j.Boards, b)
 				}
 				start := time.Now()
 				p := plan(t, j)
 				t.Logf("%d of %d stars, %.0f mm, bound %.0f mm, exact %v, %d steps, %v",
-					p.Stars, p.StarsBound, p.TakenMM, p.TakenBoundMM, p.Exact, p.Steps, time.Since(start))
-				if p.StarsBound-p.Stars > 1 || p.TakenMM > p.TakenBoundMM*1.02 {
-					t.Errorf("%d of %d stars, %.0f mm, bound %.0f mm", p.Stars, p.StarsBound, p.TakenMM, p.TakenBoundMM)
+					p.Stars, p.StarsBound, p.TakenLength, p.TakenBound, p.Exact, p.Steps, time.Since(start))
+				if p.StarsBound-p.Stars > 1 || p.TakenLength > p.TakenBound*1.02 {
+					t.Errorf("%d of %d stars, %.0f mm, bound %.0f mm", p.Stars, p.StarsBound, p.TakenLength, p.TakenBound)
 				}
 			})
 		}
@@ -145,12 +145,12 @@ func TestSixtyBoardsOfSeveralLengths(t *testing.T) {
 func TestHostileJobEnds(t *testing.T) {
 	// Far beyond any shop: many different boards in many runs, many lengths of
 	// which a run holds dozens. No answer needs to be good; it must come.
-	j := Job{KerfMM: 1, Stars: 90}
+	j := CutList{Kerf: 1, Stars: 90}
 	for i := range MaxParts {
-		j.Parts = append(j.Parts, Part{LengthMM: 51.3 + 7.7*float64(i), PerStar: 1 + i%3, Extra: 40})
+		j.Parts = append(j.Parts, Part{Length: 51.3 + 7.7*float64(i), PerStar: 1 + i%3, Extra: 40})
 	}
 	for i := range 25 {
-		b := Board{LengthMM: 9000 + 137*float64(i)}
+		b := Board{Length: 9000 + 137*float64(i)}
 		for k := range 12 {
 			b.Bad = append(b.Bad, Span{600*float64(k) + 11*float64(i), 600*float64(k) + 11*float64(i) + 5})
 		}

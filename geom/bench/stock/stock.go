@@ -45,42 +45,42 @@ import (
 
 // Limits of what is planned.
 const (
-	MaxBoards   = 400  // boards, counted singly
-	MaxBad      = 64   // bad places in one board
-	MaxParts    = 16   // parts
-	MaxPieces   = 6000 // pieces that one plan cuts
-	MaxLengthMM = 50000.0
+	MaxBoards = 400  // boards, counted singly
+	MaxBad    = 64   // bad places in one board
+	MaxParts  = 16   // parts
+	MaxPieces = 6000 // pieces that one plan cuts
+	MaxLength = 50000.0
 )
 
 // Span is a stretch of a board, from its left end, mm.
-type Span struct{ StartMM, EndMM float64 }
+type Span struct{ Start, End float64 }
 
 // Board is one board of the rack, or several alike.
 type Board struct {
-	LengthMM float64
-	Bad      []Span // knots, splits, stains; in any order, may overlap
-	Count    int    // boards alike; 0 counts as 1
+	Length float64
+	Bad    []Span // knots, splits, stains; in any order, may overlap
+	Count  int    // boards alike; 0 counts as 1
 }
 
 // Part is a piece that is cut to length.
 type Part struct {
-	Name     string
-	LengthMM float64
-	PerStar  int // pieces for one star
-	Extra    int // pieces beside the stars': test pieces, strips, battens
+	Name    string
+	Length  float64
+	PerStar int // pieces for one star
+	Extra   int // pieces beside the stars': test pieces, strips, battens
 }
 
-// Job is what is to be cut from what.
-type Job struct {
-	Boards      []Board
-	Parts       []Part
-	Stars       int // wanted; 0 asks for as many as the wood gives
-	KerfMM      float64
-	EndTrimMM   float64 // off each end of each board
-	WidthMM     float64 // of the boards, for board feet only; yards count nominal sizes
-	ThicknessMM float64
-	Say         bench.Say // how lengths are written in problems
-	Effort      int       // steps of the search for each question, 0 for [DefaultEffort]
+// CutList is what is to be cut from what.
+type CutList struct {
+	Boards    []Board
+	Parts     []Part
+	Stars     int // wanted; 0 asks for as many as the wood gives
+	Kerf      float64
+	EndTrim   float64 // off each end of each board
+	Width     float64 // of the boards, for board feet only; yards count nominal sizes
+	Thickness float64
+	Say       bench.Say // how lengths are written in problems
+	Effort    int       // steps of the search for each question, 0 for [DefaultEffort]
 }
 
 // Kind is what a stretch of a board becomes.
@@ -115,14 +115,14 @@ func (k Kind) String() string {
 type Stretch struct {
 	Span
 	Kind Kind
-	Part int // of a piece: its place in Job.Parts, else -1
+	Part int // of a piece: its place in CutList.Parts, else -1
 }
 
 // Cut is what becomes of one board.
 type Cut struct {
-	Board     int // place in Job.Boards
+	Board     int // place in CutList.Boards
 	Copy      int // 1-based among boards alike
-	LengthMM  float64
+	Length    float64
 	Taken     bool // false: the board stays whole in the rack, and Stretches is empty
 	Stretches []Stretch
 }
@@ -147,25 +147,25 @@ type Plan struct {
 	Boards []Cut // every board of the rack in the order given
 
 	// How good it is. Exact is true where no better plan exists by 1 to 3 of
-	// the package comment. StarsBound and TakenBoundMM are proven: no plan
+	// the package comment. StarsBound and TakenBound are proven: no plan
 	// makes more stars, and none that cuts the same pieces takes less length.
-	Exact        bool
-	StarsBound   int
-	ExtraBound   []int // of each part, with these stars and the extra pieces of the parts before it
-	TakenBoundMM float64
-	Steps        int // of the search, 0 where none was needed
+	Exact      bool
+	StarsBound int
+	ExtraBound []int // of each part, with these stars and the extra pieces of the parts before it
+	TakenBound float64
+	Steps      int // of the search, 0 where none was needed
 
-	// Lengths of the boards taken, mm: TakenMM is the sum of the others.
-	TakenMM, PiecesMM, KerfMM, TrimMM, BadMM, RestMM float64
+	// Lengths of the boards taken, mm: TakenLength is the sum of the others.
+	TakenLength, PiecesLength, KerfLength, TrimLength, BadLength, RestLength float64
 
-	LongestRestMM float64 // longest clear rest in a board taken
-	WastePercent  float64 // all of TakenMM that does not become a piece
-	BoardFeet     float64 // of the boards taken
-	Missing       []int   // pieces of each part that are wanted and not in the plan
+	LongestRest  float64 // longest clear rest in a board taken
+	WastePercent float64 // all of TakenLength that does not become a piece
+	BoardFeet    float64 // of the boards taken
+	Missing      []int   // pieces of each part that are wanted and not in the plan
 }
 
 // Make plans the job. The errors are [problem.List].
-func Make(j Job) (Plan, error) {
+func Make(j CutList) (Plan, error) {
 	if err := j.check().Err(); err != nil {
 		return Plan{}, err
 	}
@@ -179,15 +179,15 @@ func Make(j Job) (Plan, error) {
 	}
 	var a answer
 	if len(ask.lengths) == 1 {
-		a = ask.oneLength(rack, toNM(j.KerfMM))
+		a = ask.oneLength(rack, toNM(j.Kerf))
 	} else {
-		a = ask.manyLengths(rack, toNM(j.KerfMM), j.effort())
+		a = ask.manyLengths(rack, toNM(j.Kerf), j.effort())
 	}
 	return j.plan(rack, ask, a), nil
 }
 
 // check returns what the job cannot be computed with, wood not yet looked at.
-func (j Job) check() problem.List {
+func (j CutList) check() problem.List {
 	var ps problem.List
 	bad := func(field string, item int, got, why, would string) {
 		ps = append(ps, problem.Problem{Key: field, Item: item, Got: got, Why: why, Would: would})
@@ -196,8 +196,8 @@ func (j Job) check() problem.List {
 		field string
 		mm    float64
 		would float64
-	}{{"kerf", j.KerfMM, 2.4}, {"end trim", j.EndTrimMM, 10}, {"width", j.WidthMM, 114}, {"thickness", j.ThicknessMM, 19}} {
-		if !bench.Finite(v.mm) || v.mm < 0 || v.mm > MaxLengthMM {
+	}{{"kerf", j.Kerf, 2.4}, {"end trim", j.EndTrim, 10}, {"width", j.Width, 114}, {"thickness", j.Thickness, 19}} {
+		if !bench.Finite(v.mm) || v.mm < 0 || v.mm > MaxLength {
 			bad(v.field, 0, j.Say.Of(v.mm), "not a length for this", j.Say.Of(v.would))
 		}
 	}
@@ -208,8 +208,8 @@ func (j Job) check() problem.List {
 		bad("parts", 0, strconv.Itoa(len(j.Parts)), "nothing to cut, or too many lengths", "1 to "+strconv.Itoa(MaxParts))
 	}
 	for i, p := range j.Parts {
-		if !bench.Finite(p.LengthMM) || p.LengthMM < minPieceMM || p.LengthMM > MaxLengthMM {
-			bad("parts", i+1, j.Say.Of(p.LengthMM), "not a length of a piece", "more than "+j.Say.Of(minPieceMM))
+		if !bench.Finite(p.Length) || p.Length < minPieceMM || p.Length > MaxLength {
+			bad("parts", i+1, j.Say.Of(p.Length), "not a length of a piece", "more than "+j.Say.Of(minPieceMM))
 		}
 		if p.PerStar < 0 || p.Extra < 0 || p.PerStar > MaxPieces || p.Extra > MaxPieces {
 			bad("parts", i+1, fmt.Sprintf("%d for a star and %d extra", p.PerStar, p.Extra), "no such number of pieces", "0 to "+strconv.Itoa(MaxPieces))
@@ -222,7 +222,7 @@ func (j Job) check() problem.List {
 // at a saw.
 const minPieceMM = 5.0
 
-func (j Job) checkBoards() problem.List {
+func (j CutList) checkBoards() problem.List {
 	var ps problem.List
 	total := 0
 	for i, b := range j.Boards {
@@ -233,20 +233,20 @@ func (j Job) checkBoards() problem.List {
 		if b.Count < 0 {
 			bad(strconv.Itoa(b.Count)+" boards", "no such number of boards", "1")
 		}
-		if !bench.Finite(b.LengthMM) || b.LengthMM <= 0 || b.LengthMM > MaxLengthMM {
-			bad(j.Say.Of(b.LengthMM), "not a board's length", j.Say.Of(1800))
+		if !bench.Finite(b.Length) || b.Length <= 0 || b.Length > MaxLength {
+			bad(j.Say.Of(b.Length), "not a board's length", j.Say.Of(1800))
 			continue
 		}
 		if len(b.Bad) > MaxBad {
 			bad(strconv.Itoa(len(b.Bad))+" bad places", "too many to count", "at most "+strconv.Itoa(MaxBad))
 		}
 		for _, s := range b.Bad {
-			got := j.Say.Of(s.StartMM) + " to " + j.Say.Of(s.EndMM)
+			got := j.Say.Of(s.Start) + " to " + j.Say.Of(s.End)
 			switch {
-			case !bench.Finite(s.StartMM) || !bench.Finite(s.EndMM) || s.StartMM > s.EndMM:
-				bad(got, "a bad place runs from its near to its far end", j.Say.Of(math.Min(s.StartMM, s.EndMM))+" to "+j.Say.Of(math.Max(s.StartMM, s.EndMM)))
-			case s.StartMM < 0 || s.EndMM > b.LengthMM:
-				bad(got, "the bad place lies outside the board of "+j.Say.Of(b.LengthMM), "within 0 to "+j.Say.Of(b.LengthMM))
+			case !bench.Finite(s.Start) || !bench.Finite(s.End) || s.Start > s.End:
+				bad(got, "a bad place runs from its near to its far end", j.Say.Of(math.Min(s.Start, s.End))+" to "+j.Say.Of(math.Max(s.Start, s.End)))
+			case s.Start < 0 || s.End > b.Length:
+				bad(got, "the bad place lies outside the board of "+j.Say.Of(b.Length), "within 0 to "+j.Say.Of(b.Length))
 			}
 		}
 	}

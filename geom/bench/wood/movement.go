@@ -13,14 +13,14 @@ import (
 	"starwright/geom/problem"
 )
 
-// Job is a star on its way from the shop to where it hangs.
-type Job struct {
+// Change is a star on its way from the shop to where it hangs.
+type Change struct {
 	Points       int
-	BoardWidthMM float64
+	BoardWidth   float64
 	Species      Species
 	Grain        Grain
 	FromMC, ToMC float64   // moisture in the shop and in service, percent
-	LimitMM      float64   // largest opening to be content with; 0 asks for no warning
+	Limit        float64   // largest opening to be content with; 0 asks for no warning
 	Say          bench.Say // how lengths are written in texts
 }
 
@@ -31,10 +31,10 @@ type Job struct {
 // the joints at the valleys, larger when it takes up moisture, which open them
 // at the centre.
 type Movement struct {
-	Fraction      float64  // m, a part of the width at FromMC
-	Equation      Equation // the formula it comes from
-	WidthChangeMM float64
-	NewWidthMM    float64
+	Fraction    float64  // m, a part of the width at FromMC
+	Equation    Equation // the formula it comes from
+	WidthChange float64
+	NewWidth    float64
 
 	HalfBefore, HalfAfter geom.Angle // facet to the board's axis
 	AllJoints             geom.Angle // all facets together, 2n(HalfAfter-HalfBefore): about n m sin(c)
@@ -52,16 +52,16 @@ const leastWorth = 0.4
 
 // Move computes the movement. A warning is made where one joint that takes all
 // the movement would open by more than the limit.
-func Move(j Job) (Movement, error) {
-	if !bench.Finite(j.LimitMM) || j.LimitMM < 0 {
-		return Movement{}, problem.List{{Key: "limit", Got: j.Say.Of(j.LimitMM),
+func Move(j Change) (Movement, error) {
+	if !bench.Finite(j.Limit) || j.Limit < 0 {
+		return Movement{}, problem.List{{Key: "limit", Got: j.Say.Of(j.Limit),
 			Why: "not an opening", Would: j.Say.Of(0.5)}}
 	}
 	m, err := j.move()
 	if err != nil {
 		return Movement{}, err
 	}
-	if j.LimitMM > 0 && m.Last.MM > j.LimitMM {
+	if j.Limit > 0 && m.Last.MM > j.Limit {
 		m.Warning = j.warning(m)
 		m.Helps = j.helps(m)
 	}
@@ -69,12 +69,12 @@ func Move(j Job) (Movement, error) {
 }
 
 // move is [Move] without warning and help, so that help can try other values.
-func (j Job) move() (Movement, error) {
+func (j Change) move() (Movement, error) {
 	frac, eq, err := j.Species.Fraction(j.Grain, j.FromMC, j.ToMC)
 	if err != nil {
 		return Movement{}, err
 	}
-	star := fit.Star{Points: j.Points, BoardWidthMM: j.BoardWidthMM}
+	star := fit.Ring{Points: j.Points, BoardWidth: j.BoardWidth}
 	if _, err := star.Gap(0, fit.LastJoint); err != nil {
 		return Movement{}, err
 	}
@@ -82,11 +82,11 @@ func (j Job) move() (Movement, error) {
 	after := geom.Angle(math.Atan((1 + frac) * half.Tan()))
 	m := Movement{
 		Fraction: frac, Equation: eq,
-		WidthChangeMM: frac * j.BoardWidthMM, NewWidthMM: (1 + frac) * j.BoardWidthMM,
+		WidthChange: frac * j.BoardWidth, NewWidth: (1 + frac) * j.BoardWidth,
 		HalfBefore: half, HalfAfter: after,
 		AllJoints: geom.Angle(2*j.Points) * (after - half),
 	}
-	star.BoardWidthMM = m.NewWidthMM
+	star.BoardWidth = m.NewWidth
 	for _, o := range []struct {
 		test fit.Test
 		into *fit.Opening
@@ -101,14 +101,14 @@ func (j Job) move() (Movement, error) {
 	return m, nil
 }
 
-func (j Job) warning(m Movement) string {
+func (j Change) warning(m Movement) string {
 	return fmt.Sprintf("from %s to %s moisture the joints open at the %s: %s each where all share it, %s where one takes all; the limit is %s",
 		percentText(j.FromMC), percentText(j.ToMC), m.Last.At,
-		j.Say.Of(round(m.Each.MM)), j.Say.Of(round(m.Last.MM)), j.Say.Of(j.LimitMM))
+		j.Say.Of(round(m.Each.MM)), j.Say.Of(round(m.Last.MM)), j.Say.Of(j.Limit))
 }
 
 // helps lists what brings the opening down, each with the number it gives.
-func (j Job) helps(m Movement) []string {
+func (j Change) helps(m Movement) []string {
 	var out []string
 	if mc, ok := j.cutAt(); ok {
 		out = append(out, fmt.Sprintf("let the boards come to %s before the facets are cut (in the room where the star will hang, or dried further): that stays within the limit", percentText(mc)))
@@ -120,7 +120,7 @@ func (j Job) helps(m Movement) []string {
 			out = append(out, fmt.Sprintf("quartersawn boards of the same wood: %s instead of %s", j.Say.Of(round(r.Last.MM)), j.Say.Of(round(m.Last.MM))))
 		}
 	}
-	if w := math.Floor(j.BoardWidthMM * j.LimitMM / m.Last.MM); w >= leastWorth*j.BoardWidthMM {
+	if w := math.Floor(j.BoardWidth * j.Limit / m.Last.MM); w >= leastWorth*j.BoardWidth {
 		out = append(out, "boards no wider than "+j.Say.Of(w)+": the opening grows in proportion to the width")
 	}
 	if quiet := j.quieter(m.Last.MM); len(quiet) > 0 {
@@ -131,14 +131,14 @@ func (j Job) helps(m Movement) []string {
 
 // cutAt returns the moisture nearest to today's at which the facets may be cut
 // for an opening within the limit, to a tenth of a percent on the safe side.
-func (j Job) cutAt() (float64, bool) {
+func (j Change) cutAt() (float64, bool) {
 	const step = 0.1
 	steps := int(math.Abs(j.FromMC-j.ToMC) / step)
 	for i := 1; i <= steps; i++ {
 		at := j
 		at.FromMC += math.Copysign(step*float64(i), j.ToMC-j.FromMC)
 		at.FromMC = math.Round(at.FromMC/step) * step
-		if m, err := at.move(); err == nil && m.Last.MM <= j.LimitMM {
+		if m, err := at.move(); err == nil && m.Last.MM <= j.Limit {
 			return at.FromMC, true
 		}
 	}
@@ -147,7 +147,7 @@ func (j Job) cutAt() (float64, bool) {
 
 // quieter names up to three woods of the table that open least with the same
 // sawing, where that is less than worst.
-func (j Job) quieter(worst float64) []string {
+func (j Change) quieter(worst float64) []string {
 	type row struct {
 		name string
 		mm   float64

@@ -28,14 +28,14 @@ func TestWorkedExampleOfTheHandbook(t *testing.T) {
 	// Wood Handbook, FPL-GTR-190, chapter 13, example after Table 13-5: white
 	// fir, flatsawn, 232 mm (9.15 in) wide, 8 to 11 %: +1.7 mm (0.067 in), new
 	// width 233.7 mm (9.217 in).
-	m, err := Move(Job{Points: 5, BoardWidthMM: 232, Species: must(t, "white fir"), FromMC: 8, ToMC: 11})
+	m, err := Move(Change{Points: 5, BoardWidth: 232, Species: must(t, "white fir"), FromMC: 8, ToMC: 11})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs(m.WidthChangeMM-1.7) > 0.05 || math.Abs(m.NewWidthMM-233.7) > 0.05 || m.Equation != Eq132 {
-		t.Errorf("change %.3f mm to %.2f mm by %s; printed +1.7 mm to 233.7 mm", m.WidthChangeMM, m.NewWidthMM, m.Equation)
+	if math.Abs(m.WidthChange-1.7) > 0.05 || math.Abs(m.NewWidth-233.7) > 0.05 || m.Equation != Eq132 {
+		t.Errorf("change %.3f mm to %.2f mm by %s; printed +1.7 mm to 233.7 mm", m.WidthChange, m.NewWidth, m.Equation)
 	}
-	if d := m.WidthChangeMM / 25.4; math.Abs(d-0.067) > 0.0005 {
+	if d := m.WidthChange / 25.4; math.Abs(d-0.067) > 0.0005 {
 		t.Errorf("change %.4f in, printed 0.067 in", d)
 	}
 	// Eq. (13-3) on the same board by pocket calculator: 232*3/(3000/7 - 30 + 8) = 1.712.
@@ -155,12 +155,12 @@ func TestMovementOfAStarByHand(t *testing.T) {
 	// m = -0.00212*4 = -0.00848; width -0.967 mm; all joints by the linear rule
 	// n m sin(c) = 5*-0.00848*0.95106 rad = -2.31 deg; facet 57/sin 36 = 97 mm,
 	// so about 3.9 mm if one joint takes all (pocket calculator, linear: 2 %).
-	m, err := Move(Job{Points: 5, BoardWidthMM: 114, Species: must(t, "eastern white pine"), FromMC: 12, ToMC: 8})
+	m, err := Move(Change{Points: 5, BoardWidth: 114, Species: must(t, "eastern white pine"), FromMC: 12, ToMC: 8})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs(m.WidthChangeMM+0.967) > 0.001 || math.Abs(m.AllJoints.Degrees()+2.31) > 0.03 {
-		t.Errorf("width %.3f mm, all joints %.3f deg", m.WidthChangeMM, m.AllJoints.Degrees())
+	if math.Abs(m.WidthChange+0.967) > 0.001 || math.Abs(m.AllJoints.Degrees()+2.31) > 0.03 {
+		t.Errorf("width %.3f mm, all joints %.3f deg", m.WidthChange, m.AllJoints.Degrees())
 	}
 	if m.Last.At != fit.Valley || math.Abs(m.Last.MM-3.9) > 0.08 || math.Abs(m.Each.MM-3.9/5) > 0.02 {
 		t.Errorf("opening %.3f mm at the %s, each %.3f", m.Last.MM, m.Last.At, m.Each.MM)
@@ -177,7 +177,7 @@ func TestLinearRuleHoldsForSmallChanges(t *testing.T) {
 		from := rapid.Float64Range(6, 14).Draw(t, "from")
 		to := rapid.Float64Range(6, 14).Draw(t, "to")
 		g := rapid.SampledFrom([]Grain{Flatsawn, Quartersawn, Rift}).Draw(t, "grain")
-		m, err := Move(Job{Points: n, BoardWidthMM: 100, Species: s, Grain: g, FromMC: from, ToMC: to})
+		m, err := Move(Change{Points: n, BoardWidth: 100, Species: s, Grain: g, FromMC: from, ToMC: to})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -207,7 +207,7 @@ func TestBothEquationsAgreeWithinTheRange(t *testing.T) {
 }
 
 func TestWarningSaysWhatHelps(t *testing.T) {
-	j := Job{Points: 5, BoardWidthMM: 114, Species: must(t, "red oak"), FromMC: 12, ToMC: 7, LimitMM: 4}
+	j := Change{Points: 5, BoardWidth: 114, Species: must(t, "red oak"), FromMC: 12, ToMC: 7, Limit: 4}
 	m, err := Move(j)
 	if err != nil {
 		t.Fatal(err)
@@ -225,21 +225,21 @@ func TestWarningSaysWhatHelps(t *testing.T) {
 	mc, ok := j.cutAt()
 	dry := j
 	dry.FromMC = mc
-	if r, err := dry.move(); !ok || err != nil || r.Last.MM > j.LimitMM {
+	if r, err := dry.move(); !ok || err != nil || r.Last.MM > j.Limit {
 		t.Errorf("cut at %v %%: %v mm (%v)", mc, r.Last.MM, err)
 	}
 	narrow := j
-	narrow.BoardWidthMM = math.Floor(j.BoardWidthMM * j.LimitMM / m.Last.MM)
-	if r, err := narrow.move(); err != nil || r.Last.MM > j.LimitMM {
-		t.Errorf("%v mm wide: %v mm (%v)", narrow.BoardWidthMM, r.Last.MM, err)
+	narrow.BoardWidth = math.Floor(j.BoardWidth * j.Limit / m.Last.MM)
+	if r, err := narrow.move(); err != nil || r.Last.MM > j.Limit {
+		t.Errorf("%v mm wide: %v mm (%v)", narrow.BoardWidth, r.Last.MM, err)
 	}
 	// A fifth of the width is another star.
 	tight := j
-	tight.LimitMM = m.Last.MM / 5
+	tight.Limit = m.Last.MM / 5
 	if r, err := Move(tight); err != nil || strings.Contains(strings.Join(r.Helps, "\n"), "no wider") {
 		t.Errorf("%q (%v)", r.Helps, err)
 	}
-	j.LimitMM = m.Last.MM
+	j.Limit = m.Last.MM
 	if r, err := Move(j); err != nil || r.Warning != "" {
 		t.Errorf("at the limit: %q (%v)", r.Warning, err)
 	}
@@ -292,8 +292,8 @@ func TestTableIsInOrderAndTheCallersOwn(t *testing.T) {
 
 func TestRefuses(t *testing.T) {
 	fir := must(t, "white fir")
-	move := func(f func(*Job)) error {
-		j := Job{Points: 5, BoardWidthMM: 114, Species: fir, FromMC: 12, ToMC: 8}
+	move := func(f func(*Change)) error {
+		j := Change{Points: 5, BoardWidth: 114, Species: fir, FromMC: 12, ToMC: 8}
 		f(&j)
 		_, err := Move(j)
 		return err
@@ -304,13 +304,13 @@ func TestRefuses(t *testing.T) {
 		err  error
 		want string
 	}{
-		{"too wet", move(func(j *Job) { j.FromMC = 31 }), "moisture now = 31 %: wood moves between 0 and 30 %"},
-		{"too dry", move(func(j *Job) { j.ToMC = -1 }), "moisture in service = -1 %"},
-		{"no number", move(func(j *Job) { j.ToMC = math.NaN() }), "moisture in service = NaN %"},
-		{"points", move(func(j *Job) { j.Points = 13 }), "points = 13"},
-		{"width", move(func(j *Job) { j.BoardWidthMM = 0 }), "board width = 0 mm"},
-		{"limit", move(func(j *Job) { j.LimitMM = -1 }), "limit = -1 mm"},
-		{"comes apart", move(func(j *Job) { j.Species = must(t, "american beech"); j.FromMC, j.ToMC = 0, 30 }), "no joint stands that"},
+		{"too wet", move(func(j *Change) { j.FromMC = 31 }), "moisture now = 31 %: wood moves between 0 and 30 %"},
+		{"too dry", move(func(j *Change) { j.ToMC = -1 }), "moisture in service = -1 %"},
+		{"no number", move(func(j *Change) { j.ToMC = math.NaN() }), "moisture in service = NaN %"},
+		{"points", move(func(j *Change) { j.Points = 13 }), "points = 13"},
+		{"width", move(func(j *Change) { j.BoardWidth = 0 }), "board width = 0 mm"},
+		{"limit", move(func(j *Change) { j.Limit = -1 }), "limit = -1 mm"},
+		{"comes apart", move(func(j *Change) { j.Species = must(t, "american beech"); j.FromMC, j.ToMC = 0, 30 }), "no joint stands that"},
 		{"humidity", emc(101, 21), "humidity = 101 %"},
 		{"temperature", emc(50, 120), "temperature = 120 C"},
 		{"species", func() error { _, err := Find("mahogny"); return err }(), "species = mahogny: no such species"},

@@ -1,17 +1,17 @@
-package plan_test
+package planner_test
 
 import (
 	"testing"
 
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // The bound on blocks, by hand for each kind of cut of the plate: 12.3 mm in
 // passes of 3 mm are five, and below the tops of the tabs, which stand 1.5 mm
 // high, one.
 func TestBlocksBound(t *testing.T) {
-	hole := func(k int) func(*plan.SheetJob) {
-		return func(j *plan.SheetJob) { j.Parts[0].Holes = j.Parts[0].Holes[k : k+1] }
+	hole := func(k int) func(*planner.SheetJob) {
+		return func(j *planner.SheetJob) { j.Parts[0].Holes = j.Parts[0].Holes[k : k+1] }
 	}
 	// A turn of a helix as steep as 5 degrees falls by 2 pi q tan(5 deg), less
 	// the planner's 0.003 mm for rounding: q, the radius of the cutter's way, is
@@ -19,10 +19,10 @@ func TestBlocksBound(t *testing.T) {
 	outline := 3 + 5*8 + 1 + 4*3
 	for _, tt := range []struct {
 		name string
-		edit func(*plan.SheetJob)
+		edit func(*planner.SheetJob)
 		want int
 	}{
-		{"outline with four tabs", func(j *plan.SheetJob) { j.Parts[0].Holes = nil }, outline},
+		{"outline with four tabs", func(j *planner.SheetJob) { j.Parts[0].Holes = nil }, outline},
 		{"narrow hole", hole(0), outline + 3 + 28 + 1},              // 0.4505 a turn: 27.3 turns
 		{"hole in two rings", hole(1), outline + 3 + 8 + 1 + 5 + 1}, // 1.598 and 3.2 a turn: 7.7 and 4.1
 		{"hole with a piece inside", hole(2), outline + 3 + 5 + 1},  // 3 a turn

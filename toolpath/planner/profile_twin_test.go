@@ -1,4 +1,4 @@
-package plan_test
+package planner_test
 
 import (
 	"fmt"
@@ -6,7 +6,7 @@ import (
 
 	"starwright/geom"
 	"starwright/toolpath"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // wood is the slow, obvious twin of the proof: a sheet as a grid of heights
@@ -147,7 +147,7 @@ func (w *wood) take(from, to geom.Point3) bool {
 }
 
 // expect holds the wood against what a job should have left.
-func (w *wood) expect(j plan.SheetJob, tabs []plan.Tab) {
+func (w *wood) expect(j planner.SheetJob, tabs []planner.Tab) {
 	const tol = 0.02 // mm, as the kit's proof allows
 	depth := j.Thickness + j.Breakthrough
 	for i := range w.z {
@@ -181,7 +181,7 @@ func (w *wood) expect(j plan.SheetJob, tabs []plan.Tab) {
 }
 
 // expectGap looks at a place beside a part: cut through, or tab.
-func (w *wood) expectGap(j plan.SheetJob, tabs []plan.Tab, p geom.Point, z float64) {
+func (w *wood) expectGap(j planner.SheetJob, tabs []planner.Tab, p geom.Point, z float64) {
 	const tol = 0.03 // mm: the spare width and height of tabs, and rounding
 	depth := j.Thickness + j.Breakthrough
 	top := j.Tabs.Height - j.Thickness

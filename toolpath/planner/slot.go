@@ -1,4 +1,4 @@
-package plan
+package planner
 
 import (
 	"errors"
@@ -69,10 +69,10 @@ func (j SlotJob) Moves() float64 {
 	return 5 + float64(n)*(2+legs+5*rings)
 }
 
-// PlanSlot plans a slot program. Each pass goes down by a ramp along the slot
+// Slot plans a slot program. Each pass goes down by a ramp along the slot
 // and comes back level; a slot wider than the cutter is then widened at that
 // depth, ring by ring, on the stated side of cut.
-func PlanSlot(j SlotJob) (toolpath.Program, error) {
+func Slot(j SlotJob) (toolpath.Program, error) {
 	if err := j.check(); err != nil {
 		return toolpath.Program{}, err
 	}

@@ -1,4 +1,4 @@
-package plan
+package planner
 
 import (
 	"fmt"
@@ -76,9 +76,9 @@ type SheetReport struct {
 	BlocksBound int
 }
 
-// PlanSheet plans the program of one sheet: round holes first, then other
+// Sheet plans the program of one sheet: round holes first, then other
 // cut-outs, then outlines. The error is a [problem.List].
-func PlanSheet(j SheetJob) (toolpath.Program, SheetReport, error) {
+func Sheet(j SheetJob) (toolpath.Program, SheetReport, error) {
 	if ps := j.check(); len(ps) > 0 {
 		return toolpath.Program{}, SheetReport{}, ps
 	}

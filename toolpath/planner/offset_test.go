@@ -1,4 +1,4 @@
-package plan_test
+package planner_test
 
 import (
 	"math"
@@ -8,7 +8,7 @@ import (
 
 	"starwright/geom"
 	"starwright/toolpath"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // drawOutline draws a closed outline round the origin that does not cross
@@ -50,7 +50,7 @@ func simple(c geom.Contour) bool {
 
 // inWay reports whether p lies in the band that the way goes round: within the
 // loop round the whole and in no loop that lies in a bay.
-func inWay(w plan.Way, p geom.Point) bool {
+func inWay(w planner.Way, p geom.Point) bool {
 	in := false
 	for _, l := range w.Loops {
 		if l.Contains(p) {
@@ -62,7 +62,7 @@ func inWay(w plan.Way, p geom.Point) bool {
 
 // The way is right where it is exactly the edge of what the disc sweeps. The
 // slow twin asks every point of a grid by its distance alone.
-func checkWay(t *rapid.T, c geom.Contour, w plan.Way, r float64, out bool) {
+func checkWay(t *rapid.T, c geom.Contour, w planner.Way, r float64, out bool) {
 	const tol = 1e-6 // mm, as promised
 	for _, l := range w.Loops {
 		if len(l) == 0 {
@@ -100,7 +100,7 @@ func TestOffsetOutProperty(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := drawOutline(t)
 		r := rapid.Float64Range(0.05, 15).Draw(t, "r")
-		w, err := plan.OffsetOut(c, r)
+		w, err := planner.OffsetOut(c, r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -116,7 +116,7 @@ func TestOffsetInProperty(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := drawOutline(t)
 		r := rapid.Float64Range(0.05, 25).Draw(t, "r")
-		w, err := plan.OffsetIn(c, r)
+		w, err := planner.OffsetIn(c, r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -132,7 +132,7 @@ func TestOffsetInProperty(t *testing.T) {
 
 // checkMissed asks sampled places of the outline by distance: what the disc
 // does not touch must be said, and only that.
-func checkMissed(t *rapid.T, c geom.Contour, w plan.Way, r float64) {
+func checkMissed(t *rapid.T, c geom.Contour, w planner.Way, r float64) {
 	worst := 0.0
 	for _, e := range c.Curves() {
 		for k := 0; k < 40; k++ {
@@ -184,9 +184,9 @@ func TestOffsetKnown(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			f := plan.OffsetIn
+			f := planner.OffsetIn
 			if tt.out {
-				f = plan.OffsetOut
+				f = planner.OffsetOut
 			}
 			w, err := f(tt.c, tt.r)
 			if err != nil {
@@ -233,7 +233,7 @@ func TestOffsetRelief(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			c := seat(tt.rho)
-			w, err := plan.OffsetOut(c, tt.r)
+			w, err := planner.OffsetOut(c, tt.r)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -244,7 +244,7 @@ func TestOffsetRelief(t *testing.T) {
 				t.Fatalf("%d loops", len(w.Loops))
 			}
 			if tt.missed {
-				if most := plan.LargestOut(c, tt.r); math.Abs(most-tt.rho) > 0.02 {
+				if most := planner.LargestOut(c, tt.r); math.Abs(most-tt.rho) > 0.02 {
 					t.Errorf("largest radius %g, want about %g", most, tt.rho)
 				}
 			}
@@ -255,7 +255,7 @@ func TestOffsetRelief(t *testing.T) {
 func TestKerfOutline(t *testing.T) {
 	p := toolpath.Part{Name: "plate", Outline: geom.Rect(geom.Box{Max: geom.Pt(50, 30)}),
 		Holes: []geom.Contour{geom.Circle(geom.Pt(25, 15), 5), geom.Rect(geom.Box{Min: geom.Pt(5, 5), Max: geom.Pt(15, 25)})}}
-	k, err := plan.KerfOutline(p, 0.3)
+	k, err := planner.KerfOutline(p, 0.3)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -269,10 +269,10 @@ func TestKerfOutline(t *testing.T) {
 	if b := k.Holes[1].Bounds(); math.Abs(b.W()-9.7) > 1e-6 || math.Abs(b.H()-19.7) > 1e-6 {
 		t.Errorf("window %g by %g, want 9.7 by 19.7", b.W(), b.H())
 	}
-	if _, err := plan.KerfOutline(p, 12); err == nil {
+	if _, err := planner.KerfOutline(p, 12); err == nil {
 		t.Error("a hole narrower than the kerf was not refused")
 	}
-	if _, err := plan.KerfOutline(p, math.NaN()); err == nil {
+	if _, err := planner.KerfOutline(p, math.NaN()); err == nil {
 		t.Error("a kerf that is no number was not refused")
 	}
 }

@@ -1,4 +1,4 @@
-package plan_test
+package planner_test
 
 import (
 	"errors"
@@ -14,15 +14,15 @@ import (
 	"starwright/geom"
 	"starwright/geom/problem"
 	"starwright/toolpath"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // plannedPlate plans the plate after an edit of its job.
-func plannedPlate(t *testing.T, edit func(*plan.SheetJob)) (plan.SheetJob, toolpath.Program, plan.SheetReport) {
+func plannedPlate(t *testing.T, edit func(*planner.SheetJob)) (planner.SheetJob, toolpath.Program, planner.SheetReport) {
 	t.Helper()
 	j := plateJob()
 	edit(&j)
-	p, rep, err := plan.PlanSheet(j)
+	p, rep, err := planner.Sheet(j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -31,7 +31,7 @@ func plannedPlate(t *testing.T, edit func(*plan.SheetJob)) (plan.SheetJob, toolp
 
 // plateJob is a job that works: a plate of 80 by 50 with three holes, a
 // rounded window and four tabs, in 12 mm plywood.
-func plateJob() plan.SheetJob {
+func plateJob() planner.SheetJob {
 	plate := toolpath.Part{
 		Name:    "plate",
 		Outline: geom.Rect(geom.Box{Max: geom.Pt(80, 50)}),
@@ -42,17 +42,17 @@ func plateJob() plan.SheetJob {
 			geom.RoundedRect(geom.Box{Min: geom.Pt(10, 32), Max: geom.Pt(50, 44)}, 3.175),
 		},
 	}
-	return plan.SheetJob{
+	return planner.SheetJob{
 		Name: "jigs-1", Parts: []toolpath.Part{plate.Placed(geom.Place{Move: geom.Pt(20, 15)})},
 		SheetW: 150, SheetH: 100, Thickness: 12, Breakthrough: 0.3, Travel: geom.Point3{X: 400, Y: 400, Z: 90},
 		CutterDiameter: 6.35, CutLength: 22, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: geom.Deg(5),
 		RPM: 18000, SafeZ: 10, Approach: 2, Arcs: true,
-		Tabs: plan.Tabs{Count: 4, Width: 6, Height: 1.5},
+		Tabs: planner.Tabs{Count: 4, Width: 6, Height: 1.5},
 	}
 }
 
 // prove replays a program in the slow twin and returns all that is wrong.
-func prove(j plan.SheetJob, p toolpath.Program, rep plan.SheetReport, cell float64) []string {
+func prove(j planner.SheetJob, p toolpath.Program, rep planner.SheetReport, cell float64) []string {
 	box := geom.EmptyBox()
 	for _, part := range j.Parts {
 		box = box.Union(part.Outline.Bounds())
@@ -82,26 +82,26 @@ func prove(j plan.SheetJob, p toolpath.Program, rep plan.SheetReport, cell float
 func TestPlanSheet(t *testing.T) {
 	tests := []struct {
 		name string
-		edit func(*plan.SheetJob)
+		edit func(*planner.SheetJob)
 	}{
-		{"as it is", func(j *plan.SheetJob) {}},
-		{"climb", func(j *plan.SheetJob) { j.Climb = true }},
-		{"lines only", func(j *plan.SheetJob) { j.Arcs = false }},
-		{"lines only, climb", func(j *plan.SheetJob) { j.Arcs, j.Climb = false, true }},
-		{"no tabs", func(j *plan.SheetJob) { j.Tabs.Count = 0 }},
-		{"one tab", func(j *plan.SheetJob) { j.Tabs.Count = 1 }},
-		{"high tabs over three passes", func(j *plan.SheetJob) { j.Tabs.Height = 8 }},
-		{"tabs over all passes", func(j *plan.SheetJob) { j.Tabs.Height = 11 }},
-		{"tab top at a pass", func(j *plan.SheetJob) { j.Breakthrough = 0; j.Tabs.Height = 3 - 0.01 }},
-		{"one pass", func(j *plan.SheetJob) { j.DepthPerPass = 20 }},
-		{"many passes", func(j *plan.SheetJob) { j.DepthPerPass = 0.7 }},
-		{"flat ramp", func(j *plan.SheetJob) { j.RampMax = geom.Deg(1) }},
-		{"steep ramp", func(j *plan.SheetJob) { j.RampMax = geom.Deg(30) }},
-		{"as many tabs as fit", func(j *plan.SheetJob) { j.Tabs.Count = 10; j.Tabs.Width = 3 }},
-		{"turned part", func(j *plan.SheetJob) {
+		{"as it is", func(j *planner.SheetJob) {}},
+		{"climb", func(j *planner.SheetJob) { j.Climb = true }},
+		{"lines only", func(j *planner.SheetJob) { j.Arcs = false }},
+		{"lines only, climb", func(j *planner.SheetJob) { j.Arcs, j.Climb = false, true }},
+		{"no tabs", func(j *planner.SheetJob) { j.Tabs.Count = 0 }},
+		{"one tab", func(j *planner.SheetJob) { j.Tabs.Count = 1 }},
+		{"high tabs over three passes", func(j *planner.SheetJob) { j.Tabs.Height = 8 }},
+		{"tabs over all passes", func(j *planner.SheetJob) { j.Tabs.Height = 11 }},
+		{"tab top at a pass", func(j *planner.SheetJob) { j.Breakthrough = 0; j.Tabs.Height = 3 - 0.01 }},
+		{"one pass", func(j *planner.SheetJob) { j.DepthPerPass = 20 }},
+		{"many passes", func(j *planner.SheetJob) { j.DepthPerPass = 0.7 }},
+		{"flat ramp", func(j *planner.SheetJob) { j.RampMax = geom.Deg(1) }},
+		{"steep ramp", func(j *planner.SheetJob) { j.RampMax = geom.Deg(30) }},
+		{"as many tabs as fit", func(j *planner.SheetJob) { j.Tabs.Count = 10; j.Tabs.Width = 3 }},
+		{"turned part", func(j *planner.SheetJob) {
 			j.Parts[0] = j.Parts[0].Placed(geom.Place{Turn: geom.Deg(17), Move: geom.Pt(20, -10)})
 		}},
-		{"mirrored part", func(j *plan.SheetJob) {
+		{"mirrored part", func(j *planner.SheetJob) {
 			j.Parts[0] = j.Parts[0].Placed(geom.Place{Mirror: true, Move: geom.Pt(0, 90)})
 		}},
 	}
@@ -132,12 +132,12 @@ func TestSheetOfRandomParts(t *testing.T) {
 		j.DepthPerPass = rapid.Float64Range(0.8, 6).Draw(t, "per pass")
 		j.RampMax = geom.Deg(rapid.Float64Range(1, 30).Draw(t, "ramp"))
 		j.Climb, j.Arcs = rapid.Bool().Draw(t, "climb"), rapid.Bool().Draw(t, "arcs")
-		j.Tabs = plan.Tabs{Count: rapid.IntRange(0, 5).Draw(t, "tabs"), Width: rapid.Float64Range(0.5, 8).Draw(t, "width"),
+		j.Tabs = planner.Tabs{Count: rapid.IntRange(0, 5).Draw(t, "tabs"), Width: rapid.Float64Range(0.5, 8).Draw(t, "width"),
 			Height: rapid.Float64Range(0.1, j.Thickness-0.3).Draw(t, "height")}
 		hole := rapid.Float64Range(j.CutterDiameter/2+0.3, 9).Draw(t, "hole")
 		j.Parts = []toolpath.Part{{Name: "part", Outline: out, Holes: []geom.Contour{geom.Circle(geom.Pt(0, 0), hole)}}}
 		j.Parts[0] = j.Parts[0].Placed(geom.Place{Turn: geom.Deg(rapid.Float64Range(0, 360).Draw(t, "turn")), Move: geom.Pt(200, 200)})
-		p, rep, err := plan.PlanSheet(j)
+		p, rep, err := planner.Sheet(j)
 		if err != nil {
 			var ps problem.List
 			if !errors.As(err, &ps) || len(ps) == 0 {
@@ -161,7 +161,7 @@ func TestSheetOrderAndSide(t *testing.T) {
 		t.Run(fmt.Sprintf("climb %v", climb), func(t *testing.T) {
 			j := plateJob()
 			j.Climb = climb
-			p, rep, err := plan.PlanSheet(j)
+			p, rep, err := planner.Sheet(j)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -172,7 +172,7 @@ func TestSheetOrderAndSide(t *testing.T) {
 				// round an outside, clockwise inside (from the velocity of
 				// the tooth at the wall).
 				area := c.Way[0].Area()
-				if ccw := (c.Kind == plan.CutOutline) != climb; ccw != (area > 0) {
+				if ccw := (c.Kind == planner.CutOutline) != climb; ccw != (area > 0) {
 					t.Errorf("%s of %s runs the wrong way: area %g", c.Kind, c.Part, area)
 				}
 			}
@@ -199,7 +199,7 @@ func TestSheetBlocks(t *testing.T) {
 	j := plateJob()
 	j.Tabs.Count = 0
 	j.Parts[0].Holes = nil
-	p, rep, err := plan.PlanSheet(j)
+	p, rep, err := planner.Sheet(j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -238,7 +238,7 @@ func TestTidy(t *testing.T) {
 		{A: geom.Pt(12, 2), B: geom.Pt(10, 4), Bulge: math.Tan(math.Pi / 8)},
 		{A: geom.Pt(10, 4), B: geom.Pt(-3, 4)}, {A: geom.Pt(-3, 4), B: geom.Pt(-3, 0)}, {A: geom.Pt(-3, 0), B: geom.Pt(0, 0)},
 	}
-	got := plan.Tidy(way)
+	got := planner.Tidy(way)
 	if len(got) != 4 {
 		t.Fatalf("%d pieces %v, want 4", len(got), got)
 	}
@@ -254,7 +254,7 @@ func TestStartOffSeats(t *testing.T) {
 	j.Parts[0].Holes = nil
 	c := j.Parts[0].Outline.Curves()
 	j.Parts[0].NoTab = c[:3]
-	p, _, err := plan.PlanSheet(j)
+	p, _, err := planner.Sheet(j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -272,11 +272,11 @@ func TestStartOffSeats(t *testing.T) {
 }
 
 func TestPlanSheetSameTwice(t *testing.T) {
-	a, ra, err := plan.PlanSheet(plateJob())
+	a, ra, err := planner.Sheet(plateJob())
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, rb, _ := plan.PlanSheet(plateJob())
+	b, rb, _ := planner.Sheet(plateJob())
 	if !reflect.DeepEqual(a, b) || !reflect.DeepEqual(ra, rb) {
 		t.Error("the same job gives another program the second time")
 	}
@@ -297,11 +297,11 @@ func TestSweptAreaAgainstReference(t *testing.T) {
 		{"bulging", geom.Contour{{Point: geom.Pt(0, 0), Bulge: 0.3}, {Point: geom.Pt(60, 0), Bulge: 0.2}, {Point: geom.Pt(60, 40)}, {Point: geom.Pt(0, 40), Bulge: 0.1}}, 2},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			w, err := plan.OffsetOut(tt.c, tt.r)
+			w, err := planner.OffsetOut(tt.c, tt.r)
 			if err != nil || len(w.Missed) > 0 {
 				t.Fatal(err, w.Missed)
 			}
-			far, err := plan.OffsetOut(tt.c, 2*tt.r)
+			far, err := planner.OffsetOut(tt.c, 2*tt.r)
 			if err != nil {
 				t.Fatal(err)
 			}

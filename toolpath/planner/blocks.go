@@ -1,4 +1,4 @@
-package plan
+package planner
 
 // Blocks that any program spends on one cut, whatever its way: one over to it,
 // one down to it, one out of it.

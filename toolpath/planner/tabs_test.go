@@ -1,4 +1,4 @@
-package plan_test
+package planner_test
 
 import (
 	"math"
@@ -6,7 +6,7 @@ import (
 
 	"starwright/geom"
 	"starwright/toolpath"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // Tabs stand on straight runs: everywhere along a tab the outline lies a
@@ -15,12 +15,12 @@ func TestTabsStandClear(t *testing.T) {
 	seat := geom.Curve{A: geom.Pt(0, 0), B: geom.Pt(80, 0)}
 	tests := []struct {
 		name string
-		edit func(*plan.SheetJob)
+		edit func(*planner.SheetJob)
 	}{
-		{"four", func(j *plan.SheetJob) {}},
-		{"seat along the whole lower edge", func(j *plan.SheetJob) { j.Parts[0].NoTab = []geom.Curve{moved(seat, 20, 15)} }},
-		{"seat along half of it", func(j *plan.SheetJob) { j.Parts[0].NoTab = []geom.Curve{moved(seat.Part(0.3, 0.8), 20, 15)} }},
-		{"seven", func(j *plan.SheetJob) { j.Tabs.Count = 7 }},
+		{"four", func(j *planner.SheetJob) {}},
+		{"seat along the whole lower edge", func(j *planner.SheetJob) { j.Parts[0].NoTab = []geom.Curve{moved(seat, 20, 15)} }},
+		{"seat along half of it", func(j *planner.SheetJob) { j.Parts[0].NoTab = []geom.Curve{moved(seat.Part(0.3, 0.8), 20, 15)} }},
+		{"seven", func(j *planner.SheetJob) { j.Tabs.Count = 7 }},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -62,7 +62,7 @@ func moved(c geom.Curve, x, y float64) geom.Curve {
 func TestTabsSpreadEvenly(t *testing.T) {
 	j := plateJob()
 	j.Parts = []toolpath.Part{{Name: "square", Outline: geom.Rect(geom.Box{Min: geom.Pt(20, 20), Max: geom.Pt(80, 80)})}}
-	_, rep, err := plan.PlanSheet(j)
+	_, rep, err := planner.Sheet(j)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -86,23 +86,23 @@ func TestTabsFindScrap(t *testing.T) {
 		{Point: geom.Pt(81, 35), Bulge: -1}, {Point: geom.Pt(69, 35)}, {Point: geom.Pt(69, 85)}, {Point: geom.Pt(20, 85)}}}
 	tests := []struct {
 		name string
-		edit func(*plan.SheetJob)
+		edit func(*planner.SheetJob)
 	}{
-		{"two parts little more than a cutter apart", func(j *plan.SheetJob) {
+		{"two parts little more than a cutter apart", func(j *planner.SheetJob) {
 			j.Parts = []toolpath.Part{plate(20), plate(78)}
 		}},
-		{"two parts far enough apart", func(j *plan.SheetJob) {
-			j.Parts = []toolpath.Part{plate(15), plate(15 + 50 + plan.TabSpacing(6.35))}
+		{"two parts far enough apart", func(j *planner.SheetJob) {
+			j.Parts = []toolpath.Part{plate(15), plate(15 + 50 + planner.TabSpacing(6.35))}
 		}},
-		{"own bay", func(j *plan.SheetJob) { j.Parts = []toolpath.Part{bay} }},
-		{"close to the sheet's edge", func(j *plan.SheetJob) { j.Parts = []toolpath.Part{plate(6.5)} }},
-		{"close to the edge, climb, lines", func(j *plan.SheetJob) { j.Parts = []toolpath.Part{plate(6.5)}; j.Climb, j.Arcs = true, false }},
+		{"own bay", func(j *planner.SheetJob) { j.Parts = []toolpath.Part{bay} }},
+		{"close to the sheet's edge", func(j *planner.SheetJob) { j.Parts = []toolpath.Part{plate(6.5)} }},
+		{"close to the edge, climb, lines", func(j *planner.SheetJob) { j.Parts = []toolpath.Part{plate(6.5)}; j.Climb, j.Arcs = true, false }},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			j := plateJob()
 			tt.edit(&j)
-			p, rep, err := plan.PlanSheet(j)
+			p, rep, err := planner.Sheet(j)
 			if err != nil {
 				t.Fatal(err)
 			}

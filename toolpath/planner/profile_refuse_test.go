@@ -1,4 +1,4 @@
-package plan_test
+package planner_test
 
 import (
 	"math"
@@ -7,7 +7,7 @@ import (
 
 	"starwright/geom"
 	"starwright/toolpath"
-	"starwright/toolpath/plan"
+	"starwright/toolpath/planner"
 )
 
 // Every refusal names the key, the value, what is wrong with its place, and a
@@ -16,7 +16,7 @@ func TestPlanSheetRefuses(t *testing.T) {
 	at := func(c geom.Contour) toolpath.Part { // a plate with one cut-out
 		return toolpath.Part{Name: "block", Outline: geom.Rect(geom.Box{Min: geom.Pt(20, 15), Max: geom.Pt(120, 85)}), Holes: []geom.Contour{c}}
 	}
-	type job = plan.SheetJob
+	type job = planner.SheetJob
 	tests := []struct {
 		name string
 		edit func(*job)
@@ -90,7 +90,7 @@ func TestPlanSheetRefuses(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			j := plateJob()
 			tt.edit(&j)
-			p, _, err := plan.PlanSheet(j)
+			p, _, err := planner.Sheet(j)
 			if err == nil {
 				t.Fatal("was not refused")
 			}
@@ -111,7 +111,7 @@ func TestProblemsInInches(t *testing.T) {
 	j := plateJob()
 	j.Unit = geom.Inch
 	j.Tabs.Height = 25.4
-	_, _, err := plan.PlanSheet(j)
+	_, _, err := planner.Sheet(j)
 	if err == nil || !strings.Contains(err.Error(), "tabs.height = 1 in") {
 		t.Errorf("message %v", err)
 	}
