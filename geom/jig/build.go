@@ -54,7 +54,7 @@ type Build struct {
 // Layer is some equal plates of a jig, one on the other.
 type Layer struct {
 	File  string // of the drawing
-	Plate string // what it is: notched plate, base, off-cut bed
+	Plate string // what it is: notched plate, base, off-cut base
 	Count int
 	Over  bool // turned over about its edge at the fence, against its drawing
 	// Loose plates are not screwed to the others; they lie against the fence

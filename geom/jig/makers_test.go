@@ -30,9 +30,9 @@ func TestStarsShareJigs(t *testing.T) {
 		files = append(files, j.File)
 		sound(t, j, kitParams().Cutter)
 	}
-	want := []string{"jig-angle-block-54", "jig-large-tip-cradle-left", "jig-large-tip-cradle-right", "jig-large-tip-cradle-base", "jig-large-tip-cradle-bed",
-		"jig-small-tip-cradle-left", "jig-small-tip-cradle-right", "jig-small-tip-cradle-base", "jig-small-tip-cradle-bed",
-		"jig-large-offcut-cradle-left", "jig-large-offcut-cradle-right", "jig-large-offcut-cradle-base", "jig-large-offcut-cradle-bed",
+	want := []string{"jig-angle-block-54", "jig-large-tip-cradle-left", "jig-large-tip-cradle-right", "jig-large-tip-cradle-base", "jig-large-tip-cradle-base-offcut",
+		"jig-small-tip-cradle-left", "jig-small-tip-cradle-right", "jig-small-tip-cradle-base", "jig-small-tip-cradle-base-offcut",
+		"jig-large-offcut-cradle-left", "jig-large-offcut-cradle-right", "jig-large-offcut-cradle-base", "jig-large-offcut-cradle-base-offcut",
 		"jig-centre-gauge", "jig-tip-gauge", "jig-large-segment-nest", "jig-small-segment-nest", "jig-large-glue-board", "jig-small-glue-board"}
 	if !slices.Equal(files, want) {
 		t.Errorf("files %q, want %q", files, want)

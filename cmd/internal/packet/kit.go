@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"starwright/cmd/internal/job"
 	"starwright/geom/jig"
 	"starwright/geom/problem"
 	"starwright/toolpath"
@@ -16,8 +17,17 @@ func (w *Work) wants(p jig.Params) []jig.Want {
 	if named := w.Job.Jigs.Make; named != nil {
 		return jig.Named(named)
 	}
-	return jig.Chosen(jig.Default(w.Order, p, jig.Shop{CNC: true}))
+	return jig.Chosen(jig.Default(w.Order, p, w.shop()))
 }
+
+// shop is what the choice of jigs needs to know of the shop.
+func (w *Work) shop() jig.Shop {
+	has := w.Job.Shop.With
+	return jig.Shop{MitreSaw: has(job.MitreSaw), CNC: has(job.CNC), RouterTable: has(job.RouterTable)}
+}
+
+// cnc reports whether the shop has a machine that runs programs.
+func (w *Work) cnc() bool { return w.Job.Shop.With(job.CNC) }
 
 // kit makes the jigs. One that cannot be made is an error: the set-ups use it.
 func (w *Work) kit() ([]jig.Jig, problem.List) {

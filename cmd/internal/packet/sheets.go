@@ -25,19 +25,22 @@ type sheetStock struct {
 	tabWidth  float64 // of narrower tabs than the job's, mm; 0 for the job's
 }
 
-// jigSheets makes the jig kit: a drawing for each jig, and drawing and program
-// for each nested sheet.
+// jigSheets makes the jig kit: a drawing for each jig, and where the shop has a
+// CNC, drawing and program for each nested sheet.
 func jigSheets(w *Work) problem.List {
 	kit, problems := w.kit()
 	if len(problems) > 0 || len(kit) == 0 {
 		return problems
 	}
+	w.Jigs = kit
+	w.jigDrawings(kit)
+	if !w.cnc() {
+		return nil
+	}
 	result, problems := nestKit(w, kit, w.nestOptions())
 	if len(problems) > 0 {
 		return problems
 	}
-	w.Jigs = kit
-	w.jigDrawings(kit)
 	stock := sheetStock{name: "jigs", what: "jigs", thickness: w.Job.Sheet.Thickness, minTabs: 2}
 	if problems = w.sheets(stock, result); len(problems) == 0 {
 		return nil

@@ -13,6 +13,9 @@ import (
 
 // slotPrograms returns the slot programs of all stars, left and right.
 func slotPrograms(w *Work) ([]Program, problem.List) {
+	if !w.cnc() {
+		return nil, nil
+	}
 	var out []Program
 	var problems problem.List
 	for _, u := range w.Order.Units {

@@ -14,6 +14,9 @@ import (
 // sheets of one kind are one program that is run several times; what is left
 // over shares the last sheets.
 func splineSheets(w *Work) problem.List {
+	if !w.cnc() {
+		return nil
+	}
 	thickness := 0.0
 	var full nest.Result
 	var runs []int
