@@ -23,7 +23,8 @@ type Result struct {
 // vertex and direction; what does not match is named as missing, not wanted,
 // on another layer, or displaced, with the vertices and arcs that are to blame.
 // A drawing that is wrong as a whole (scale, shift, mirror image, turn) gives
-// one finding that says so. Texts are not compared.
+// one finding that says so. Of texts it is compared what people set up by; see
+// [TakeApart].
 func Compare(f *cut.File, want cut.Drawing, tol float64) Result {
 	c := &comparison{
 		judge:   judge{f: f},
@@ -43,6 +44,7 @@ func Compare(f *cut.File, want cut.Drawing, tol float64) Result {
 	c.displaced()
 	c.leftOver()
 	c.lines()
+	c.words()
 	if c.work < 0 {
 		c.add(0, "tangle", "", "", "too many contours of many vertices lie over each other to compare them all")
 	}

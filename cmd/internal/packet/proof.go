@@ -140,6 +140,7 @@ func (w *Work) proveDrawing(p *Proof, d *Drawing, in format) {
 	proveOutlines(p, d, in)
 	w.proveSeats(p, d)
 	proveScrews(p, d)
+	proveWords(p, d)
 }
 
 // proveOutlines holds what is drawn against the outlines that were wanted.

@@ -32,20 +32,25 @@ func (r *reader) entity() bool {
 	}
 	o := cut.FileOther{Kind: clip(r.word()), Line: r.line + 1}
 	o.Words, o.Rare = slices.Contains(lettered, o.Kind), slices.Contains(rare, o.Kind)
+	r.colour = byLayer
 	for r.next() && r.code != 0 {
-		if r.code == 8 {
-			o.Layer = r.intern()
-		}
+		r.look(&o.Layer)
 	}
 	r.file.Others = append(r.file.Others, o)
+	r.coloured(o.Layer, o.Line)
+	if slices.Contains(referring, o.Kind) && !cut.Cuts(o.Layer) { // there it is a stray
+		r.add(o.Line, "entity", o.Kind+" on "+o.Layer, "what it draws may be cut: what lies in a block keeps its own layers",
+			"%s draws what lies in a block, wherever and as large as it says: no drawing that is cut has one", article(o.Kind))
+	}
 	return !r.done
 }
 
-// Entities that hold letters besides TEXT and MTEXT, and those that software
-// for cutters often does not read.
+// Entities that hold letters besides TEXT and MTEXT, those that software for
+// cutters often does not read, and those that draw what lies in a block.
 var (
-	lettered = []string{"ATTRIB", "ATTDEF", "DIMENSION"}
-	rare     = []string{"SPLINE", "ELLIPSE", "INSERT", "3DFACE", "SOLID", "TRACE", "SHAPE", "HATCH", "REGION"}
+	referring = []string{"INSERT", "DIMENSION"}
+	lettered  = []string{"ATTRIB", "ATTDEF", "DIMENSION"}
+	rare      = []string{"SPLINE", "ELLIPSE", "INSERT", "3DFACE", "SOLID", "TRACE", "SHAPE", "HATCH", "REGION"}
 )
 
 // contour is a contour that is being read, with its form.
@@ -56,14 +61,15 @@ type contour struct {
 
 // begin starts a contour at the current pair.
 func (r *reader) begin() contour {
+	r.colour = byLayer
 	return contour{FileContour: cut.FileContour{Kind: r.intern(), Line: r.line + 1}}
 }
 
 // common reads the groups that every kind of contour may have.
 func (r *reader) common(c *contour) {
 	switch r.code {
-	case 8:
-		c.Layer = r.intern()
+	case 8, 62:
+		r.look(&c.Layer)
 	case 38, 30:
 		r.largest(&c.elevation)
 	case 39:
@@ -158,6 +164,7 @@ func (r *reader) vertex(c *contour) {
 func (r *reader) keep(c contour) {
 	r.file.Contours = append(r.file.Contours, c.FileContour)
 	r.forms = append(r.forms, c.form)
+	r.coloured(c.Layer, c.Line)
 	r.ends = append(r.ends, len(r.vertices))
 }
 
@@ -225,32 +232,34 @@ func (r *reader) round() bool {
 		Bulge: math.Tan(float64(sweep) / 4),
 	}
 	r.file.Others = append(r.file.Others, cut.FileOther{Kind: "ARC", Layer: c.Layer, Line: c.Line, Curves: []geom.Curve{arc}})
+	r.coloured(c.Layer, c.Line)
 	return !r.done
 }
 
 // lineEntity reads a LINE.
 func (r *reader) lineEntity() bool {
 	l := cut.FileLine{Kind: "LINE", Line: r.line + 1}
+	r.colour = byLayer
 	for r.next() && r.code != 0 {
-		if r.code == 8 {
-			l.Layer = r.intern()
-		} else if !r.coordinate(&l.A, 10) {
+		if !r.look(&l.Layer) && !r.coordinate(&l.A, 10) {
 			r.coordinate(&l.B, 11)
 		}
 	}
 	r.file.Lines = append(r.file.Lines, l)
+	r.coloured(l.Layer, l.Line)
 	return !r.done
 }
 
 // text reads a TEXT or MTEXT, of a long one the first group only.
 func (r *reader) text() bool {
 	t := cut.FileText{Kind: r.intern(), Line: r.line + 1}
+	r.colour = byLayer
 	for r.next() && r.code != 0 {
 		switch r.code {
 		case 1:
 			t.Text = clip(string(r.value[:min(len(r.value), maxWords)]))
-		case 8:
-			t.Layer = r.intern()
+		case 8, 62:
+			r.look(&t.Layer)
 		case 40:
 			t.HeightMM = r.real()
 		default:
@@ -258,5 +267,6 @@ func (r *reader) text() bool {
 		}
 	}
 	r.file.Texts = append(r.file.Texts, t)
+	r.coloured(t.Layer, t.Line)
 	return !r.done
 }

@@ -34,7 +34,9 @@ type layer struct {
 	name   string
 	line   int
 	colour int // negative where the layer is off
-	flags  int // bit 1: frozen
+	flags  int // bits 1 and 2: frozen, in this view or in new ones
+
+	unplotted bool // group 290 is 0
 }
 
 // form is what a flat outline has none of; each is 0 in an honest file. There

@@ -20,6 +20,7 @@ func (r *reader) judgeForm() {
 	r.judgeHeader()
 	r.judgeExtents()
 	r.judgeLayers()
+	r.judgeColours()
 	for i := range r.file.Contours {
 		r.judgeContour(&r.file.Contours[i], &r.forms[i])
 	}
@@ -51,9 +52,9 @@ func (r *reader) judgeHeader() {
 		r.add(f.UnitLine, "unit", "", "every part comes out at the wrong size",
 			"one drawing unit is stated as %g mm: write 1 mm or 1 inch (25.4 mm)", f.UnitMM)
 	}
-	if stated := insUnit(h.insUnits); f.UnitLine > 0 && stated != 0 && stated != f.UnitMM {
-		r.add(0, "unit", "", "programs that follow the header cut every part 25.4 times too large or too small",
-			"$INSUNITS %d means %g mm in a drawing unit, the 999 comment says %g mm", h.insUnits, stated, f.UnitMM)
+	if n := h.insUnits; f.UnitLine > 0 && n > 0 && insUnit(n) != f.UnitMM {
+		r.add(h.insLine, "unit", "$INSUNITS", "programs that follow the header cut every part at another size",
+			"$INSUNITS %d says that a drawing unit is %s, the 999 comment %g mm", n, insWords(n), f.UnitMM)
 	}
 }
 
@@ -95,13 +96,18 @@ func xy(p geom.Point) string { return fmt.Sprintf("X %.3f Y %.3f", p.X, p.Y) }
 func (r *reader) judgeLayers() {
 	listed := map[string]bool{}
 	for _, l := range r.head.layers {
+		if cut.Known(l.name) && listed[l.name] {
+			r.add(l.line, "layer", l.name, "one program goes by the first, another by the second", "a second record of layer %s", l.name)
+		}
 		listed[l.name] = true
 		switch {
 		case !cut.Known(l.name):
 		case l.colour < 0:
 			r.add(l.line, "layer", l.name, "what is drawn on it is not cut", "layer %s is off (colour %d)", l.name, l.colour)
-		case l.flags&1 != 0:
+		case l.flags&(1|2) != 0:
 			r.add(l.line, "layer", l.name, "what is drawn on it is not cut", "layer %s is frozen (flags %d)", l.name, l.flags)
+		case l.unplotted:
+			r.add(l.line, "layer", l.name, "software that plots the drawing does not cut it", "layer %s is not plotted (group 290 is 0)", l.name)
 		}
 	}
 	if len(listed) == 0 {
@@ -146,7 +152,7 @@ func (r *reader) judgeContour(c *cut.FileContour, m *form) {
 
 // article puts "a" or "an" before an entity's name as it is spoken.
 func article(entity string) string {
-	if strings.HasPrefix(entity, "LW") {
+	if strings.HasPrefix(entity, "LW") || strings.HasPrefix(entity, "I") {
 		return "an " + entity
 	}
 	return "a " + entity

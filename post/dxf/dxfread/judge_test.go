@@ -1,6 +1,7 @@
 package dxfread_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -36,6 +37,9 @@ func TestJudge(t *testing.T) {
 		return swap(t, src, "  0\nENDSEC\n  0\nEOF\n", lines(words)+"  0\nENDSEC\n  0\nEOF\n")
 	}
 	inPart := func(old, new string) string { return swap(t, src, part, first(t, part, old, new)) }
+	insUnits := func(n int) string {
+		return swap(t, src, "  9\n$EXTMIN\n", fmt.Sprintf("  9\n$INSUNITS\n 70\n%d\n  9\n$EXTMIN\n", n))
+	}
 	tests := []struct {
 		name string
 		src  string
@@ -49,13 +53,30 @@ func TestJudge(t *testing.T) {
 		{"two unit comments", swap(t, src, "999\n1 drawing unit = 1 mm\n", "999\n1 drawing unit = 1 mm\n999\n1 drawing unit = 1 inch\n"), "unit", "a second unit", 0},
 		{"unit comment in inches over millimetres", swap(t, src, "= 1 mm", "= 1 inch (25.4 mm)"), "scale", "25.4 times too large", 0},
 		{"inch file called millimetres", swap(t, written(t, plate(geom.MMPerInch)), "= 1 inch (25.4 mm)", "= 1 mm"), "scale", "25.4 times too small", 0},
-		{"header unit against the comment", swap(t, src, "  9\n$EXTMIN\n", "  9\n$INSUNITS\n 70\n1\n  9\n$EXTMIN\n"), "unit", "$INSUNITS 1 means 25.4 mm", 0},
+		{"header unit against the comment", swap(t, src, "  9\n$EXTMIN\n", "  9\n$INSUNITS\n 70\n1\n  9\n$EXTMIN\n"), "unit", "$INSUNITS 1 says that a drawing unit is an inch", 0},
+		{"header unit feet", insUnits(2), "unit", "a foot", 0},
+		{"header unit miles", insUnits(3), "unit", "a mile", 0},
+		{"header unit centimetres", insUnits(5), "unit", "a centimetre", 0},
+		{"header unit metres", insUnits(6), "unit", "a metre", 0},
+		{"header unit mils", insUnits(9), "unit", "a mil", 0},
+		{"header unit parsecs", insUnits(20), "unit", "a parsec", 0},
+		{"header unit of no name", insUnits(99), "unit", "of no known length", 0},
 		{"check bar gone", swap(t, src, bar, ""), "check-bar", "no check bar", 0},
 		{"check bar's text gone", swap(t, src, "100 mm", "hello"), "check-bar", "no check bar", 0},
 		{"extents wrong", swap(t, src, "$EXTMAX\n 10\n140.0", "$EXTMAX\n 10\n139.99"), "extents", "X 139.990", 0.01},
 		{"extents missing", swap(t, src, "$EXTMAX", "$EXTRA"), "extents", "no $EXTMIN and $EXTMAX", 0},
 		{"layer off", swap(t, src, "  2\nHOLE\n 70\n0\n 62\n150", "  2\nHOLE\n 70\n0\n 62\n-150"), "layer", "HOLE is off", 0},
 		{"layer frozen", swap(t, src, "  2\nOUTLINE\n 70\n0", "  2\nOUTLINE\n 70\n1"), "layer", "OUTLINE is frozen", 0},
+		{"layer frozen in new views", swap(t, src, "  2\nOUTLINE\n 70\n0", "  2\nOUTLINE\n 70\n2"), "layer", "OUTLINE is frozen", 0},
+		{"layer not plotted", swap(t, src, "  2\nOUTLINE\n 70\n0", "  2\nOUTLINE\n 70\n0\n290\n0"), "layer", "OUTLINE is not plotted", 0},
+		{"layer frozen by another record", swap(t, src, "  0\nLAYER\n  2\nHOLE\n", lines("0 LAYER 2 outline 70 1 62 1 6 CONTINUOUS")+"  0\nLAYER\n  2\nHOLE\n"), "layer", "a second record of layer OUTLINE", 0},
+		{"guide in the colour of outlines", swap(t, src, " 62\n94", " 62\n1"), "colour", "GUIDE and OUTLINE (line 76) have the same colour 1", 0},
+		{"outlines in the colour of words", swap(t, src, "OUTLINE\n 70\n0\n 62\n1\n", "OUTLINE\n 70\n0\n 62\n252\n"), "colour", "have the same colour 252", 0},
+		{"an outline in the colour of guides", inPart(" 66\n1", " 66\n1\n 62\n94"), "colour", "GUIDE and OUTLINE (line ", 0},
+		{"a guide line in the colour of holes", swap(t, src, bar, first(t, bar, "GUIDE\n", "GUIDE\n 62\n150\n")), "colour", "HOLE and GUIDE (line ", 0},
+		{"block on a guide layer", insert("0 INSERT 8 GUIDE 2 PART 10 0.0 20 0.0"), "entity", "an INSERT draws what lies in a block", 0},
+		{"block among the words", insert("0 INSERT 8 text 2 PART 10 0.0 20 0.0"), "entity", "INSERT on TEXT", 0},
+		{"dimension on a guide layer", insert("0 DIMENSION 8 GUIDE 2 *D1 10 0.0 20 0.0"), "entity", "a DIMENSION draws", 0},
 		{"layer without a record", swap(t, src, "  2\nHOLE\n 70\n0", "  2\nHOLES\n 70\n0"), "layer", "HOLE is used and not in the layer table", 0},
 		{"unknown layer", strings.ReplaceAll(src, "8\nHOLE", "8\nHOLES"), "layer", `"HOLES"`, 0},
 		{"flag for closed cleared", inPart(" 70\n1", " 70\n0"), "open", "to its first it is 33.541 mm", 33.54101966},
@@ -117,6 +138,12 @@ func TestJudgePassesHarmlessChanges(t *testing.T) {
 		"no tables, no blocks":                first(t, src, between(t, src, "  0\nSECTION\n  2\nTABLES", "  0\nSECTION\n  2\nENTITIES"), ""),
 		"words turned":                        swap(t, src, "  1\nplate\n 50\n0.0", "  1\nplate\n 50\n45.0"),
 		"a part cut from the waste of a hole": first(t, src, "  0\nPOLYLINE\n", lines("0 POLYLINE 8 OUTLINE 66 1 70 1 0 VERTEX 8 OUTLINE 10 78.0 20 18.0 0 VERTEX 8 OUTLINE 10 82.0 20 18.0 0 VERTEX 8 OUTLINE 10 80.0 20 22.0 0 SEQEND")+"  0\nPOLYLINE\n"),
+		"names of layers in small letters":    strings.NewReplacer("\nOUTLINE\n", "\noutline\n", "\nHOLE\n", "\nHole\n", "\nGUIDE\n", "\nguide\n", "8\nTEXT\n", "8\ntext\n").Replace(src),
+		"unit of the header":                  swap(t, src, "  9\n$EXTMIN\n", "  9\n$INSUNITS\n 70\n4\n  9\n$EXTMIN\n"),
+		"no unit in the header":               swap(t, src, "  9\n$EXTMIN\n", "  9\n$INSUNITS\n 70\n0\n  9\n$EXTMIN\n"),
+		"layer locked":                        swap(t, src, "  2\nOUTLINE\n 70\n0", "  2\nOUTLINE\n 70\n4"),
+		"colour by layer":                     first(t, src, " 66\n1\n", " 62\n256\n 66\n1\n"),
+		"a block that nothing refers to":      swap(t, src, "  2\nBLOCKS\n", "  2\nBLOCKS\n"+lines("0 BLOCK 8 0 2 A 70 0 10 0.0 20 0.0 30 0.0 3 A 0 LINE 8 OUTLINE 10 0.0 20 0.0 30 0.0 11 1.0 21 1.0 31 0.0 0 ENDBLK 8 0")),
 		"circle on a guide layer":             first(t, src, "  0\nPOLYLINE\n", lines("0 CIRCLE 8 GUIDE 10 20.0 20 20.0 40 5.0")+"  0\nPOLYLINE\n"),
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"strings"
 
 	"starwright/geom"
 	"starwright/post/cut"
@@ -32,6 +33,7 @@ func Read(src []byte, name string) (*cut.File, error) {
 		pairs: pairs{src: src, line: -1, file: f},
 		head:  header{insUnits: -1},
 		names: map[string]string{},
+		own:   map[ink]int{},
 	}
 	for _, l := range []string{cut.Outline, cut.Hole, cut.Guide, cut.Text} {
 		d.names[l] = l
@@ -58,6 +60,9 @@ type reader struct {
 	pairs
 	head     header
 	forms    []form            // of each contour
+	colour   int               // of the entity that is being read
+	own      map[ink]int       // colours that are used, with the line of the first use
+	inks     []ink             // the same in order
 	names    map[string]string // one copy of each name
 	last     string            // the last of them, which mostly comes again
 	vertices []geom.Vertex     // of all contours, in one piece
@@ -261,6 +266,8 @@ func (r *reader) layer() bool {
 			l.colour = r.int()
 		case 70:
 			l.flags = r.int()
+		case 290:
+			l.unplotted = r.int() == 0
 		}
 	}
 	if len(r.head.layers) < maxFaults {
@@ -280,6 +287,11 @@ func (r *reader) intern() string {
 		return s
 	}
 	s := clip(r.word())
+	for _, l := range [4]string{cut.Outline, cut.Hole, cut.Guide, cut.Text} {
+		if strings.EqualFold(s, l) { // no program minds small letters in names of layers
+			s = l
+		}
+	}
 	if len(r.names) < maxFaults {
 		r.names[string(r.value)] = s
 	}

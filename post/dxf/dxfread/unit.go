@@ -29,6 +29,17 @@ func (r *reader) findUnit() {
 	}
 }
 
+// insWords says what a value of $INSUNITS means, 1 to 20.
+func insWords(n int) string {
+	units := [...]string{"", "an inch", "a foot", "a mile", "a millimetre", "a centimetre", "a metre", "a kilometre", "a microinch", "a mil",
+		"a yard", "an angstrom", "a nanometre", "a micrometre", "a decimetre", "a decametre", "a hectometre", "a gigametre",
+		"an astronomical unit", "a light year", "a parsec"}
+	if n < len(units) {
+		return units[n]
+	}
+	return "of no known length"
+}
+
 // insUnit returns the millimetres that a value of $INSUNITS means, 0 where it
 // is neither inches nor millimetres ("INSUNITS (System Variable)": 1 and 4).
 func insUnit(n int) float64 {
