@@ -20,7 +20,7 @@ func slotJob() planner.SlotJob {
 
 func task(j planner.SlotJob) backplot.Task {
 	_, each := planner.Passes(j.Depth, j.DepthPerPass)
-	t := backplot.Task{File: j.Name, Cutter: j.CutterDiameter, Limits: backplot.Limits{
+	t := backplot.Task{File: j.Name, Cutter: j.CutterDiameter, Climb: j.Climb, Limits: backplot.Limits{
 		StepDown: each, Feed: j.Feed, PlungeFeed: j.PlungeFeed, RampMax: j.RampMax,
 		RPMMin: 17000, RPMMax: 19000, SafeZ: j.SafeZ, Approach: j.Approach,
 	}}

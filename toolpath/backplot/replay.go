@@ -154,6 +154,7 @@ func (r *Replay) HeightLine() int { return r.setBy[2] }
 // little is left to ask: old is the last cut along it.
 func (r *Replay) sweep(m *toolpath.Move, s *sweep) {
 	old := r.field.retraced(s.axis)
+	r.runs(m, s, old)
 	if s.level() {
 		if old != nil && old.level() && old.clear && r.again(s, old) && m.Feed >= r.Limits.Feed*crawl {
 			old.zA, old.zB = min(old.zA, s.zA), min(old.zB, s.zB)

@@ -16,6 +16,8 @@ const PartTol = 0.02
 type part struct {
 	Part
 	outline outline
+	begun   int  // line that first cuts along its outline, 0 while none does
+	late    bool // that something within was cut after that is told
 }
 
 func newPart(p Part) part {
@@ -25,7 +27,7 @@ func newPart(p Part) part {
 		holes[i] = h.CCW()
 	}
 	p.Holes = holes
-	return part{p, newOutline(p.Outline, holes...)}
+	return part{Part: p, outline: newOutline(p.Outline, holes...)}
 }
 
 // sheetGouge holds a sweep against parts, screw zones, the sheet's edge and

@@ -43,7 +43,7 @@ func sheetTask(j planner.SheetJob) backplot.Task {
 	for _, z := range j.ScrewZones {
 		s.Keepouts = append(s.Keepouts, geom.Rect(z))
 	}
-	return backplot.Task{File: j.Name, Cutter: j.CutterDiameter, Sheet: s, Limits: backplot.Limits{
+	return backplot.Task{File: j.Name, Cutter: j.CutterDiameter, Climb: j.Climb, Sheet: s, Limits: backplot.Limits{
 		StepDown: each, Feed: j.Feed, PlungeFeed: j.PlungeFeed, RampMax: j.RampMax,
 		RPMMin: 17000, RPMMax: 19000, SafeZ: j.SafeZ, Approach: j.Approach}}
 }

@@ -47,6 +47,7 @@ func (r *Replay) sheetRest() {
 				0, geom.Point3{X: at.X, Y: at.Y}, "a part with too few tabs breaks loose, with too many is hard to free")
 		}
 	}
+	r.loose()
 	if len(r.parts) > 0 && r.Sheet.Tabs.Count > 0 {
 		if math.IsInf(narrowest, 1) {
 			narrowest = 0

@@ -12,6 +12,7 @@ type Task struct {
 	Block  func(line int) string // the text of a line, may be nil
 	Cutter float64               // diameter
 	Limits Limits
+	Climb  bool // the side of cut that the job asks for; conventional without it
 	// Pockets are areas to be cleared to a floor; where there are pockets no
 	// wood outside of them may be touched.
 	Pockets []Pocket

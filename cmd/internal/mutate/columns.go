@@ -113,6 +113,7 @@ func (c *columns) along(s *seg, rad float64) {
 func (r *ruling) cutColumns(j *Job, segs []seg) {
 	rad := j.Cutter / 2
 	cols := stand(segs, rad)
+	c := newCourses(j)
 	for from := 0; from < len(segs); {
 		to := from
 		for to < len(segs) && segs[to].move == segs[from].move {
@@ -120,6 +121,7 @@ func (r *ruling) cutColumns(j *Job, segs []seg) {
 		}
 		if move := segs[from:to]; !move[0].rapid {
 			r.meets(j, cols, move)
+			r.course(j, c, cols, move)
 			if len(move) > 1 {
 				r.strips(j, cols, move)
 			}

@@ -53,6 +53,7 @@ type Job struct {
 	Approach       float64
 	Travel         [3]float64 // 0 where not limited
 	Loads          int
+	Climb          bool         // the side of cut
 	Over           [][4]float64 // pieces of work from above: least X and Y, most X and Y
 	Slots          []Slot
 	Sheet          *Sheet

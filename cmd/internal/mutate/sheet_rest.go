@@ -62,6 +62,7 @@ func (r *ruling) sheetRest(j *Job, segs []seg) {
 	top := -s.Thickness + s.TabHeight
 	atTop := newLowCuts(segs, top-outlineTol, rad)
 	above := newLowCuts(segs, min(top+tabMore, -outlineTol), rad)
+	r.waste(j, segs)
 	for i := range s.Parts {
 		p := &s.Parts[i]
 		for _, h := range p.Holes {

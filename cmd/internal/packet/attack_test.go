@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -143,6 +144,31 @@ func attackPlate(t *testing.T) (*Program, []byte) {
 	return &g, text
 }
 
+// circle cuts a circle through the sheet of the plate, as its own holes are cut.
+func circle(way string, x, y, r float64) []string {
+	out := []string{fmt.Sprintf("G0 X%.3f Y%.3f", x-r, y), "G0 Z1.0", "G1 Z0.0 F300.0"}
+	for _, z := range []float64{-2.325, -4.65, -6.975, -9.3, -9.3} {
+		out = append(out, fmt.Sprintf("%s X%.3f Y%.3f Z%.3f I%.3f J0.0 F1200.0", way, x-r, y, z, r))
+	}
+	return append(out, "G1 Z1.0", "G0 Z10.0")
+}
+
+// outlineFirst puts the outline before everything that is cut within it.
+func outlineFirst(s []string) []string {
+	from := slices.IndexFunc(s, func(l string) bool { return strings.HasPrefix(l, "(hole") })
+	to := slices.IndexFunc(s, func(l string) bool { return strings.HasPrefix(l, "(the outline") })
+	end := slices.Index(s, "M5")
+	return slices.Concat(s[:from], s[to:end], s[from:to], s[end:])
+}
+
+// onceWith returns what changes a word in the first line that begins with it.
+func onceWith(word, by string) func([]string) []string {
+	return func(s []string) []string {
+		i := slices.IndexFunc(s, func(l string) bool { return strings.HasPrefix(l, word) })
+		return instead(i+1, by+strings.TrimPrefix(s[i], word))(s)
+	}
+}
+
 func TestAttackedSheet(t *testing.T) {
 	g, text := attackPlate(t)
 	at := lift(text, 2)
@@ -153,6 +179,10 @@ func TestAttackedSheet(t *testing.T) {
 		{"feeds over the plate below the height of approach", put(at, "G1 Z0.5", "G1 X60.0 Y50.0"), "feed-low-over", at},
 		{"skims the sheet far from the plate", put(at+1, "G0 X140.0 Y110.0", "G0 Z1.0", "G1 Z0.01", "G1 Y100.0", "G1 Z1.0", "G0 Z10.0"), "off-way", at + 1},
 		{"goes 500 mm aside", put(at+1, "G0 Y500.0"), "far", at + 1},
+		{"frees a disc", put(at+1, circle("G2", 120.5, 60, 5)...), "loose", at + 1},
+		{"severs the sheet", put(at+1, "G0 X118.0 Y-3.0", "G0 Z1.0", "G1 Z0.0 F300.0", "G1 Y123.0 Z-9.3 F1200.0", "G1 Y-3.0", "G1 Z1.0", "G0 Z10.0"), "severed", at + 1},
+		{"outline first", outlineFirst, "order", 12},
+		{"one turn of a helix the other way round", onceWith("G2 ", "G3 "), "side-of-cut", 15},
 
 		{name: "feeds over plate and sheet at the height of approach", edit: put(at, "G1 X60.0 Y50.0", "G1 X140.0 Y110.0")},
 	})

@@ -64,7 +64,7 @@ func mutationJob(w *Work, g *Program) *mutate.Job {
 	l := g.Task.Limits
 	j := &mutate.Job{UnitMM: g.UnitMM, Cutter: g.Task.Cutter, Pass: l.StepDown, Feed: l.Feed, Plunge: l.PlungeFeed,
 		RampDeg: l.RampMax.Degrees(), RPMMin: l.RPMMin, RPMMax: l.RPMMax, SpinUp: w.Job.Machine.SpinUp,
-		SafeZ: l.SafeZ, Approach: l.Approach, Travel: w.Job.Machine.Travel, Loads: w.Job.Slot.Loads}
+		SafeZ: l.SafeZ, Approach: l.Approach, Travel: w.Job.Machine.Travel, Loads: w.Job.Slot.Loads, Climb: w.Job.Cutter.Climb}
 	if sh := g.Task.Sheet; sh != nil {
 		j.Depth, j.Loads, j.Sheet = sh.Thickness+sh.Breakthrough, 1, mutationSheet(sh)
 	}

@@ -201,7 +201,7 @@ func sheetTask(w *Work, job planner.SheetJob, held map[string]int, tabs []planne
 	}
 	// Along the edges the cutter may run with its middle beside the sheet.
 	over := geom.Box{Max: sheet.Size}.Grow(job.CutterDiameter / 2)
-	return backplot.Task{Cutter: job.CutterDiameter, Limits: limits(w, job.Thickness+job.Breakthrough), Sheet: sheet, Over: []geom.Box{over}}
+	return backplot.Task{Cutter: job.CutterDiameter, Limits: limits(w, job.Thickness+job.Breakthrough), Climb: job.Climb, Sheet: sheet, Over: []geom.Box{over}}
 }
 
 func (w *Work) warn(key, value, why string) {

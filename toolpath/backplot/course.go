@@ -1,0 +1,137 @@
+package backplot
+
+import (
+	"fmt"
+	"math"
+
+	"starwright/geom"
+	"starwright/toolpath"
+)
+
+// alongTol is how near to the cutter's radius, in mm, a way must keep from an
+// edge to count as running along it.
+const alongTol = 0.05
+
+// courseLeast is the shortest piece of way, in mm, whose direction is judged.
+const courseLeast = 0.2
+
+// course is what a cut runs along.
+type course struct {
+	of    int32 // number of the part whose outline it runs along, from 1; below 0 where it is within a cut-out of it
+	right int8  // 1 where the wood that stays lies on the side that the job asks for, -1 where on the other, 0 where nothing says
+}
+
+// runs holds a cut against the order of the job and its side of cut: what is
+// within a part is cut before its outline, while the part lies firm; and the
+// wood that stays lies left of the way, or right of it where the job asks for
+// climb cutting. Slopes to and fro have no side, and where no wood is met
+// nothing is asked.
+func (r *Replay) runs(m *toolpath.Move, s, old *sweep) {
+	if s.low() >= -Tol || r.count >= MaxFindings {
+		return
+	}
+	switch {
+	case old == nil:
+		s.course = r.courseOf(s.axis)
+	case old.axis.A == s.axis.A && old.axis.Bulge == s.axis.Bulge:
+		s.course = old.course
+	default:
+		s.course = course{old.of, -old.right}
+	}
+	late, wrong := r.early(m, s), s.right < 0 && r.hasSide(m, s)
+	if !late && !wrong || r.field.covered(s.axis, s.low()+Tol) {
+		return
+	}
+	if late {
+		p := &r.parts[-s.of-1]
+		p.late = true
+		r.find(m.Line, "order", fmt.Sprintf("cuts within %s after its outline, which line %d begins", p.Name, p.begun), 0, m.To,
+			"the part is held by little more than its tabs and may move under the cutter")
+	}
+	if wrong {
+		is, asked := "climbs", "conventional"
+		if r.Climb {
+			is, asked = "cuts conventionally", "climb"
+		}
+		r.find(m.Line, "side-of-cut", fmt.Sprintf("%s here, the job's side of cut is %s", is, asked), 0, m.To,
+			"the cutter pulls at the work the other way than it is held against, and leaves another edge")
+	}
+}
+
+// early takes in where an outline is begun, and reports whether a cut within a
+// part comes after that for the first time.
+func (r *Replay) early(m *toolpath.Move, s *sweep) bool {
+	switch {
+	case s.of > 0 && r.parts[s.of-1].begun == 0:
+		r.parts[s.of-1].begun = m.Line
+	case s.of < 0:
+		p := &r.parts[-s.of-1]
+		return p.begun > 0 && !p.late
+	}
+	return false
+}
+
+// hasSide reports whether a cut is of a kind that has a side: level, or a full
+// turn on its way down.
+func (r *Replay) hasSide(m *toolpath.Move, s *sweep) bool {
+	const turn = 2*math.Pi - 1e-3
+	return (s.level() || m.IsArc() && math.Abs(float64(m.Sweep)) > turn) && s.axis.Length() >= courseLeast
+}
+
+// courseOf works out what a way runs along, by its middle.
+func (r *Replay) courseOf(axis geom.Curve) (c course) {
+	p := axis.At(0.5)
+	way := axis.At(0.51).Sub(axis.At(0.49))
+	if r.Sheet == nil {
+		for i := range r.pockets {
+			k := &r.pockets[i]
+			if b := k.outline.box; min(b.W(), b.H()) > r.Cutter+2*alongTol && b.Holds(geom.Box{Min: p, Max: p}) {
+				c.right, _ = r.sideOf(&k.outline, p, way)
+			}
+		}
+		return c
+	}
+	best := math.Inf(1)
+	r.partTree().Each(geom.Box{Min: p, Max: p}.Grow(r.field.r+alongTol), func(i int) bool {
+		q := &r.parts[i]
+		right, d := r.sideOf(&q.outline, p, way)
+		if d > r.field.r+alongTol && !(q.outline.Contour.Contains(p) && !q.outline.contains(p)) {
+			return true
+		}
+		if right > 0 || c.right == 0 { // between two parts the way can have its side of one alone
+			c.right = right
+		}
+		if d < best {
+			best, c.of = d, int32(i+1)
+			if q.outline.Contour.Contains(p) {
+				c.of = -c.of
+			}
+		}
+		return true
+	})
+	return c
+}
+
+// sideOf returns on which side of a way through p the wood beyond an outline's
+// edges lies, where it runs along one, and how far p is from the nearest. Where
+// it runs along edges on both sides, one of them is right.
+func (r *Replay) sideOf(o *outline, p, way geom.Point) (right int8, d float64) {
+	d = math.Inf(1)
+	for i := range o.edges {
+		e := &o.edges[i]
+		v := e.distTo(p)
+		d = min(d, v)
+		if math.Abs(v-r.field.r) > alongTol || right > 0 {
+			continue
+		}
+		to := e.Nearest(p).Sub(p)
+		if math.Abs(to.Dot(way)) > 0.1*to.Len()*way.Len() {
+			continue // it goes towards the edge, not along it
+		}
+		right = -1
+		if to.Cross(way) < 0 != r.Climb {
+			right = 1
+		}
+	}
+	return right, d
+}

@@ -1,0 +1,234 @@
+package backplot
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"starwright/geom"
+)
+
+// rows cuts a sheet into rows from its lower edge up and finds the pieces of
+// wood that hang together: each row is the sheet's width less the exact chords
+// of all that is swept. Two stretches of neighbouring rows belong together
+// where they lie over each other by more than a sliver. A cut is never passed
+// over, for rows are closer than the cutter is wide; a bridge may be that runs
+// along the rows and is thinner than they are apart, which is why a piece only
+// counts as loose where rows the other way find it loose too.
+type rows struct {
+	w, h, step, r float64
+	swept         []strip
+	across        bool // X and Y are exchanged
+	parent        []int32
+	wood          []piece // of each stretch, by its number
+	last          []stretch
+	sought        []geom.Point
+	found         []int32 // the stretch that each place sought lies in, -1 for none
+}
+
+// strip is a straight piece of the cutter's way, and the line that cut it.
+type strip struct {
+	geom.Curve
+	line int32
+}
+
+// stretch is the wood of one row from a to b.
+type stretch struct {
+	a, b   float64
+	number int32
+}
+
+// piece is wood that hangs together.
+type piece struct {
+	area   float64    // mm², as the rows show it
+	at     geom.Point // a place in it
+	border bool       // it reaches the sheet's edge
+	line   int32      // the last of the cuts along it
+	root   int32      // number of the stretch that stands for it
+}
+
+// cutLength is the chord of an arc's strips off the arc, mm.
+const cutLength = 0.005
+
+// newRows takes in what is swept at or below a height. The rows are step apart.
+func newRows(f *field, size geom.Point, step, z float64, across bool) *rows {
+	s := &rows{w: size.X, h: size.Y, step: step, r: f.r, across: across}
+	turn := func(p geom.Point) geom.Point { return p }
+	if across {
+		s.w, s.h = s.h, s.w
+		turn = func(p geom.Point) geom.Point { return geom.Pt(p.Y, p.X) }
+	}
+	for i := range int32(f.store.n) {
+		sw := f.store.at(i)
+		axis, ok := sw.below(z)
+		if !ok {
+			continue
+		}
+		n := axis.Chords(cutLength)
+		for k := range n {
+			a, b := turn(axis.At(float64(k)/float64(n))), turn(axis.At(float64(k+1)/float64(n)))
+			s.swept = append(s.swept, strip{geom.Curve{A: a, B: b}, sw.line})
+		}
+	}
+	return s
+}
+
+// work is about how many chords the rows have to be cut with.
+func (s *rows) work() float64 {
+	sum := 0.0
+	for _, c := range s.swept {
+		sum += (min(s.h, math.Abs(c.A.Y-c.B.Y)+2*s.r))/s.step + 1
+	}
+	return sum
+}
+
+// scan looks at all rows.
+func (s *rows) scan() {
+	foot := func(c strip) float64 { return min(c.A.Y, c.B.Y) - s.r }
+	slices.SortStableFunc(s.swept, func(a, b strip) int { return cmp.Compare(foot(a), foot(b)) })
+	n := int(math.Ceil(s.h / s.step))
+	s.step = s.h / float64(n)
+	var near []strip
+	next := 0
+	for k := range n {
+		y := (float64(k) + 0.5) * s.step
+		for ; next < len(s.swept) && foot(s.swept[next]) <= y; next++ {
+			near = append(near, s.swept[next])
+		}
+		near = slices.DeleteFunc(near, func(c strip) bool { return max(c.A.Y, c.B.Y)+s.r < y })
+		s.row(y, near, k == 0 || k == n-1)
+	}
+}
+
+// cutSpan is a part of a row that is cut away, and by which line.
+type cutSpan struct {
+	span
+	line int32
+}
+
+// row finds the stretches of one row and joins them to those of the last.
+func (s *rows) row(y float64, near []strip, edge bool) {
+	cuts := make([]cutSpan, 0, len(near)+1)
+	for _, c := range near {
+		if at, ok := chord(c.Curve, s.r, y); ok {
+			cuts = append(cuts, cutSpan{at, c.line})
+		}
+	}
+	slices.SortFunc(cuts, func(p, q cutSpan) int { return cmp.Compare(p.From, q.From) })
+	cuts = append(cuts, cutSpan{span: span{s.w, s.w}})
+	var out []stretch
+	x, by := 0.0, int32(0)
+	for _, c := range cuts {
+		if to := min(c.From, s.w); to-x > sliver {
+			at := geom.Pt((x+to)/2, y)
+			if s.across {
+				at = geom.Pt(at.Y, at.X)
+			}
+			number := int32(len(s.parent))
+			s.parent = append(s.parent, number)
+			s.wood = append(s.wood, piece{(to - x) * s.step, at, edge || x == 0 || to == s.w, max(by, c.line), number})
+			s.seek(x, to, y, number)
+			out = append(out, stretch{x, to, number})
+		}
+		if c.To > x {
+			x, by = c.To, c.line
+		}
+	}
+	s.meet(out)
+	s.last = out
+}
+
+// look asks for the stretches that places lie in.
+func (s *rows) look(places []piece) {
+	for _, p := range places {
+		s.sought, s.found = append(s.sought, p.at), append(s.found, -1)
+	}
+}
+
+// seek notes which of the places sought lie in a stretch.
+func (s *rows) seek(a, b, y float64, number int32) {
+	for i, p := range s.sought {
+		if s.across {
+			p = geom.Pt(p.Y, p.X)
+		}
+		if math.Abs(p.Y-y) <= s.step/2 && p.X >= a && p.X <= b {
+			s.found[i] = number
+		}
+	}
+}
+
+// meet joins the stretches of a row to those of the last.
+func (s *rows) meet(row []stretch) {
+	for i, k := 0, 0; i < len(row) && k < len(s.last); {
+		if min(row[i].b, s.last[k].b)-max(row[i].a, s.last[k].a) > sliver {
+			a, b := s.find(row[i].number), s.find(s.last[k].number)
+			s.parent[max(a, b)] = min(a, b)
+		}
+		if row[i].b < s.last[k].b {
+			i++
+		} else {
+			k++
+		}
+	}
+}
+
+// find returns the number that stands for a stretch's piece.
+func (s *rows) find(i int32) int32 {
+	for s.parent[i] != i {
+		s.parent[i] = s.parent[s.parent[i]]
+		i = s.parent[i]
+	}
+	return i
+}
+
+// chord returns where a row lies within the disc of radius r swept along a
+// straight piece.
+func chord(c geom.Curve, r, y float64) (at span, ok bool) {
+	at = span{math.Inf(1), math.Inf(-1)}
+	take := func(from, to float64) { at.From, at.To = min(at.From, from), max(at.To, to) }
+	for _, p := range [2]geom.Point{c.A, c.B} {
+		if d := r*r - (y-p.Y)*(y-p.Y); d >= 0 {
+			take(p.X-math.Sqrt(d), p.X+math.Sqrt(d))
+		}
+	}
+	v := c.B.Sub(c.A)
+	if l := v.Len(); l > 0 {
+		n := v.Left().Mul(r / l)
+		for _, side := range [2]geom.Point{n, n.Mul(-1)} {
+			p, q := c.A.Add(side), c.B.Add(side)
+			if p.Y != q.Y && (p.Y-y)*(q.Y-y) <= 0 {
+				x := p.X + (y-p.Y)/(q.Y-p.Y)*(q.X-p.X)
+				take(x, x)
+			}
+		}
+	}
+	return at, at.From < at.To
+}
+
+// pieces sums up what hangs together: first what reaches the sheet's edge, the
+// largest of that before all.
+func (s *rows) pieces() []piece {
+	place := map[int32]int{}
+	var all []piece
+	for i := range s.wood {
+		root := s.find(int32(i))
+		n, ok := place[root]
+		if !ok {
+			n = len(all)
+			place[root] = n
+			all = append(all, piece{at: s.wood[i].at, root: root})
+		}
+		w, p := &s.wood[i], &all[n]
+		p.area, p.border, p.line = p.area+w.area, p.border || w.border, max(p.line, w.line)
+	}
+	slices.SortFunc(all, func(a, b piece) int {
+		if a.border != b.border {
+			if a.border {
+				return -1
+			}
+			return 1
+		}
+		return cmp.Compare(b.area, a.area)
+	})
+	return all
+}

@@ -1,0 +1,86 @@
+package backplot
+
+import (
+	"fmt"
+	"math"
+
+	"starwright/geom"
+)
+
+const (
+	// skin is wood, in mm up from the sheet's underside, that holds nothing.
+	skin = 0.3
+
+	// chip is the area, in mm², below which a loose piece goes the way of the
+	// chips.
+	chip = 4.0
+
+	// mostLoose is how many loose pieces are looked at.
+	mostLoose = 100
+
+	// rowsWork is the most chords that the rows of a sheet are cut with: a few
+	// seconds of work.
+	rowsWork = 60e6
+)
+
+// loose looks for pieces of the sheet that nothing holds once all is cut: a
+// closed cut frees what lies in it, a cut from edge to edge severs the sheet.
+// What is a part is left to its tabs.
+func (r *Replay) loose() {
+	sh := r.Sheet
+	if sh.Size == (geom.Point{}) || r.field.store.n == 0 {
+		return
+	}
+	z := -sh.Thickness + skin
+	step := min(1, r.field.r/2)
+	if sh.Tabs.Count > 0 {
+		z = min(z, -sh.Thickness+sh.Tabs.Height/2)
+		step = min(step, sh.Tabs.Width/4)
+	}
+	along := newRows(r.field, sh.Size, step, z, false)
+	if along.work() > rowsWork {
+		r.find(0, "tangle", "so many cuts lie over each other that what they leave of the sheet is not worked out", 0, r.at, "nothing is known of the waste")
+		return
+	}
+	along.scan()
+	all := along.pieces()
+	if len(all) < 2 {
+		return
+	}
+	all = all[:min(len(all), mostLoose)]
+	across := newRows(r.field, sh.Size, step, z, true)
+	across.look(all)
+	across.scan()
+	kept := across.pieces()
+	for i, p := range all[1:] {
+		if p.area < chip || r.isPart(p.at) {
+			continue
+		}
+		if n := across.found[i+1]; n >= 0 && len(kept) > 0 && across.find(n) == kept[0].root {
+			continue // a thin bridge holds it
+		}
+		r.comesLoose(p)
+	}
+}
+
+// isPart reports whether a place lies in a part, its cut-outs with it.
+func (r *Replay) isPart(p geom.Point) bool {
+	in := false
+	r.partTree().Each(geom.Box{Min: p, Max: p}, func(i int) bool {
+		in = r.parts[i].outline.Contour.Contains(p)
+		return !in
+	})
+	return in
+}
+
+// comesLoose files a piece that nothing holds.
+func (r *Replay) comesLoose(p piece) {
+	at, size := geom.Point3{X: p.at.X, Y: p.at.Y}, math.Sqrt(p.area)
+	if p.border {
+		r.find(int(p.line), "severed", fmt.Sprintf("the sheet is cut in two: %.0f mm² at X %.1f Y %.1f hang together with nothing else", p.area, p.at.X, p.at.Y),
+			size, at, "the sheet moves under the cutter")
+		return
+	}
+	r.find(int(p.line), "loose", fmt.Sprintf("a piece of %.0f mm² at X %.1f Y %.1f is cut free without tabs", p.area, p.at.X, p.at.Y),
+		size, at, "a loose piece is caught by the cutter and thrown")
+}
