@@ -93,6 +93,9 @@ func Sheet(j SheetJob) (toolpath.Program, SheetReport, error) {
 	if ps := p.problems.list(); len(ps) > 0 {
 		return toolpath.Program{}, SheetReport{}, ps
 	}
+	if ps := p.looseWaste(); len(ps) > 0 {
+		return toolpath.Program{}, SheetReport{}, ps
+	}
 	return p.program()
 }
 

@@ -1,0 +1,193 @@
+package planner
+
+import (
+	"fmt"
+	"math"
+
+	"starwright/geom"
+	"starwright/geom/problem"
+)
+
+// looseLeast is the area, in mm², from which a piece of waste that comes loose
+// between the cuts is worth a word; less goes with the chips.
+const looseLeast = 2.0
+
+// waste is a sheet in squares: what the cuts leave of it, tabs left standing.
+type waste struct {
+	cell float64
+	w, h int
+	gone []bool
+}
+
+// newWaste cuts all that is planned, or for one part alone where only is not
+// below 0. Cuts count as half a square wider than they are: what a thin bridge
+// holds is not held.
+func (p *sheetPlan) newWaste(only int) *waste {
+	const most = 4 << 20 // squares
+	g := &waste{cell: math.Min(1, p.r/2)}
+	if p.Tabs.Count > 0 {
+		g.cell = math.Min(g.cell, p.Tabs.Width/4)
+	}
+	g.cell = math.Max(g.cell, math.Sqrt(p.SheetW*p.SheetH/most))
+	g.w, g.h = int(math.Ceil(p.SheetW/g.cell)), int(math.Ceil(p.SheetH/g.cell))
+	g.gone = make([]bool, g.w*g.h)
+	lift := p.Tabs.lift(p.r) / 2
+	for _, ops := range p.ops {
+		for i := range ops {
+			if only >= 0 && ops[i].part != only {
+				continue
+			}
+			for _, way := range ops[i].Way {
+				g.cut(way.Curves(), p.r+g.cell/2, func(at geom.Point) bool {
+					for _, t := range ops[i].tabs {
+						if t.At.Dist(at) < lift {
+							return true
+						}
+					}
+					return false
+				})
+			}
+		}
+	}
+	return g
+}
+
+// cut takes away what a disc of radius r meets along a way, but where the
+// cutter is lifted. It is set down every half radius, which leaves cusps of a
+// thirtieth of the radius.
+func (g *waste) cut(way []geom.Curve, r float64, lifted func(geom.Point) bool) {
+	for _, c := range way {
+		n := int(2*c.Length()/r) + 1
+		for k := range n {
+			if o := c.At(float64(k) / float64(n)); !lifted(o) {
+				g.disc(o, r)
+			}
+		}
+	}
+}
+
+// disc takes away what lies within r of a place.
+func (g *waste) disc(o geom.Point, r float64) {
+	for y := max(0, int((o.Y-r)/g.cell)); y <= min(g.h-1, int((o.Y+r)/g.cell)); y++ {
+		dy := (float64(y)+0.5)*g.cell - o.Y
+		if dy*dy >= r*r {
+			continue
+		}
+		half := math.Sqrt(r*r - dy*dy)
+		from := max(0, int(math.Ceil((o.X-half)/g.cell-0.5)))
+		for x := from; x < g.w && (float64(x)+0.5)*g.cell <= o.X+half; x++ {
+			g.gone[y*g.w+x] = true
+		}
+	}
+}
+
+// looseWaste returns a problem where cuts free waste between them that nothing
+// holds: a loose piece is thrown by the cutter.
+func (p *sheetPlan) looseWaste() problem.List {
+	at, area := p.loosePiece(-1)
+	if area == 0 {
+		return nil
+	}
+	u := p.Unit
+	size := u.Format(math.Sqrt(area))
+	for i, part := range p.Parts { // one by itself may free it where it is hollow
+		if where, alone := p.loosePiece(i); alone > 0 {
+			return problem.List{{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter),
+				Why:   fmt.Sprintf("in a hollow of %s a piece of the sheet of some %s by %s would come loose at %s, the cutter takes all of the mouth", part.Name, size, size, place(u, where)),
+				Would: "a thinner cutter"}}
+		}
+	}
+	return problem.List{{Key: "sheet.spacing",
+		Why:   fmt.Sprintf("between the cuts a piece of the sheet of some %s by %s would come loose at %s", size, size, place(u, at)),
+		Would: fmt.Sprintf("spacing = %q", u.Format(u.Ceil(TabSpacing(p.CutterDiameter))))}}
+}
+
+// loosePiece returns a place in a piece of waste that nothing holds, and its
+// area; 0 where there is none.
+func (p *sheetPlan) loosePiece(only int) (at geom.Point, area float64) {
+	g := p.newWaste(only)
+	pieces := g.pieces()
+	largest := 0
+	for k := range pieces {
+		if pieces[k].squares > pieces[largest].squares {
+			largest = k
+		}
+	}
+	for k, one := range pieces {
+		at = geom.Pt((float64(one.x)+0.5)*g.cell, (float64(one.y)+0.5)*g.cell)
+		area = float64(one.squares) * g.cell * g.cell
+		if k != largest && area >= looseLeast && !p.inPart(at) {
+			return at, area
+		}
+	}
+	return at, 0
+}
+
+// run is a row's stretch of squares that stand, and the number of its piece.
+type run struct{ from, to, number int }
+
+// hung is what hangs together: how many squares, and one of them.
+type hung struct{ squares, x, y int }
+
+// pieces finds what hangs together, row by row.
+func (g *waste) pieces() []hung {
+	var parent []int
+	find := func(i int) int {
+		for parent[i] != i {
+			parent[i] = parent[parent[i]]
+			i = parent[i]
+		}
+		return i
+	}
+	var all []hung
+	var last []run
+	for y := range g.h {
+		row, gone := []run(nil), g.gone[y*g.w:(y+1)*g.w]
+		for x := 0; x < g.w; {
+			if gone[x] {
+				x++
+				continue
+			}
+			from := x
+			for x < g.w && !gone[x] {
+				x++
+			}
+			row = append(row, run{from, x, len(parent)})
+			parent, all = append(parent, len(parent)), append(all, hung{x - from, from, y})
+		}
+		for i, k := 0, 0; i < len(row) && k < len(last); {
+			if a, b := find(row[i].number), find(last[k].number); a != b && row[i].from < last[k].to && last[k].from < row[i].to {
+				parent[max(a, b)] = min(a, b)
+			}
+			if row[i].to < last[k].to {
+				i++
+			} else {
+				k++
+			}
+		}
+		last = row
+	}
+	for i := len(all) - 1; i >= 0; i-- { // a parent's number is the lower one
+		if p := parent[i]; p != i {
+			all[p].squares += all[i].squares
+		}
+	}
+	out := all[:0]
+	for i, one := range all {
+		if parent[i] == i {
+			out = append(out, one)
+		}
+	}
+	return out
+}
+
+// inPart reports whether a place lies within the outline of a part, its
+// cut-outs with it.
+func (p *sheetPlan) inPart(at geom.Point) bool {
+	for i := range p.Parts {
+		if p.Parts[i].Outline.Contains(at) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,70 @@
+package planner_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"starwright/geom"
+	"starwright/geom/problem"
+	"starwright/toolpath"
+	"starwright/toolpath/planner"
+)
+
+// Parts that enclose waste are refused, with what to change: what a cut on all
+// sides frees is loose. The sizes follow from the cutter's 6 mm by hand.
+func TestLooseWaste(t *testing.T) {
+	square := func(x, y, w, h float64) toolpath.Part {
+		return toolpath.Part{Name: "bar", Outline: geom.Rect(geom.Box{Min: geom.Pt(x, y), Max: geom.Pt(x+w, y+h)})}
+	}
+	// Four bars round a square of 30 mm, gap wide where their ends meet.
+	ring := func(gap float64) []toolpath.Part {
+		return []toolpath.Part{square(60, 60, 80, 30), square(60, 120, 80, 30), square(60, 90+gap, 25, 30-2*gap), square(115, 90+gap, 25, 30-2*gap)}
+	}
+	mouth := func(w float64) []toolpath.Part {
+		p := geom.Polygon(geom.Pt(60, 60), geom.Pt(140, 60), geom.Pt(140, 140), geom.Pt(100+w/2, 140), geom.Pt(100+w/2, 120),
+			geom.Pt(120, 120), geom.Pt(120, 80), geom.Pt(80, 80), geom.Pt(80, 120), geom.Pt(100-w/2, 120), geom.Pt(100-w/2, 140), geom.Pt(60, 140))
+		return []toolpath.Part{{Name: "hollow", Outline: relieved(p, 3.05)}}
+	}
+	rows := []struct {
+		name  string
+		parts []toolpath.Part
+		key   string
+	}{
+		{"apart by two cutters and a strip", []toolpath.Part{square(60, 60, 80, 30), square(60, 120, 80, 30)}, ""},
+		{"bars around a square, one cutter apart", ring(8), "sheet.spacing"},
+		{"a mouth of two cutters and a strip", mouth(16), ""},
+		{"a mouth that one way closes", mouth(9), "cutter.diameter"},
+	}
+	for _, row := range rows {
+		t.Run(row.name, func(t *testing.T) {
+			_, _, err := planner.Sheet(planner.SheetJob{
+				Name: "bars", Parts: row.parts, SheetW: 200, SheetH: 200, Thickness: 9, Breakthrough: 0.3,
+				CutterDiameter: 6, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: geom.Deg(5),
+				RPM: 18000, SafeZ: 10, Approach: 1, Arcs: true, // no tabs: one that stands in the way holds the waste too
+			})
+			var ps problem.List
+			switch {
+			case err == nil && row.key != "":
+				t.Errorf("planned, with a loose piece")
+			case err != nil && (!errors.As(err, &ps) || ps[0].Key != row.key):
+				t.Errorf("%v, want %q", err, row.key)
+			}
+		})
+	}
+}
+
+// relieved rounds the square inside corners of a counter-clockwise outline by
+// r, so that a cutter fits.
+func relieved(c geom.Contour, r float64) geom.Contour {
+	var out geom.Contour
+	for i, v := range c {
+		in, on := v.Point.Sub(c[(i+len(c)-1)%len(c)].Point).Unit(), c[(i+1)%len(c)].Point.Sub(v.Point).Unit()
+		if in.Cross(on) >= 0 {
+			out = append(out, v)
+			continue
+		}
+		out = append(out, geom.Vertex{Point: v.Point.Sub(in.Mul(r)), Bulge: -math.Tan(math.Pi / 8)}, geom.Vertex{Point: v.Point.Add(on.Mul(r))})
+	}
+	return out
+}
