@@ -136,7 +136,7 @@ type OutputTable struct {
 
 // JigsTable is [jigs].
 type JigsTable struct {
-	Make []string // nil: all that the job needs; empty: none
+	Make []string // nil: those that are worth making; empty: none
 }
 
 // LaserTable is [laser].

@@ -340,12 +340,12 @@ func (s section) names(key string) []string {
 	const most, longest = 50, 40
 	n := s.get(key)
 	if n == nil {
-		s.note(key, "all", "all that the job needs")
+		s.note(key, "what pays", "those that the work needs and that pay for so many stars")
 		return nil
 	}
 	out := []string{}
 	if n.kind != list || len(n.items) > most {
-		s.fail(key, n, fmt.Sprintf("this must be a list of names in brackets, %d at most; leave it out for all that the job needs", most), "[]")
+		s.fail(key, n, fmt.Sprintf("this must be a list of names in brackets, %d at most; leave it out for those that the work needs", most), "[]")
 		return out
 	}
 	seen := map[string]bool{}

@@ -13,11 +13,16 @@ import (
 
 // wants are the jigs of the packet: those that the job names, or those that it
 // is worth to make.
-func (w *Work) wants(p jig.Params) []jig.Want {
+func (w *Work) wants() []jig.Want {
 	if named := w.Job.Jigs.Make; named != nil {
 		return jig.Named(named)
 	}
-	return jig.Chosen(jig.Default(w.Order, p, w.shop()))
+	return jig.Chosen(w.JigChoices())
+}
+
+// JigChoices says which jigs are worth making where the job names none, and why.
+func (w *Work) JigChoices() []jig.Choice {
+	return jig.Default(w.Order, w.jigParams(w.Order.Cutter), w.shop())
 }
 
 // shop is what the choice of jigs needs to know of the shop.
@@ -32,7 +37,7 @@ func (w *Work) cnc() bool { return w.Job.Shop.With(job.CNC) }
 // kit makes the jigs. One that cannot be made is an error: the set-ups use it.
 func (w *Work) kit() ([]jig.Jig, problem.List) {
 	p := w.jigParams(w.Order.Cutter)
-	wants := w.wants(p)
+	wants := w.wants()
 	done := w.begin("drawing jigs", 1)
 	defer done.file()
 	return jig.Kit(w.Order, p, wants)

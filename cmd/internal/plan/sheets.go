@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 
 	"starwright/cmd/internal/packet"
 	"starwright/geom/jig"
@@ -88,12 +89,19 @@ func (p *page) blocks(w *packet.Work, s star.Segment) {
 }
 
 func (p *page) jigs(w *packet.Work) {
-	if len(w.Jigs) == 0 {
+	choices := w.JigChoices()
+	if len(w.Jigs) == 0 && len(choices) == 0 {
 		return
 	}
 	p.group("Jigs")
 	for _, j := range w.Jigs {
 		b := j.Outline.Bounds()
 		p.add(j.Title, fmt.Sprintf("%d of", max(1, j.Quantity)), w.Say(b.W())+" x "+w.Say(b.H()))
+	}
+	for _, c := range choices {
+		made := slices.ContainsFunc(w.Jigs, func(j jig.Jig) bool { return j.Key == c.Key })
+		if c.Minutes > 0 {
+			p.add(c.Key, map[bool]string{true: "made", false: "not made"}[made], c.Why)
+		}
 	}
 }
