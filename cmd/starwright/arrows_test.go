@@ -19,8 +19,8 @@ var arrows = []struct {
 	may    []string // folders, and what lies below them
 }{
 	{"geom/star", []string{"geom", "geom/problem"}},
-	{"geom/jig", []string{"geom", "geom/problem", "geom/star"}},
-	{"geom/bench", []string{"geom", "geom/problem", "geom/star", "geom/bench"}},
+	{"geom/jig", []string{"geom", "geom/problem", "geom/star", "geom/words"}},
+	{"geom/bench", []string{"geom", "geom/problem", "geom/star", "geom/bench", "geom/words"}},
 	{"geom/route/choose", []string{"geom", "geom/problem", "geom/star", "geom/jig", "geom/route"}},
 	{"geom/route", []string{"geom"}},
 	{"geom/tryout", []string{"geom", "geom/route"}},
@@ -33,14 +33,14 @@ var arrows = []struct {
 	{"post/cut", []string{"geom", "toolpath/finding"}},
 	{"post/outline", []string{"geom", "toolpath/finding", "post/cut"}},
 	{"post/dxf/dxfread", []string{"geom", "toolpath/finding", "post/cut"}},
-	{"post/dxf/dxfwrite", []string{"geom", "post/cut", "post/draft"}},
+	{"post/dxf/dxfwrite", []string{"geom", "geom/words", "post/cut", "post/draft"}},
 	{"post/draft", []string{"geom", "post/cut"}},
 	{"post/svg/svgread", []string{"geom", "toolpath/finding", "post/cut"}},
 	{"post/svg/svgwrite", []string{"geom", "post/cut", "post/draft"}},
 	{"post/rs274/ncread", []string{"geom", "toolpath", "toolpath/finding"}},
-	{"post/rs274/ncwrite", []string{"geom", "toolpath"}},
+	{"post/rs274/ncwrite", []string{"geom", "geom/words", "toolpath"}},
 	{"post/rs274", []string{"geom"}},
-	{"post", []string{"geom", "toolpath", "toolpath/finding", "post/picture"}},
+	{"post", []string{"geom", "geom/words", "toolpath", "toolpath/finding", "post/picture"}},
 	{"cmd/starwright", []string{"*"}},
 	{"cmd/internal", []string{"*"}},
 }

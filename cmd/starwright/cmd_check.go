@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"starwright/cmd/internal/packet"
+	"starwright/geom/words"
 	"starwright/toolpath/finding"
 )
 
@@ -48,11 +49,11 @@ func (a *app) check(dir string, files []string) error {
 	} else {
 		a.table(c.Proofs)
 		for _, ch := range c.Changes {
-			fmt.Fprintf(a.out, "notice: %s %s since made\n", oneLine(ch.Path), ch.How)
+			fmt.Fprintf(a.out, "notice: %s %s since made\n", words.OneLine(ch.Path), ch.How)
 		}
 		for i := range c.Proofs {
 			for _, n := range c.Proofs[i].Notes {
-				fmt.Fprintf(a.out, "notice: %s\n", oneLine(n.String()))
+				fmt.Fprintf(a.out, "notice: %s\n", words.OneLine(n.String()))
 			}
 		}
 	}

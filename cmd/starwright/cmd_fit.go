@@ -12,6 +12,7 @@ import (
 	"starwright/geom/bench/fit"
 	"starwright/geom/problem"
 	"starwright/geom/star"
+	"starwright/geom/words"
 )
 
 // fitFlags are the values as they were typed.
@@ -66,7 +67,7 @@ func fitError(flag, got, why, would string) *exitError {
 	if would != "" {
 		l += "; try " + would
 	}
-	return &exitError{status: exitUsage, lines: []string{oneLine(l)}}
+	return &exitError{status: exitUsage, lines: []string{words.OneLine(l)}}
 }
 
 // question turns flags and job file into a question.

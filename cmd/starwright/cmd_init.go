@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"starwright/cmd/internal/job"
+	"starwright/geom/words"
 )
 
 func (a *app) initCommand() *cobra.Command {
@@ -23,7 +24,7 @@ func (a *app) initCommand() *cobra.Command {
 			}
 			f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 			if errors.Is(err, fs.ErrExist) {
-				return &exitError{status: exitUsage, lines: []string{oneLine(name) + ": there is a file of this name, which is left alone; give another name"}}
+				return &exitError{status: exitUsage, lines: []string{words.OneLine(name) + ": there is a file of this name, which is left alone; give another name"}}
 			}
 			if err != nil {
 				return failure(err)
@@ -33,7 +34,7 @@ func (a *app) initCommand() *cobra.Command {
 				os.Remove(name) // half a job file is worse than none
 				return failure(err)
 			}
-			fmt.Fprintf(a.out, "wrote %s; edit it, then run: starwright plan %s\n", oneLine(name), oneLine(name))
+			fmt.Fprintf(a.out, "wrote %s; edit it, then run: starwright plan %s\n", words.OneLine(name), words.OneLine(name))
 			return nil
 		},
 	}

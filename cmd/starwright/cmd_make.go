@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"starwright/cmd/internal/packet"
+	"starwright/geom/words"
 	"starwright/toolpath/finding"
 )
 
@@ -88,9 +89,9 @@ func (a *app) makePacket(args []string, dir string, force bool) error {
 	}
 	if !a.json {
 		if made.Kept != "" {
-			fmt.Fprintf(a.out, "the edited packet is kept as %s\n", oneLine(made.Kept))
+			fmt.Fprintf(a.out, "the edited packet is kept as %s\n", words.OneLine(made.Kept))
 		}
-		fmt.Fprintf(a.out, "released %d files in %s\n", len(made.Manifest.Files)+2, oneLine(dir))
+		fmt.Fprintf(a.out, "released %d files in %s\n", len(made.Manifest.Files)+2, words.OneLine(dir))
 	}
 	return nil
 }

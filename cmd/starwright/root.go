@@ -5,6 +5,8 @@ import (
 	"io"
 
 	"github.com/spf13/cobra"
+
+	"starwright/geom/words"
 )
 
 // app is one call of the program.
@@ -26,7 +28,7 @@ func run(args []string, in io.Reader, out, errOut io.Writer) int {
 	var e *exitError
 	switch {
 	case page.err != nil:
-		e = &exitError{status: exitIO, lines: []string{oneLine("standard output: " + page.err.Error())}}
+		e = &exitError{status: exitIO, lines: []string{words.OneLine("standard output: " + page.err.Error())}}
 		a.json = false
 	case err == nil:
 		return exitOK

@@ -8,11 +8,11 @@ import (
 	"io/fs"
 	"strings"
 	"syscall"
-	"unicode"
 
 	"starwright/cmd/internal/job"
 	"starwright/cmd/internal/packet"
 	"starwright/cmd/internal/release"
+	"starwright/geom/words"
 	"starwright/toolpath/finding"
 )
 
@@ -34,14 +34,14 @@ type exitError struct {
 func (e *exitError) Error() string { return strings.Join(e.lines, "\n") }
 
 func usage(err error) *exitError {
-	return &exitError{status: exitUsage, lines: []string{oneLine(err.Error()) + "; starwright --help shows what there is"}}
+	return &exitError{status: exitUsage, lines: []string{words.OneLine(err.Error()) + "; starwright --help shows what there is"}}
 }
 
 // jobErrors are errors of the job file.
 func jobErrors(errs []job.Error) *exitError {
 	e := &exitError{status: exitUsage}
 	for _, one := range errs {
-		e.lines = append(e.lines, oneLine(one.Error()))
+		e.lines = append(e.lines, words.OneLine(one.Error()))
 	}
 	return e
 }
@@ -57,11 +57,11 @@ func failure(err error) *exitError {
 	case errors.As(err, &inJob):
 		return jobErrors(inJob)
 	case errors.As(err, &refused):
-		return &exitError{status: exitUsage, lines: []string{oneLine(err.Error())}}
+		return &exitError{status: exitUsage, lines: []string{words.OneLine(err.Error())}}
 	case errors.Is(err, release.ErrBusy):
-		return &exitError{status: exitIO, lines: []string{oneLine(err.Error())}}
+		return &exitError{status: exitIO, lines: []string{words.OneLine(err.Error())}}
 	}
-	return &exitError{status: exitIO, lines: []string{oneLine(plainIO(err))}}
+	return &exitError{status: exitIO, lines: []string{words.OneLine(plainIO(err))}}
 }
 
 // plainIO words a system error for somebody at a bench.
@@ -84,28 +84,13 @@ func plainIO(err error) string {
 	return err.Error()
 }
 
-// oneLine keeps an error on its line and the terminal out of its reach: signs
-// that do not print are left out, those among them that turn the direction of
-// writing.
-func oneLine(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n' || r == '\t':
-			return ' '
-		case !unicode.IsPrint(r):
-			return -1
-		}
-		return r
-	}, s)
-}
-
 // report prints how a command ended, if it has not done so itself.
 func (a *app) report(e *exitError) {
 	if e.said {
 		return
 	}
 	for _, l := range e.lines {
-		fmt.Fprintln(a.err, "starwright: "+oneLine(l))
+		fmt.Fprintln(a.err, "starwright: "+words.OneLine(l))
 	}
 	if a.json {
 		a.document(struct {
@@ -170,7 +155,7 @@ func (a *app) findings(proofs []packet.Proof) {
 	for i := range proofs {
 		for _, f := range proofs[i].Findings {
 			if all++; shown < most {
-				fmt.Fprintln(a.err, oneLine(f.String()))
+				fmt.Fprintln(a.err, words.OneLine(f.String()))
 				shown++
 			}
 		}

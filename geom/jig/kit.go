@@ -7,6 +7,7 @@ import (
 
 	"starwright/geom/problem"
 	"starwright/geom/star"
+	"starwright/geom/words"
 )
 
 // Kit makes the plates of the jigs that are wanted, in that order, each as often
@@ -137,46 +138,18 @@ func loose(wants []Want, key string, made []Jig) problem.List {
 
 // unknown says that there is no such jig, and which one was probably meant.
 func unknown(key string) problem.Problem {
-	nearest, best := "", 0
+	meant, _ := words.Nearest(key, Keys())
 	for _, k := range Keys() {
-		d := edits(key, k)
-		if key != "" && strings.Contains(k, key) {
-			d = 0 // a part of a name
-		}
-		if nearest == "" || d < best {
-			nearest, best = k, d
+		if key != "" && strings.Contains(k, key) { // a part of a name
+			meant = k
+			break
 		}
 	}
 	return problem.Problem{
 		Key: "jigs.make", Got: key,
 		Why:   "there is no such jig; the jigs are " + strings.Join(Keys(), ", "),
-		Would: fmt.Sprintf("make = [%q]", nearest),
+		Would: fmt.Sprintf("make = [%q]", meant),
 	}
-}
-
-// edits returns the least number of letters to insert, delete or change that
-// makes b of a (Levenshtein's distance), of at most the first 64 of each.
-func edits(a, b string) int {
-	const most = 64
-	s, t := []rune(a), []rune(b)
-	s, t = s[:min(len(s), most)], t[:min(len(t), most)]
-	row := make([]int, len(t)+1)
-	for k := range row {
-		row[k] = k
-	}
-	for i, r := range s {
-		diagonal := row[0]
-		row[0] = i + 1
-		for k, q := range t {
-			change := diagonal
-			if r != q {
-				change++
-			}
-			diagonal = row[k+1]
-			row[k+1] = min(change, row[k]+1, row[k+1]+1)
-		}
-	}
-	return row[len(t)]
 }
 
 // uniqueFiles numbers the second and later jigs of the same file name.

@@ -125,18 +125,6 @@ func TestKitRefusesAPlateOnOneScrew(t *testing.T) {
 	}
 }
 
-// Levenshtein's own kind of examples; "kitten" to "sitting" is the textbook one.
-func TestEdits(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"kitten", "sitting", 3}, {"", "abc", 3}, {"abc", "", 3}, {"same", "same", 0}, {"ä", "a", 1}} {
-		if got := edits(c.a, c.b); got != c.want {
-			t.Errorf("edits(%q, %q) = %d, want %d", c.a, c.b, got, c.want)
-		}
-	}
-}
-
 func TestUniqueFiles(t *testing.T) {
 	got := uniqueFiles([]Jig{{File: "a"}, {File: "a"}, {File: "a-2"}, {File: "b"}})
 	want := []string{"a", "a-2", "a-2-2", "b"}

@@ -132,7 +132,7 @@ func text(t cut.Label, letters func(string) string) error {
 // bounded refuses what is no place in a workshop.
 func bounded(p geom.Point) error {
 	if !(math.Abs(p.X) <= maxMM && math.Abs(p.Y) <= maxMM) {
-		return fmt.Errorf("X %v Y %v mm: coordinates are numbers between -%.0f and %.0f mm", p.X, p.Y, maxMM, maxMM)
+		return fmt.Errorf("coordinates are numbers between -%.0f and %.0f mm (got X %v Y %v)", maxMM, maxMM, p.X, p.Y)
 	}
 	return nil
 }

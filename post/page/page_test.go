@@ -41,7 +41,7 @@ func pieces(t *testing.T, page string) (style, script, data, rest string) {
 
 func TestSameBytesEachTime(t *testing.T) {
 	d := sampleData(t)
-	if build(t, d) != build(t, d) {
+	if first, second := build(t, d), build(t, d); first != second {
 		t.Error("two pages of the same data differ")
 	}
 }

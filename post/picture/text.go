@@ -5,6 +5,7 @@ import (
 	"unicode"
 
 	"starwright/geom"
+	"starwright/geom/words"
 )
 
 // Heights of letters in ems, measured on the fonts: capitals and digits, and
@@ -80,22 +81,7 @@ func (t Type) Line() float64 { return lineEm * t.em() }
 // Wrap breaks text at spaces into lines no wider than width (mm). A single
 // word that is wider than that stays whole.
 func (t Type) Wrap(s string, width float64) []string {
-	var out []string
-	for _, para := range strings.Split(s, "\n") {
-		line := ""
-		for _, w := range strings.Fields(para) {
-			if line != "" && t.Width(line+" "+w) > width {
-				out = append(out, line)
-				line = ""
-			}
-			if line != "" {
-				line += " "
-			}
-			line += w
-		}
-		out = append(out, line)
-	}
-	return out
+	return words.Fill(s, func(line string) bool { return t.Width(line) <= width })
 }
 
 // Fit returns the text, cut short with "..." where it is wider than width (mm).

@@ -8,6 +8,7 @@ import (
 	"github.com/tdewolff/canvas/renderers/pdf"
 
 	"starwright/geom"
+	"starwright/geom/words"
 	"starwright/post/picture"
 )
 
@@ -90,7 +91,7 @@ func (d *Document) Bytes() ([]byte, error) {
 	}
 	var b bytes.Buffer
 	out := pdf.New(&b, d.Paper.W, d.Paper.H, &pdf.Options{SubsetFonts: true})
-	out.SetInfo(plainTitle(d.Title), "", "", "", "starwright")
+	out.SetInfo(words.ASCII(d.Title), "", "", "", "starwright")
 	r := mono{out}
 	i := 0
 	for drawn := range d.drawn() {
@@ -137,18 +138,6 @@ func (d *Document) drawn() <-chan []layer {
 		}
 	}()
 	return pages
-}
-
-// plainTitle keeps a title to signs that every PDF reader shows in the title
-// of its window.
-func plainTitle(s string) string {
-	out := []rune(s)
-	for i, r := range out {
-		if r < ' ' || r > '~' {
-			out[i] = '?'
-		}
-	}
-	return string(out)
 }
 
 // foot writes job name, date and page number.

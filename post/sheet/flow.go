@@ -98,7 +98,7 @@ func (f *Flow) Need(mm float64) {
 // Space leaves some mm free.
 func (f *Flow) Space(mm float64) { f.y -= mm }
 
-func words(size float64, bold bool) picture.Type {
+func lettering(size float64, bold bool) picture.Type {
 	return picture.Type{Size: size, Bold: bold, Color: picture.Ink}
 }
 
@@ -117,9 +117,9 @@ func (f *Flow) lines(x float64, ls []string, t picture.Type) {
 
 // Head writes a heading within the section; it stays with what follows.
 func (f *Flow) Head(text string) {
-	f.Need(beforeHead + 3*lineOf(words(headSize, true)) + 6)
+	f.Need(beforeHead + 3*lineOf(lettering(headSize, true)) + 6)
 	f.y -= beforeHead * f.tight()
-	f.lines(marginLeft, words(headSize, true).Wrap(text, f.width()), words(headSize, true))
+	f.lines(marginLeft, lettering(headSize, true).Wrap(text, f.width()), lettering(headSize, true))
 	f.y -= afterHead
 }
 
@@ -130,7 +130,7 @@ func (f *Flow) Text(text string) { f.text(text, false) }
 func (f *Flow) Strong(text string) { f.text(text, true) }
 
 func (f *Flow) text(text string, bold bool) {
-	t := words(f.size, bold)
+	t := lettering(f.size, bold)
 	f.lines(marginLeft, t.Wrap(text, f.width()), t)
 	f.y -= afterText * f.tight()
 }
@@ -159,13 +159,13 @@ func (f *Flow) Ticks(points ...string) {
 // item writes a paragraph with a mark before it, a box where that is "". Its
 // first two lines stay together.
 func (f *Flow) item(text, mark string) {
-	t := words(f.size, false)
+	t := lettering(f.size, false)
 	ls := t.Wrap(text, f.width()-itemIndent)
 	f.Need(lineOf(t) * float64(min(2, len(ls))))
 	if mark == "" {
 		f.tickBox(geom.Pt(marginLeft, f.y-lineOf(t)/2))
 	} else {
-		f.page.base.Text(geom.Pt(marginLeft, f.y-t.Size*mmPerPt*capEm-(lineOf(t)-t.Size*mmPerPt)/2), mark, words(f.size, mark != "–"))
+		f.page.base.Text(geom.Pt(marginLeft, f.y-t.Size*mmPerPt*capEm-(lineOf(t)-t.Size*mmPerPt)/2), mark, lettering(f.size, mark != "–"))
 	}
 	f.lines(marginLeft+itemIndent, ls, t)
 	f.y -= 1.3
@@ -179,7 +179,7 @@ func (f *Flow) tickBox(p geom.Point) {
 
 // Write leaves named lines to write on.
 func (f *Flow) Write(names ...string) {
-	t := words(f.size, false)
+	t := lettering(f.size, false)
 	high := 9.0 * (1 + f.tight()) / 2
 	for _, n := range names {
 		f.Need(high)

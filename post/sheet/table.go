@@ -25,7 +25,7 @@ func (f *Flow) Table(cols []Column, rows [][]string) { f.table(cols, rows, f.siz
 func (f *Flow) SmallTable(cols []Column, rows [][]string) { f.table(cols, rows, smallSize) }
 
 func (f *Flow) table(cols []Column, rows [][]string, size float64) {
-	t, bold := words(size, false), words(size, true)
+	t, bold := lettering(size, false), lettering(size, true)
 	wide := f.columnWidths(cols, rows, t, bold)
 	headed := false
 	for _, c := range cols {

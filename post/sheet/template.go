@@ -143,7 +143,7 @@ func (k tile) draw(t Template) {
 			k.s.Line(p, q, dashed)
 		}
 	}
-	typ := words(smallSize, false)
+	typ := lettering(smallSize, false)
 	typ.Align = picture.AlignCenter
 	for _, l := range t.Labels {
 		k.label(l, typ)
@@ -259,7 +259,7 @@ func (k tile) mark(o geom.Point) {
 
 // tileName says which part of the whole a page is.
 func (f *Flow) tileName(col, row, nx, ny int) {
-	t := words(f.size, true)
+	t := lettering(f.size, true)
 	t.Align = picture.AlignRight
 	name := fmt.Sprintf("row %d of %d, sheet %d of %d: lay ring on ring", row+1, ny, col+1, nx)
 	f.page.base.Text(geom.Pt(f.right(), f.bottom()+barRoom-4.5), name, t)
@@ -267,7 +267,7 @@ func (f *Flow) tileName(col, row, nx, ny int) {
 
 // checkBars draws both bars with their lengths, at the same place of each page.
 func (f *Flow) checkBars() {
-	t := words(f.size, false)
+	t := lettering(f.size, false)
 	for i, b := range []struct {
 		long float64
 		name string

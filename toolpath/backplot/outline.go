@@ -75,7 +75,6 @@ type edge struct {
 	box    geom.Box
 	o      geom.Point
 	r      float64
-	ccw    bool
 	ua, ub geom.Point // directions of its ends from the centre, counter-clockwise
 	more   bool       // than half a turn
 }

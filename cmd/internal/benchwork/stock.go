@@ -8,6 +8,7 @@ import (
 	"starwright/geom/bench/stock"
 	"starwright/geom/problem"
 	"starwright/geom/star"
+	"starwright/geom/words"
 )
 
 // TryBlanks is how many blanks are cut beside the stars', to try the set-ups
@@ -56,8 +57,8 @@ func (w *Work) stock(j *job.Job, u *star.Unit) problem.List {
 		if !plan.Exact && plan.StarsBound > plan.Stars {
 			sure = fmt.Sprintf(" (%d at the very most)", plan.StarsBound)
 		}
-		w.warn("stock.boards", plural(len(plan.Boards)/s.across(), "board", "boards"),
-			fmt.Sprintf("they give blanks for %s%s, the batch has %d", plural(plan.Stars, "star", "stars"), sure, u.Count()))
+		w.warn("stock.boards", words.Count(len(plan.Boards)/s.across(), "board", "boards"),
+			fmt.Sprintf("they give blanks for %s%s, the batch has %d", words.Count(plan.Stars, "star", "stars"), sure, u.Count()))
 	}
 	return nil
 }
@@ -79,9 +80,9 @@ func yardSize(j *job.Job, u *star.Unit) (width, thickness float64) {
 // What returns what the pieces of the plan are: strips of a blank, or blanks.
 func (s *Stock) What(n int) string {
 	if s.Strips.Glued() {
-		return plural(n, "strip", "strips")
+		return words.Count(n, "strip", "strips")
 	}
-	return plural(n, "blank", "blanks")
+	return words.Count(n, "blank", "blanks")
 }
 
 // Blanks returns how many blanks the pieces make.
@@ -101,13 +102,6 @@ func (s *Stock) WastePercent() float64 {
 	}
 	used := s.Plan.PiecesLength * s.Strips.Planed
 	return 100 * (1 - used/(s.Plan.TakenLength*s.Strips.Ask.BoardWidth/float64(s.Strips.Across)))
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 // rack returns the boards to plan with; a board that is ripped into strips

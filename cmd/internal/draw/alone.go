@@ -14,9 +14,9 @@ import (
 func StarAlone(u *star.Unit, unit geom.Unit, title string) (s *picture.Sheet, view string) {
 	const wide, high, rim = 132, 118, 1.5 // mm
 	s = picture.NewPage(wide, high, title)
-	p := starPanel(u, wordsIn(unit))
+	p := starPanel(u, lengthsIn(unit))
 	p.Bare = true
-	s.Draw(p, s.Page(), wordsIn(unit).say)
+	s.Draw(p, s.Page(), lengthsIn(unit).say)
 	b := s.Extent().Grow(rim)
 	return s, fmt.Sprintf("%.2f %.2f %.2f %.2f", b.Min.X, high-b.Max.Y, b.W(), b.H())
 }

@@ -8,15 +8,16 @@ import (
 	"starwright/geom"
 	"starwright/geom/jig"
 	"starwright/geom/star"
+	"starwright/geom/words"
 	"starwright/post/picture"
 )
 
 // Jig returns the picture of a jig with its dimensions and the work drawn
 // seated in it. thickness is that of the sheet it is cut from, mm.
 func Jig(j jig.Jig, thickness float64, unit geom.Unit) *picture.Sheet {
-	w := wordsIn(unit)
+	w := lengthsIn(unit)
 	d := picture.Drawing{
-		Title: capital(j.Title), Say: w.say,
+		Title: words.Capital(j.Title), Say: w.say,
 		Sub:  fmt.Sprintf("%d of sheet %s thick. Seen from above.", max(1, j.Quantity), w.say(thickness)),
 		Keys: []picture.Key{{Text: "jig", Look: picture.Part}},
 	}
@@ -174,7 +175,7 @@ func meet(e, f geom.Curve) (geom.Point, bool) {
 
 // holeFacts numbers the round holes in the picture and lists where they are,
 // from the lower left corner of the jig.
-func holeFacts(p *picture.Panel, j jig.Jig, w words) []picture.Fact {
+func holeFacts(p *picture.Panel, j jig.Jig, w lengths) []picture.Fact {
 	const most = 12 // rows; the drawing for the machine has them all
 	box := j.Outline.Bounds()
 	var facts []picture.Fact
@@ -220,7 +221,7 @@ func circle(c geom.Contour) (o geom.Point, r float64, ok bool) {
 	return o, r, true
 }
 
-func seatFacts(j jig.Jig, w words) []picture.Fact {
+func seatFacts(j jig.Jig, w lengths) []picture.Fact {
 	var out []picture.Fact
 	for _, s := range j.Seats {
 		if s.Play <= 0 {

@@ -11,7 +11,7 @@ import (
 // gluedPanel shows a segment in its pair of off-cuts. Both are
 // turned by half a turn from where they lay in the blank, so that the tip
 // points to the right as in all pictures; the show face stays up.
-func gluedPanel(u *star.Unit, w words) picture.Panel {
+func gluedPanel(u *star.Unit, w lengths) picture.Panel {
 	small := u.Segment
 	first, second := u.From.Offcuts()
 	turn := func(o star.Offcut) geom.Contour {

@@ -8,10 +8,10 @@ import (
 // StarPanel returns the view of a whole star with its dimensions, for pages
 // that are laid out elsewhere.
 func StarPanel(u *star.Unit, say picture.Say) picture.Panel {
-	return starPanel(u, words{say, say})
+	return starPanel(u, lengths{say, say})
 }
 
 // SegmentPanel returns the view of a segment with its dimensions and slots.
 func SegmentPanel(u *star.Unit, say picture.Say) picture.Panel {
-	return segmentPanel(u, words{say, say})
+	return segmentPanel(u, lengths{say, say})
 }

@@ -12,7 +12,7 @@ import (
 // its dimensions and slots, and seen onto a facet. The notes, if any, are
 // sentences on how the cuts are made.
 func Segment(u *star.Unit, unit geom.Unit, title string, notes ...string) *picture.Sheet {
-	w := wordsIn(unit)
+	w := lengthsIn(unit)
 	var from string
 	var panel picture.Panel
 	var high float64
@@ -34,7 +34,7 @@ func Segment(u *star.Unit, unit geom.Unit, title string, notes ...string) *pictu
 
 // segmentRow draws the segment by itself on the left and the facet, with the
 // saw's settings, on the right.
-func segmentRow(s *picture.Sheet, u *star.Unit, w words) {
+func segmentRow(s *picture.Sheet, u *star.Unit, w lengths) {
 	row := s.Body(94)
 	left, right := row, row
 	left.Max.X = row.Min.X + 136
@@ -52,7 +52,7 @@ func segmentRow(s *picture.Sheet, u *star.Unit, w words) {
 }
 
 // blankPanel shows the board with what the saw takes from it.
-func blankPanel(u *star.Unit, w words) picture.Panel {
+func blankPanel(u *star.Unit, w lengths) picture.Panel {
 	seg, kerf, end := u.Segment, u.Spec.Kerf, u.Blank.Length
 	v, half := seg.Valley(), seg.Width/2
 	p := picture.Panel{Name: "in the blank", Note: "show face up",
@@ -107,7 +107,7 @@ func blankAngles(p *picture.Panel, seg star.Segment) {
 		picture.Angle{At: v, From: down, To: down + seg.TipMiter(), R: 12, Text: star.FormatAngle(seg.TipMiter())})
 }
 
-func blankLabels(p *picture.Panel, u *star.Unit, first, second star.Offcut, w words) {
+func blankLabels(p *picture.Panel, u *star.Unit, first, second star.Offcut, w lengths) {
 	seg := u.Segment
 	v := seg.Valley()
 	label := func(at geom.Point, text string, m picture.Mark, away geom.Point) {
@@ -144,7 +144,7 @@ func segmentSlots(u *star.Unit) []picture.Shape {
 }
 
 // segmentPanel shows the segment alone with the dimensions along its facet.
-func segmentPanel(u *star.Unit, w words) picture.Panel {
+func segmentPanel(u *star.Unit, w lengths) picture.Panel {
 	seg := u.Segment
 	v, h := seg.Valley(), seg.Center/2
 	room := picture.Room{Left: 3, Right: 3}

@@ -32,7 +32,7 @@ type SheetProgram struct {
 // Sheet returns the back-plot of a sheet program: sheet, parts with their
 // names, holes, tabs, the way of the cutter and its travel.
 func Sheet(p SheetProgram, unit geom.Unit) *picture.Sheet {
-	w := wordsIn(unit)
+	w := lengthsIn(unit)
 	in := picture.BackPlotInput{
 		Title: p.Title, Say: w.say, Deep: w.exact, Moves: p.Moves, Cutter: p.Cutter, Findings: p.Findings,
 		Sub:    fmt.Sprintf("Read back from %s. Cutter %s.", p.File, w.exact(p.Cutter)),
@@ -115,7 +115,7 @@ func tabShape(t planner.Tab, cutter float64) geom.Contour {
 	return geom.Polygon(t.At.Sub(a).Sub(b), t.At.Add(a).Sub(b), t.At.Add(a).Add(b), t.At.Sub(a).Add(b))
 }
 
-func sheetFacts(p SheetProgram, w words) []picture.Fact {
+func sheetFacts(p SheetProgram, w lengths) []picture.Fact {
 	facts := []picture.Fact{
 		picture.Head("The sheet"),
 		{Name: "thickness", Value: w.say(p.Thickness)},

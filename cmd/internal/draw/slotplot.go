@@ -30,7 +30,7 @@ type SlotProgram struct {
 // it, the slot as asked for, the way of the cutter and the wood it takes, and
 // the passes from the side.
 func Slots(p SlotProgram, unit geom.Unit) *picture.Sheet {
-	w := wordsIn(unit)
+	w := lengthsIn(unit)
 	u, t := p.Unit, p.Unit.Slot
 	in := picture.BackPlotInput{
 		Title: p.Title, Say: w.say, Deep: w.exact, Moves: p.Moves, Cutter: p.Cutter, Side: true,

@@ -16,7 +16,7 @@ func upright() geom.Place { return geom.Place{Turn: 90 * geom.Degree} }
 // Star returns the picture of a whole star with its dimensions: seen from the
 // front, one tip up, true to scale.
 func Star(u *star.Unit, unit geom.Unit, title string) *picture.Sheet {
-	w := wordsIn(unit)
+	w := lengthsIn(unit)
 	s := picture.NewPicture(title)
 	sub := fmt.Sprintf("%d segments, seen from the front.", u.Points)
 	if u.Slot != nil {
@@ -34,7 +34,7 @@ func Star(u *star.Unit, unit geom.Unit, title string) *picture.Sheet {
 	return s
 }
 
-func starPanel(u *star.Unit, w words) picture.Panel {
+func starPanel(u *star.Unit, w lengths) picture.Panel {
 	p := picture.Panel{Name: "the star", Room: picture.Room{Left: 26, Right: 26, Above: 0, Below: 4}}
 	turn := upright()
 	p.Shapes = append(p.Shapes, picture.Shape{Contour: turn.Contour(u.Outline()), Look: picture.Part})
@@ -68,7 +68,7 @@ func jointShapes(u *star.Unit, at geom.Place) []picture.Shape {
 }
 
 // starDims adds the dimensions and labels of a star.
-func starDims(p *picture.Panel, u *star.Unit, w words) {
+func starDims(p *picture.Panel, u *star.Unit, w lengths) {
 	turn, seg := upright(), u.Segment
 	tip := func(k int) geom.Point {
 		return turn.Point(geom.Polar(seg.Length, geom.Deg(360*float64(k)/float64(u.Points))))
@@ -131,7 +131,7 @@ func widthDim(u *star.Unit, tip func(int) geom.Point) picture.Dim {
 // from the top it is counted from the end.
 func sideways(n int) int { return n - int(math.Round(float64(n)/4)) }
 
-func starFacts(u *star.Unit, w words) []picture.Fact {
+func starFacts(u *star.Unit, w lengths) []picture.Fact {
 	s := u.Segment
 	facts := []picture.Fact{
 		picture.Head("The star"),

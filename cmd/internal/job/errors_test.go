@@ -142,30 +142,3 @@ func TestErrorIsOnePrintableLine(t *testing.T) {
 		t.Errorf("got  %s\nwant %s", e.Error(), want)
 	}
 }
-
-func TestNearest(t *testing.T) {
-	// Distances counted by hand.
-	for _, c := range []struct {
-		name, a, b string
-		want       int
-	}{
-		{"same", "depth", "depth", 0},
-		{"left out", "dept", "depth", 1},
-		{"put in", "deppth", "depth", 1},
-		{"changed", "depht", "depth", 1}, // neighbours swapped
-		{"two", "dpt", "depth", 2},
-		{"far", "colour", "depth", 4}, // cut off above three
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			if got := distance(c.a, c.b, 3); got != c.want {
-				t.Errorf("distance(%q, %q) = %d; want %d", c.a, c.b, got, c.want)
-			}
-			if got := distance(c.b, c.a, 3); got != c.want {
-				t.Errorf("distance(%q, %q) = %d; want %d", c.b, c.a, got, c.want)
-			}
-		})
-	}
-	if got := nearest("Feeed", []string{"feed", "plunge_feed"}); got != "feed" {
-		t.Errorf("nearest = %q", got)
-	}
-}

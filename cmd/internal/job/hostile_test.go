@@ -29,7 +29,7 @@ func TestHostileFilesAreQuick(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			start := time.Now()
 			_, errs := Parse("j", []byte(c.src))
-			if d := time.Since(start); d > 5*time.Second {
+			if d := time.Since(start); d > time.Minute { // of milliseconds: what grows with the square of a file takes hours
 				t.Errorf("took %v", d)
 			}
 			if len(errs) == 0 || len(errs) > maxErrors+1 {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"starwright/geom/words"
 )
 
 // Machine is what a shop can have, as `[shop] has` names it.
@@ -117,7 +119,7 @@ func machineNamed(word string) Machine {
 	if m := also[w]; m != "" {
 		return m
 	}
-	return Machine(nearest(w, names(machines)))
+	return Machine(words.Meant(w, names(machines)))
 }
 
 func names(ms []Machine) []string {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"starwright/geom/star"
+	"starwright/geom/words"
 )
 
 // Bounds of the rack.
@@ -103,7 +104,7 @@ func (s section) board(i int, n *node) (Board, bool) {
 			continue
 		}
 		ok = false
-		would := nearest(k, boardKeys[:])
+		would := words.Meant(k, boardKeys[:])
 		why := fmt.Sprintf("board %d: the key %q is not known", i, printable(k, maxShown))
 		if would == "" {
 			why += "; the keys of a board are " + strings.Join(boardKeys[:], ", ")

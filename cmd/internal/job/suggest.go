@@ -3,58 +3,9 @@ package job
 import (
 	"slices"
 	"strings"
+
+	"starwright/geom/words"
 )
-
-// maxTypos is the most letters by which a key may differ from the one it was
-// meant to be; short ones must be nearer, see [nearest].
-const maxTypos = 3
-
-// nearest returns the known name nearest to an unknown one by edit distance,
-// "" where none is near. Of equals the first wins.
-func nearest(name string, known []string) string {
-	name = strings.ToLower(name)
-	best, least := "", maxTypos+1
-	for _, k := range known {
-		most := min(maxTypos, max(1, max(len(k), len(name))/3))
-		if d := distance(name, k, most); d <= most && d < least {
-			best, least = k, d
-		}
-	}
-	return best
-}
-
-// distance returns how many letters must be changed, put in, left out or
-// swapped with their neighbour to turn a into b (optimal string alignment), or
-// more than most as soon as it is sure to be that.
-func distance(a, b string, most int) int {
-	if d := len(a) - len(b); d > most || -d > most {
-		return most + 1
-	}
-	var before []int
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		next := make([]int, len(b)+1)
-		next[0] = i
-		for j := 1; j <= len(b); j++ {
-			same := 1
-			if a[i-1] == b[j-1] {
-				same = 0
-			}
-			next[j] = min(row[j]+1, next[j-1]+1, row[j-1]+same)
-			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
-				next[j] = min(next[j], before[j-2]+1)
-			}
-		}
-		if slices.Min(next) > most {
-			return most + 1
-		}
-		before, row = row, next
-	}
-	return row[len(b)]
-}
 
 // unknown reports every key and table of the file that nothing asked for.
 func (r *reader) unknown() {
@@ -98,7 +49,7 @@ func shown(name string) string {
 
 func (r *reader) unknownTable(name string, n *node) Error {
 	e := Error{Line: n.line, Table: shown(name), Why: "this table is not known"}
-	if k := nearest(name, r.tables); k != "" {
+	if k := words.Meant(name, r.tables); k != "" {
 		e.Would = "[" + k + "]"
 	} else {
 		e.Why += "; the tables are " + strings.Join(r.tables, ", ")
@@ -111,7 +62,7 @@ func (r *reader) unknownTable(name string, n *node) Error {
 // of the table.
 func (r *reader) unknownKey(tab, key string, n *node) Error {
 	e := Error{Line: n.line, Table: tab, Key: shown(key), Why: "this key is not known"}
-	if k := nearest(key, r.known[tab]); k != "" {
+	if k := words.Meant(key, r.known[tab]); k != "" {
 		e.Would = k
 		return e
 	}
@@ -132,8 +83,8 @@ func (r *reader) unknownKey(tab, key string, n *node) Error {
 	switch {
 	case len(homes) > 0:
 		e.Would = key + " under " + strings.Join(homes, " or ")
-	case tab == "" && slices.Contains(r.tables, nearest(key, r.tables)):
-		e.Would = "[" + nearest(key, r.tables) + "] as a table"
+	case tab == "" && slices.Contains(r.tables, words.Meant(key, r.tables)):
+		e.Would = "[" + words.Meant(key, r.tables) + "] as a table"
 	case tab == "":
 		e.Why += "; the keys at the head of the file are " + strings.Join(r.known[""], ", ") +
 			", and the tables " + strings.Join(r.tables, ", ")

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"starwright/geom"
+	"starwright/geom/words"
 )
 
 // feed reads a feed; def is taken where the file lacks it.
@@ -141,31 +142,28 @@ func (s section) truthy(key string, def bool, why string) bool {
 }
 
 // choice reads one of a few words; the first is taken where the file lacks it.
-func (s section) choice(key, why string, words ...string) string {
+func (s section) choice(key, why string, choices ...string) string {
 	n := s.get(key)
 	if n == nil {
-		s.note(key, words[0], why)
-		return words[0]
+		s.note(key, choices[0], why)
+		return choices[0]
 	}
-	if n.kind == text && slices.Contains(words, n.text) {
+	if n.kind == text && slices.Contains(choices, n.text) {
 		return n.text
 	}
-	quoted := make([]string, len(words))
-	for i, w := range words {
+	quoted := make([]string, len(choices))
+	for i, w := range choices {
 		quoted[i] = quote(w)
 	}
 	slices.Sort(quoted)
-	would := quote(words[0])
+	would := quote(choices[0])
 	if n.kind == text {
-		for _, w := range words { // the word that was meant
-			if strings.EqualFold(w, n.text) || nearest(n.text, []string{strings.ToLower(w)}) != "" {
-				would = quote(w)
-				break
-			}
+		if w := words.Meant(n.text, choices); w != "" {
+			would = quote(w)
 		}
 	}
 	s.fail(key, n, "this must be "+strings.Join(quoted, " or "), would)
-	return words[0]
+	return choices[0]
 }
 
 // words reads a text of people's own; "" where the file lacks it.

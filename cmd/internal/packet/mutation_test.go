@@ -205,10 +205,6 @@ const (
 	longestDrawing = 1000
 )
 
-// drawnJobs is how many of the jobs have their drawings changed too: those of
-// other jobs differ in nothing but numbers.
-const drawnJobs = 2
-
 // A sample of the changes by chance; the whole is run with -tags mutation. The
 // first job is left to that: its jigs take their time.
 func TestMutationSample(t *testing.T) {

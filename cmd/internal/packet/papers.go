@@ -4,11 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"starwright/cmd/internal/shopsheet"
+	"starwright/geom/words"
 )
 
 // paper is a file that people read, print or open: not cut, so not proven.
@@ -82,27 +80,13 @@ func (w *Work) sheetInput() (shopsheet.Input, error) {
 		return shopsheet.Input{}, &RefusedError{"date", err.Error()}
 	}
 	job := *w.Job
-	job.Title, job.Wood.Species = plainWords(job.Title), plainWords(job.Wood.Species)
-	in := shopsheet.Input{Job: &job, Order: w.Order, Title: plainWords(w.Title()), Date: plainWords(date), Jigs: w.Jigs, Bench: w.Bench}
+	job.Title, job.Wood.Species = words.OneLine(job.Title), words.OneLine(job.Wood.Species)
+	in := shopsheet.Input{Job: &job, Order: w.Order, Title: words.OneLine(w.Title()), Date: words.OneLine(date), Jigs: w.Jigs, Bench: w.Bench}
 	for _, g := range w.Programs {
-		in.Programs = append(in.Programs, shopsheet.File{Path: g.Path, Use: plainWords(g.Use), Quantity: g.Quantity, Minutes: g.Minutes})
+		in.Programs = append(in.Programs, shopsheet.File{Path: g.Path, Use: words.OneLine(g.Use), Quantity: g.Quantity, Minutes: g.Minutes})
 	}
 	for _, d := range w.Drawings {
-		in.Drawings = append(in.Drawings, shopsheet.File{Path: d.Path, Use: plainWords(d.Use), Quantity: d.Quantity})
+		in.Drawings = append(in.Drawings, shopsheet.File{Path: d.Path, Use: words.OneLine(d.Use), Quantity: d.Quantity})
 	}
 	return in, nil
-}
-
-// plainWords returns the printable words of a text on one line. The job file
-// takes no others; this holds whatever way words come in.
-func plainWords(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == utf8.RuneError || !unicode.IsPrint(r) && !unicode.IsSpace(r):
-			return -1
-		case unicode.IsSpace(r):
-			return ' '
-		}
-		return r
-	}, s)
 }

@@ -6,6 +6,7 @@ import (
 
 	"starwright/cmd/internal/draw"
 	"starwright/geom/star"
+	"starwright/geom/words"
 	"starwright/post/picture"
 )
 
@@ -63,13 +64,13 @@ func (w *Work) plotPicture(g *Program, p *Proof) *picture.Sheet {
 	}
 	if g.Sheet != nil {
 		return draw.Sheet(draw.SheetProgram{
-			Title: capital(g.Use), File: g.Path, Verdict: verdict,
+			Title: words.Capital(g.Use), File: g.Path, Verdict: verdict,
 			W: g.Sheet.SheetW, H: g.Sheet.SheetH, Thickness: g.Sheet.Thickness, Breakthrough: g.Sheet.Breakthrough,
 			Parts: g.Sheet.Parts, Zones: g.Sheet.ScrewZones, Tabs: g.Tabs, Cutter: g.Task.Cutter, Moves: p.Moves, Findings: p.Findings,
 		}, w.Job.Units)
 	}
 	return draw.Slots(draw.SlotProgram{
-		Title: capital(g.Use), File: g.Path, Verdict: verdict,
+		Title: words.Capital(g.Use), File: g.Path, Verdict: verdict,
 		Unit: g.Slot.Unit, Thickness: g.Slot.Unit.Thickness(), Mirror: g.Slot.Mirror,
 		Stations: w.Job.Slot.Stations, Pitch: w.Job.Slot.Pitch, Cutter: g.Task.Cutter, Moves: p.Moves, Findings: p.Findings,
 	}, w.Job.Units)
@@ -79,13 +80,6 @@ func (w *Work) plotPicture(g *Program, p *Proof) *picture.Sheet {
 type SlotOf struct {
 	Unit   *star.Unit
 	Mirror bool // the right facet
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 func proofsByPath(proofs []Proof) map[string]*Proof {

@@ -8,6 +8,7 @@ import (
 	"starwright/cmd/internal/packet"
 	"starwright/geom/bench"
 	"starwright/geom/bench/feeds"
+	"starwright/geom/words"
 )
 
 // stock says what the boards on the rack give.
@@ -47,7 +48,7 @@ func (p *page) strips(w *packet.Work, s *benchwork.Strips) {
 	say := w.Say
 	if !s.Glued() {
 		p.group("Boards to rip")
-		p.add("width", say(s.StripWidth), fmt.Sprintf("%s, each %s wide", plural(s.Across, "length from each board", "lengths from each board"), say(s.Ask.BoardWidth)))
+		p.add("width", say(s.StripWidth), fmt.Sprintf("%s, each %s wide", words.Count(s.Across, "length from each board", "lengths from each board"), say(s.Ask.BoardWidth)))
 		p.add("left of each board", say(s.Offcut), "")
 		return
 	}

@@ -9,6 +9,7 @@ import (
 	"starwright/cmd/internal/packet"
 	"starwright/geom/problem"
 	"starwright/geom/star"
+	"starwright/geom/words"
 )
 
 // page is the bench page in the making: groups of lines in three columns,
@@ -45,7 +46,7 @@ func (p *page) String() string {
 			}
 			b.WriteString(strings.ToUpper(r.group) + "\n")
 		case r.text != "":
-			for k, l := range wrap(r.text, pageWidth-2) {
+			for k, l := range words.Wrap(r.text, pageWidth-2) {
 				if k > 0 {
 					b.WriteString("  ")
 				}
@@ -66,23 +67,6 @@ func pad(s string, n int) string {
 	return s + strings.Repeat(" ", max(0, n-utf8.RuneCountInString(s)))
 }
 
-// wrap breaks a text at words into lines of at most n letters.
-func wrap(text string, n int) []string {
-	var out []string
-	line := ""
-	for _, w := range strings.Fields(text) {
-		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(w) > n {
-			out = append(out, line)
-			line = ""
-		}
-		if line != "" {
-			line += " "
-		}
-		line += w
-	}
-	return append(out, line)
-}
-
 // Page returns the bench page of a job.
 func Page(w *packet.Work) string {
 	p := &page{}
@@ -90,9 +74,9 @@ func Page(w *packet.Work) string {
 	p.group(w.Title())
 	for _, u := range o.Units {
 		if u.IsOffcut() {
-			p.add("and from the off-cuts", plural(u.Count(), "star", "stars"), "the smaller second stars")
+			p.add("and from the off-cuts", words.Count(u.Count(), "star", "stars"), "the smaller second stars")
 		} else {
-			p.add("batch", plural(u.Count(), "star", "stars"), plural(u.Segments(), "segment", "segments"))
+			p.add("batch", words.Count(u.Count(), "star", "stars"), words.Count(u.Segments(), "segment", "segments"))
 		}
 	}
 	for _, u := range o.Units {
@@ -116,13 +100,6 @@ func Page(w *packet.Work) string {
 	p.notes("Defaults taken", append(append([]problem.Note{}, w.Job.Defaults...), o.Defaults...))
 	p.notes("Warnings", warnings)
 	return p.String()
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 // length adds a length with what its rounding changes.
@@ -187,7 +164,7 @@ func (p *page) programs(w *packet.Work) {
 		p.line("none")
 	}
 	for _, g := range w.Programs {
-		p.add(g.Path, plural(g.Quantity, "run", "runs"), fmt.Sprintf("about %.1f min each; %s", g.Minutes, g.Use))
+		p.add(g.Path, words.Count(g.Quantity, "run", "runs"), fmt.Sprintf("about %.1f min each; %s", g.Minutes, g.Use))
 	}
 }
 

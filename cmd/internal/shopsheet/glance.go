@@ -7,6 +7,7 @@ import (
 	"starwright/cmd/internal/draw"
 	"starwright/geom/bench/lumber"
 	"starwright/geom/star"
+	"starwright/geom/words"
 	"starwright/post/sheet"
 )
 
@@ -16,7 +17,7 @@ func (m *maker) glance() {
 	f := m.doc.Section(m.Title)
 	f.View(draw.StarPanel(b, m.say), 142, m.say)
 	rows := [][2]string{
-		{"Make", fmt.Sprintf("%s of %d points, %s from tip to tip", plural(b.Count(), "star", "stars"), b.Points, m.say(b.Width()))},
+		{"Make", fmt.Sprintf("%s of %d points, %s from tip to tip", words.Count(b.Count(), "star", "stars"), b.Points, m.say(b.Width()))},
 		{"From", m.woodWords()},
 		{"Blanks", fmt.Sprintf("%d, each %s long", b.Blank.Count, m.say(b.Blank.Length))},
 	}
@@ -26,7 +27,7 @@ func (m *maker) glance() {
 		rows = append(rows, [2]string{"Joints", "plain glued, no splines"})
 	}
 	if o := m.small; o != nil {
-		rows = append(rows, [2]string{"And from the tip off-cuts", fmt.Sprintf("%s, %s from tip to tip", plural(b.Count(), "small star", "small stars"), m.say(o.Width()))})
+		rows = append(rows, [2]string{"And from the tip off-cuts", fmt.Sprintf("%s, %s from tip to tip", words.Count(b.Count(), "small star", "small stars"), m.say(o.Width()))})
 		if sp := o.Spline; sp != nil {
 			rows = append(rows, [2]string{"Their splines", fmt.Sprintf("%d, %s by %s", sp.Count, m.say(sp.Length), m.say(sp.Width))})
 		}

@@ -101,14 +101,6 @@ func (m *maker) has(key string) bool {
 	return false
 }
 
-// plural counts things: "1 board", "3 boards".
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + many
-}
-
 // deg prints an angle: "54°".
 func deg(a geom.Angle) string { return star.FormatAngle(a) }
 

@@ -6,6 +6,7 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/jig"
+	"starwright/geom/words"
 	"starwright/post/picture"
 	"starwright/post/sheet"
 )
@@ -157,7 +158,7 @@ func (m *maker) offcuts(f *sheet.Flow) {
 	o := m.small.Segment
 	kit := m.kit("offcut-cradle")
 	f.Text(fmt.Sprintf("Glue the two tip off-cuts of each blank together along their board edges, show faces up, tips level: %s. Let the glue harden for a day.",
-		plural(b.Segments(), "pair", "pairs")))
+		words.Count(b.Segments(), "pair", "pairs")))
 	f.View(m.pairPanel(), 62, m.say)
 	if len(kit) == 0 {
 		return

@@ -8,6 +8,7 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/star"
+	"starwright/geom/words"
 	"starwright/post/picture"
 	"starwright/post/sheet"
 )
@@ -174,7 +175,7 @@ func (m *maker) machinePage(f *sheet.Flow, u *star.Unit, right bool) {
 		{"Room below the facet", m.roomWords(u, right) + "; on a lower machine let it hang over the table's edge"},
 	}
 	if prog.Quantity > 0 {
-		rows = append(rows, [2]string{"Run", fmt.Sprintf("%s, about %.1f min each", plural(prog.Quantity, "time", "times"), prog.Minutes)})
+		rows = append(rows, [2]string{"Run", fmt.Sprintf("%s, about %.1f min each", words.Count(prog.Quantity, "time", "times"), prog.Minutes)})
 	}
 	if j.Slot.Stations > 1 {
 		rows = append(rows, [2]string{"Stations", fmt.Sprintf("%d, show faces %s apart in Y", j.Slot.Stations, m.say(j.Slot.Pitch))})

@@ -8,6 +8,7 @@ import (
 	"starwright/cmd/internal/benchwork"
 	"starwright/geom"
 	"starwright/geom/bench/stock"
+	"starwright/geom/words"
 	"starwright/post/picture"
 	"starwright/post/sheet"
 )
@@ -41,7 +42,7 @@ func (m *maker) stockPages() {
 	}
 	m.boardTable(f, alikes(s.Taken()))
 	if idle := len(s.Plan.Boards) - len(s.Taken()); idle > 0 {
-		f.Text(fmt.Sprintf("%s in the rack untouched.", plural(idle, "board stays", "boards stay")))
+		f.Text(fmt.Sprintf("%s in the rack untouched.", words.Count(idle, "board stays", "boards stay")))
 	}
 }
 
@@ -68,27 +69,27 @@ func (a alike) name() string {
 
 func (m *maker) stockWords(s *benchwork.Stock) string {
 	p := s.Plan
-	words := fmt.Sprintf("%s of the rack give %s for %s", plural(len(s.Taken()), "board", "boards"), "blanks", plural(p.Stars, "star", "stars"))
+	text := fmt.Sprintf("%s of the rack give %s for %s", words.Count(len(s.Taken()), "board", "boards"), "blanks", words.Count(p.Stars, "star", "stars"))
 	switch {
 	case s.Strips.Glued():
-		words = fmt.Sprintf("Rip first, then cut to length: %s give %s, each %s long, for %s", plural(len(s.Taken()), "ripped board", "ripped boards"),
-			s.What(p.Pieces[0]), m.say(s.Blank), plural(p.Stars, "star", "stars"))
+		text = fmt.Sprintf("Rip first, then cut to length: %s give %s, each %s long, for %s", words.Count(len(s.Taken()), "ripped board", "ripped boards"),
+			s.What(p.Pieces[0]), m.say(s.Blank), words.Count(p.Stars, "star", "stars"))
 	case s.Strips != nil && s.Strips.Across > 1:
-		words = fmt.Sprintf("Rip first, then cut to length: each board gives %d lengths side by side, which the plan counts as boards. %s give blanks for %s",
-			s.Strips.Across, plural(len(s.Taken()), "length", "lengths"), plural(p.Stars, "star", "stars"))
+		text = fmt.Sprintf("Rip first, then cut to length: each board gives %d lengths side by side, which the plan counts as boards. %s give blanks for %s",
+			s.Strips.Across, words.Count(len(s.Taken()), "length", "lengths"), words.Count(p.Stars, "star", "stars"))
 	}
 	if s.Spare > 0 {
-		words += fmt.Sprintf(" and %s to try the set-ups with", plural(s.Spare, "blank", "blanks"))
+		text += fmt.Sprintf(" and %s to try the set-ups with", words.Count(s.Spare, "blank", "blanks"))
 	}
 	switch {
 	case p.Stars < s.Wanted && p.Exact:
-		words += fmt.Sprintf(". The batch has %d; these boards give no more however they are cut", s.Wanted)
+		text += fmt.Sprintf(". The batch has %d; these boards give no more however they are cut", s.Wanted)
 	case p.Stars < s.Wanted:
-		words += fmt.Sprintf(". The batch has %d; no plan gives more than %d", s.Wanted, p.StarsBound)
+		text += fmt.Sprintf(". The batch has %d; no plan gives more than %d", s.Wanted, p.StarsBound)
 	case p.Exact:
-		words += ". No plan takes less board"
+		text += ". No plan takes less board"
 	}
-	return words + fmt.Sprintf(". Waste %.0f %%, kerfs and ends counted; %.1f board feet are taken.", s.WastePercent(), p.BoardFeet)
+	return text + fmt.Sprintf(". Waste %.0f %%, kerfs and ends counted; %.1f board feet are taken.", s.WastePercent(), p.BoardFeet)
 }
 
 // barsPanel draws boards below each other to one scale.

@@ -5,6 +5,7 @@ import (
 
 	"starwright/cmd/internal/benchwork"
 	"starwright/geom"
+	"starwright/geom/words"
 	"starwright/post/picture"
 	"starwright/post/sheet"
 )
@@ -87,7 +88,7 @@ func (m *maker) ripPage(s *benchwork.Strips) {
 	f.View(m.ripPanel(s), 92, m.say)
 	facts(f,
 		[2]string{"Rip to", m.wide(s.StripWidth)},
-		[2]string{"From each board", fmt.Sprintf("%s side by side, %s of its width is left", plural(s.Across, "length", "lengths"), m.say(s.Offcut))},
+		[2]string{"From each board", fmt.Sprintf("%s side by side, %s of its width is left", words.Count(s.Across, "length", "lengths"), m.say(s.Offcut))},
 	)
 }
 
@@ -101,7 +102,7 @@ func (m *maker) glueWords(s *benchwork.Strips) string {
 		area = fmt.Sprintf("%.0f sq in", s.GlueMM2All()/(geom.MMPerInch*geom.MMPerInch))
 	}
 	return fmt.Sprintf("%s in each blank, %s of joint in all; about %.0f g of glue at %.0f g/m² (common practice)",
-		plural(s.Joints, "joint", "joints"), area, s.GlueG(), benchwork.GluePerM2)
+		words.Count(s.Joints, "joint", "joints"), area, s.GlueG(), benchwork.GluePerM2)
 }
 
 // blankJoints shows the segment in its blank with the joints.

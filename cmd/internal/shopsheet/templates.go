@@ -9,6 +9,7 @@ import (
 	"starwright/geom"
 	"starwright/geom/jig"
 	"starwright/geom/star"
+	"starwright/geom/words"
 	"starwright/post/sheet"
 )
 
@@ -41,7 +42,7 @@ func (m *maker) templates() []sheet.Template {
 	}
 	for _, j := range kit {
 		t := sheet.Template{Title: "Template: " + j.Title, Outline: j.Outline,
-			Note: fmt.Sprintf("%s, sheet %s thick. The fence lies along the long straight side, the board along the sloping one.", plural(j.Quantity, "piece", "pieces"), m.say(m.Job.Sheet.Thickness))}
+			Note: fmt.Sprintf("%s, sheet %s thick. The fence lies along the long straight side, the board along the sloping one.", words.Count(j.Quantity, "piece", "pieces"), m.say(m.Job.Sheet.Thickness))}
 		for _, h := range j.Holes {
 			t.Holes = append(t.Holes, h.Contour)
 		}

@@ -3,10 +3,10 @@ package shopsheet
 import (
 	"fmt"
 	"strings"
-	"unicode/utf8"
 
 	"starwright/geom"
 	"starwright/geom/star"
+	"starwright/geom/words"
 )
 
 // Ticket returns operator.txt: what the person at the laser or in the
@@ -18,26 +18,15 @@ func Ticket(in Input) []byte {
 	for _, s := range m.ticket() {
 		b.WriteString("\n" + strings.ToUpper(s.head) + "\n")
 		for _, l := range s.lines {
-			writeWrapped(&b, l)
+			for _, line := range words.Hang(l, ticketWide, "  ", "    ") {
+				b.WriteString(line + "\n")
+			}
 		}
 	}
 	return []byte(b.String())
 }
 
 const ticketWide = 72 // letters; a narrow printer and a mail take it
-
-// writeWrapped writes a line broken at words, what follows indented.
-func writeWrapped(b *strings.Builder, text string) {
-	line, indent := "", "  "
-	for _, w := range strings.Fields(text) {
-		if line != "" && utf8.RuneCountInString(indent+line+" "+w) > ticketWide {
-			b.WriteString(indent + line + "\n")
-			line, indent = "", "    "
-		}
-		line = strings.TrimPrefix(line+" "+w, " ")
-	}
-	b.WriteString(indent + line + "\n")
-}
 
 // ticketPart is a heading of the ticket with its lines.
 type ticketPart struct {

@@ -2,10 +2,10 @@ package shopsheet
 
 import (
 	"fmt"
-	"strings"
 
 	"starwright/geom/bench"
 	"starwright/geom/bench/feeds"
+	"starwright/geom/words"
 	"starwright/post/sheet"
 )
 
@@ -53,7 +53,7 @@ func (m *maker) woodPage() {
 		f.Head("What helps")
 		helps := make([]string, len(flat.Helps))
 		for i, h := range flat.Helps {
-			helps[i] = strings.ToUpper(h[:1]) + h[1:] + "."
+			helps[i] = words.Capital(h) + "."
 		}
 		f.Points(helps...)
 	} else {
@@ -71,7 +71,7 @@ func (m *maker) feedsPage() {
 	f := m.doc.Section("Feeds and speeds of the CNC")
 	c := m.Job.Cutter
 	facts(f,
-		[2]string{"Cutter", fmt.Sprintf("%s, %s", m.u.FormatSize(m.Order.Cutter), plural(c.Flutes, "edge", "edges"))},
+		[2]string{"Cutter", fmt.Sprintf("%s, %s", m.u.FormatSize(m.Order.Cutter), words.Count(c.Flutes, "edge", "edges"))},
 		[2]string{"Set", fmt.Sprintf("%.0f rev/min, feed %s, down %s", c.SpindleRPM, m.u.FormatFeed(c.Feed), m.u.FormatFeed(c.PlungeFeed))},
 		[2]string{"Each pass", m.say(c.DepthPerPass) + " deep at most"})
 	var rows [][]string
@@ -85,7 +85,7 @@ func (m *maker) feedsPage() {
 	var warnings []string
 	for _, x := range m.Bench.Feeds {
 		for _, w := range x.Result.Warnings {
-			s := strings.ToUpper(x.For[:1]) + x.For[1:] + ": " + w.What + "."
+			s := words.Capital(x.For) + ": " + w.What + "."
 			if w.Would != "" {
 				s += " What would do: " + w.Would + "."
 			}

@@ -1,5 +1,5 @@
-// Package feeds judges the settings of a router cutter in wood - chip load,
-// speed of the edge, wood removed - and estimates how long a program runs.
+// Package feeds judges the settings of a router cutter in wood: chip load, speed
+// of the edge, wood removed.
 //
 // No standard gives chip loads for wood. The ranges here are common practice:
 // tool sellers' charts disagree by a factor of two and are made for full-size

@@ -162,59 +162,8 @@ func TestWhatWouldDoDoes(t *testing.T) {
 	})
 }
 
-func TestRun(t *testing.T) {
-	m := Machine{AccelMMS2: 100, RapidMMMin: 3000}
-	rows := []struct {
-		name          string
-		legs          []Leg
-		atFeed, stops float64 // by hand
-	}{
-		{"nothing", nil, 0, 0},
-		// 100 mm at 20 mm/s: 5 s, and 0.2 s for speeding up and slowing down.
-		{"long leg", []Leg{{Length: 100, FeedMMMin: 1200}}, 5, 5.2},
-		// 1 mm at 100 mm/s2: half of it speeding up, 2*sqrt(1/100) = 0.2 s.
-		{"short leg", []Leg{{Length: 1, FeedMMMin: 1200}}, 0.05, 0.2},
-		// 4 mm is just where both formulas meet: 2*sqrt(4/100) = 4/20 + 20/100.
-		{"meeting point", []Leg{{Length: 4, FeedMMMin: 1200}}, 0.2, 0.4},
-		// 250 mm at 50 mm/s: 5 s and 0.5 s.
-		{"rapid", []Leg{{Length: 250, Rapid: true}}, 5, 5.5},
-		{"sum", []Leg{{Length: 100, FeedMMMin: 1200}, {Length: 250, Rapid: true}, {Length: 0, FeedMMMin: 1}}, 10, 10.7},
-	}
-	for _, r := range rows {
-		t.Run(r.name, func(t *testing.T) {
-			got, err := Run(r.legs, m)
-			if err != nil || !near(got.AtFeedS, r.atFeed, 1e-12) || !near(got.WithStopsS, r.stops, 1e-12) {
-				t.Errorf("got %+v (%v), want %v and %v s", got, err, r.atFeed, r.stops)
-			}
-		})
-	}
-}
-
-func TestLegAgainstSmallSteps(t *testing.T) {
-	// The slow twin: the speed is integrated in small steps, always as fast as
-	// the feed, the way behind and the way ahead allow.
-	rapid.Check(t, func(t *rapid.T) {
-		length := rapid.Float64Range(0.5, 200).Draw(t, "length")
-		v := rapid.Float64Range(1, 100).Draw(t, "speed")
-		a := rapid.Float64Range(20, 1000).Draw(t, "acceleration")
-		const steps = 20000
-		sum, dx := 0.0, length/steps
-		for i := range steps {
-			x := (float64(i) + 0.5) * dx
-			sum += dx / math.Min(v, math.Sqrt(2*a*math.Min(x, length-x)))
-		}
-		// The first and last half step hold the largest error of the sum, near
-		// 0.6 of a step from a stop.
-		if got := legTime(length, v, a); math.Abs(got-sum) > 2*math.Sqrt(2*dx/a) {
-			t.Errorf("got %v s, small steps %v s", got, sum)
-		}
-	})
-}
-
 func TestRefuses(t *testing.T) {
 	judge := func(f func(*Cut)) error { c := usual(); f(&c); _, err := Judge(c); return err }
-	run := func(l Leg, m Machine) error { _, err := Run([]Leg{{Length: 1, FeedMMMin: 1}, l}, m); return err }
-	m := Machine{AccelMMS2: 100, RapidMMMin: 3000}
 	rows := []struct {
 		name string
 		err  error
@@ -225,10 +174,6 @@ func TestRefuses(t *testing.T) {
 		{"no flutes", judge(func(c *Cut) { c.Flutes = 0 }), "flutes = 0: must be 1 to 12; try 2"},
 		{"negative plunge", judge(func(c *Cut) { c.PlungeMMMin = -1 }), "plunge_feed = -1 mm/min"},
 		{"endless depth", judge(func(c *Cut) { c.Depth = math.Inf(1) }), "depth_per_pass = +Inf mm"},
-		{"no acceleration", run(Leg{}, Machine{}), "accel = 0 mm/s2"},
-		{"leg without feed", run(Leg{Length: 1}, m), "feed of leg 2 = 0 mm/min"},
-		{"rapid without rate", run(Leg{Length: 1, Rapid: true}, Machine{AccelMMS2: 1}), "rapid of leg 2"},
-		{"negative leg", run(Leg{Length: -1, FeedMMMin: 1}, m), "length of leg 2 = -1 mm"},
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {

