@@ -13,24 +13,12 @@ const Unspelt = '_'
 // drawing program has: printable ASCII, runs of blanks as one.
 //
 // Letters of the Latin script become what passports make of them (ICAO Doc 9303
-// part 3, section 6, from memory): ø is oe, å aa, ü ue, ñ n. Ø before a number is
-// a diameter. Combining marks count with the letter before them. Letters of
-// other scripts become [Unspelt].
+// part 3, section 6, from memory): ø is oe, å aa, ü ue, ñ n. Ø with no letter
+// beside it is a diameter. Combining marks count with the letter before them.
+// Letters of other scripts become [Unspelt].
 func ASCII(s string) string {
 	letters := []rune(s)
 	var b strings.Builder
-	blank := false
-	write := func(t string) {
-		if blank || strings.HasPrefix(t, " ") {
-			if b.Len() > 0 {
-				b.WriteByte(' ')
-			}
-			blank, t = false, strings.TrimPrefix(t, " ")
-		}
-		if t, blank = strings.CutSuffix(t, " "); t != "" {
-			b.WriteString(t)
-		}
-	}
 	for i, r := range letters {
 		var last, next rune
 		if i > 0 {
@@ -41,20 +29,23 @@ func ASCII(s string) string {
 		}
 		switch {
 		case r == ' ' || unicode.IsSpace(r) || unicode.IsControl(r):
-			blank = true
+			b.WriteByte(' ')
 		case r < 0x7f:
-			write(string(r))
+			b.WriteRune(r)
 		default:
-			write(spell(r, last, next, letters[i+1:]))
+			b.WriteString(spell(r, last, next))
 		}
 	}
-	return b.String()
+	return strings.Join(strings.Fields(b.String()), " ")
 }
 
 // spell returns the spelling of one letter or sign beyond ASCII between two
-// others, before the rest of the text.
-func spell(r, last, next rune, rest []rune) string {
-	if strings.ContainsRune("Øø⌀", r) && beforeNumber(rest) {
+// others, 0 at the ends of the text.
+func spell(r, last, next rune) string {
+	if r == '⌀' || (r == 'Ø' || r == 'ø') && !unicode.IsLetter(last) && !unicode.IsLetter(next) {
+		if next == ' ' || unicode.IsPunct(next) || next == 0 {
+			return "dia"
+		}
 		return "dia "
 	}
 	if strings.ContainsRune("½¼¾⅛⅜⅝⅞", r) && unicode.IsDigit(last) {
@@ -97,18 +88,10 @@ func combined(mark, last rune) string {
 	return ""
 }
 
-// beforeNumber reports whether a number follows, after a blank at most.
-func beforeNumber(rest []rune) bool {
-	if len(rest) > 1 && rest[0] == ' ' {
-		rest = rest[1:]
-	}
-	return len(rest) > 0 && (unicode.IsDigit(rest[0]) || strings.ContainsRune("½¼¾⅛⅜⅝⅞", rest[0]))
-}
-
 // signs are the spellings of what is no letter.
 var signs = sync.OnceValue(func() map[rune]string {
 	return table(map[string]string{
-		"×": "x", "°": " deg", "⌀": "dia ", "±": "+-", "≤": "<=", "≥": ">=", "≈": "~", "→": "->", "←": "<-",
+		"×": "x", "°": " deg", "±": "+-", "≤": "<=", "≥": ">=", "≈": "~", "→": "->", "←": "<-",
 		"–—−‐‑‒―": "-", "‘’′‚‹›": "'", "“”″„«»": `"`, "…": "...", "·•": "-", "÷": "/",
 		"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
 		"¹": "1", "²": "2", "³": "3", "µμ": "u", "€": "EUR", "£": "GBP",

@@ -41,8 +41,8 @@ func sample() toolpath.Program {
 // line, fixed point with a decimal, comments plain.
 func TestWholeProgram(t *testing.T) {
 	want := `(Spline slot, left facet -1 of 2-)
-(Cutter 6.35 mm dia , X0 the star's centre, this remark is long)
-(enough to need a second line)
+(Cutter 6.35 mm dia, X0 the star's centre, this remark is long enough)
+(to need a second line)
 G17
 G21
 G40
