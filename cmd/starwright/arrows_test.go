@@ -36,7 +36,7 @@ var arrows = []struct {
 	{"post/dxf/dxfwrite", []string{"geom", "geom/words", "post/cut", "post/draft"}},
 	{"post/draft", []string{"geom", "post/cut"}},
 	{"post/svg/svgread", []string{"geom", "toolpath/finding", "post/cut"}},
-	{"post/svg/svgwrite", []string{"geom", "post/cut", "post/draft"}},
+	{"post/svg/svgwrite", []string{"geom", "geom/words", "post/cut", "post/draft"}},
 	{"post/rs274/ncread", []string{"geom", "toolpath", "toolpath/finding"}},
 	{"post/rs274/ncwrite", []string{"geom", "geom/words", "toolpath"}},
 	{"post/rs274", []string{"geom"}},

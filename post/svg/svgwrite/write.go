@@ -22,9 +22,9 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"starwright/geom"
+	"starwright/geom/words"
 	"starwright/post/cut"
 	"starwright/post/draft"
 )
@@ -193,16 +193,7 @@ func number(v float64) string {
 
 // plain returns the printable words of a text on one line, with single blanks.
 func plain(s string) string {
-	s = strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsSpace(r):
-			return ' '
-		case !unicode.IsPrint(r) || r == unicode.ReplacementChar:
-			return -1
-		}
-		return r
-	}, s)
-	return strings.Join(strings.Fields(s), " ")
+	return strings.Join(strings.Fields(words.OneLine(s)), " ")
 }
 
 func escape(s string) string {
