@@ -162,10 +162,10 @@ func (c *comparison) words() {
 	}
 	bar := FindBar(c.f)
 	for _, t := range c.f.Texts {
-		if bar != nil && t.Line == bar.TextLine {
+		s := TakeApart(t.Text)
+		if bar != nil && t.Line == bar.TextLine && len(s.Words) == 0 && len(s.Figures) == 1 {
 			continue // judged with the bar
 		}
-		s := TakeApart(t.Text)
 		like, common := -1, 0
 		found := false
 		for i, w := range wanted {

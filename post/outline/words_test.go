@@ -71,6 +71,7 @@ func TestWords(t *testing.T) {
 		{"this face to the fence", "this face away from the fence", "away"},
 		{"tip: saw at 18°", "tip: saw at 18.01 deg", "18.01"},
 		{"plate", "12 mm", `says "12 mm", which the drawing does not`},
+		{"100 mm", "100 mm or 4 in", "or 4 in"},
 		{"plate", "Z0 is the foot", "Z0 is the foot"},
 		// Harmless.
 		{"Z0 170 mm above foot", "z0  170.0 MM above foot", ""},

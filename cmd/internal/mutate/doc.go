@@ -10,6 +10,12 @@
 // round the ends of cuts. That is slow and plain on purpose. Where a change
 // comes within [Near] of a limit the answer is Either: columns cannot tell.
 //
+// The judges of drawings, [JudgeDrawing] for DXF and [JudgeSVG], read a file by
+// small readers of their own, line by line and tag by tag, and hold places along
+// each contour against the contour that was there. A drawing that other programs
+// may read in two ways is Harmful where they would cut otherwise, and Either where
+// it is a matter of what nobody cuts.
+//
 // Nothing outside of tests imports the package.
 package mutate
 

@@ -57,6 +57,7 @@ type drawing struct {
 	unit     float64 // of the comment, 0 where none says, -1 where two differ
 	header   map[string]*thing
 	layers   map[string]*thing
+	twice    string // a layer with two records
 	entities []thing
 	sections string // in order
 }
@@ -79,6 +80,9 @@ func (d *drawing) readPairs(text []byte) []pair {
 			return out
 		}
 		p := pair{code, strings.TrimSpace(lines[i+1]), i + 1}
+		if up := strings.ToUpper(p.value); (code == 8 || code == 2) && ourLayer(up) {
+			p.value = up // no program minds small letters in names of layers
+		}
 		if code == 999 {
 			d.comment(p.value)
 			continue
@@ -212,6 +216,8 @@ func parse(text []byte) *drawing {
 			d.header[p.value] = at
 		case section == "ENTITIES" && p.code == 0:
 			at, poly = d.entity(p, poly)
+		case section == "BLOCKS" && p.code == 0:
+			at = &thing{kind: p.value, line: p.line} // drawn only where something refers to it
 		case section == "TABLES" && p.code == 0:
 			at = &thing{kind: p.value, line: p.line}
 		case at == nil:
@@ -219,6 +225,9 @@ func parse(text []byte) *drawing {
 		default:
 			at.groups = append(at.groups, p)
 			if section == "TABLES" && at.kind == "LAYER" && p.code == 2 {
+				if d.layers[p.value] != nil {
+					d.twice = p.value
+				}
 				d.layers[p.value] = at
 			}
 		}

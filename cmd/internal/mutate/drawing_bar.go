@@ -35,7 +35,7 @@ func (d *drawing) bar() *bar {
 	for i := range d.entities {
 		t := &d.entities[i]
 		if t.kind == "TEXT" && t.text(8) == "GUIDE" {
-			n, unit, ok := strings.Cut(t.text(1), " ")
+			n, unit, ok := strings.Cut(strings.ToLower(t.text(1)), " ")
 			v, err := strconv.ParseFloat(n, 64)
 			if k := map[string]float64{"mm": 1, "in": 25.4, "inch": 25.4, "inches": 25.4}[unit]; ok && err == nil && k > 0 {
 				text, stated = t, v*k

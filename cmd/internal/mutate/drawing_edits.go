@@ -45,6 +45,12 @@ func DrawingEdits(text []byte) []Change {
 			}
 			return c, v
 		}),
+		each("DXF layers in small letters", func(i int, c, v string) (string, string) {
+			if d.code(i) == 8 || d.code(i) == 2 && ourLayer(strings.TrimSpace(v)) {
+				return c, strings.ToLower(v)
+			}
+			return c, v
+		}),
 		each("DXF line ends", func(_ int, c, v string) (string, string) { return c + "\r", v + "\r" }),
 		{"DXF comments added", "at the head", 0, d.with(0, 0, "999", "checked at the bench")},
 	}

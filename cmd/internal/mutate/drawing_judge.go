@@ -33,6 +33,8 @@ func JudgeDrawing(was, now []byte) (Verdict, string) {
 		r.add(Harmful, "sections %s, were %s", b.sections, a.sections)
 	}
 	r.layers(a, b)
+	r.colours(b)
+	r.headerUnit(b)
 	for i := range b.entities {
 		r.entity(&b.entities[i])
 	}
@@ -41,6 +43,7 @@ func JudgeDrawing(was, now []byte) (Verdict, string) {
 	}
 	r.contours(a, b)
 	r.lines(a, b)
+	r.texts(a, b)
 	r.checkBar(b)
 	r.extents(b)
 	if r.Verdict == Harmless && tablesDiffer(was, now) {
@@ -69,9 +72,12 @@ func (r *ruling) layers(a, b *drawing) {
 			r.add(Either, "layer %s has no colour or flags", name)
 			continue
 		}
-		if colour < 0 || flags&1 != 0 {
-			r.add(Harmful, "layer %s is off or frozen", name)
+		if colour < 0 || flags&3 != 0 || l.text(290) == "0" {
+			r.add(Harmful, "layer %s is off, frozen or not plotted", name)
 		}
+	}
+	if ourLayer(b.twice) {
+		r.add(Harmful, "layer %s has two records", b.twice)
 	}
 }
 
@@ -88,6 +94,9 @@ func (r *ruling) entity(t *thing) {
 	}
 	if cutLayer(layer) && t.kind != "POLYLINE" {
 		r.add(Harmful, "line %d: %s on a cut layer", t.line, t.kind)
+	}
+	if t.kind == "INSERT" || t.kind == "DIMENSION" {
+		r.add(Harmful, "line %d: %s draws what lies in a block", t.line, t.kind)
 	}
 	if t.kind != "POLYLINE" {
 		if t.kind != "LINE" && t.kind != "TEXT" {
@@ -107,11 +116,7 @@ func (r *ruling) entity(t *thing) {
 	case t.text(70) != "1":
 		r.add(worst, "line %d: flags %s: not simply closed", t.line, t.text(70))
 	}
-	for _, c := range [6]int{38, 39, 40, 41, 43, 30} {
-		if t.real(c) != 0 {
-			r.add(Either, "line %d: group %d", t.line, c)
-		}
-	}
+	r.flat(t)
 	for i := range t.verts {
 		v := &t.verts[i]
 		switch {
@@ -131,7 +136,7 @@ func (r *ruling) entity(t *thing) {
 func (t *thing) finite() bool {
 	for _, g := range t.groups {
 		if g.code >= 10 && g.code < 60 {
-			if v, err := strconv.ParseFloat(g.value, 64); err != nil || math.Abs(v) > 1e9 {
+			if v, err := strconv.ParseFloat(g.value, 64); err != nil || !(math.Abs(v) <= 1e9) {
 				return false
 			}
 		}
@@ -305,5 +310,5 @@ func tablesDiffer(was, now []byte) bool {
 		}
 		return s[i:k]
 	}
-	return cut(was) != cut(now)
+	return !strings.EqualFold(cut(was), cut(now))
 }

@@ -42,7 +42,7 @@ func DrawingSlips(text []byte) []Change {
 			out = append(out, d.entitySlips(i)...)
 		}
 	}
-	return append(out, d.wholeSlips()...)
+	return append(append(out, d.moreSlips()...), d.wholeSlips()...)
 }
 
 // pairSlips are the changes to pairs of lines.

@@ -12,7 +12,6 @@ import (
 	"testing"
 
 	"starwright/cmd/internal/mutate"
-	"starwright/post/dxf/dxfwrite"
 	"starwright/post/rs274/ncwrite"
 	"starwright/toolpath/finding"
 )
@@ -161,41 +160,6 @@ func judgeProgram(j *mutate.Job, g *Program, released []byte, c mutate.Change) (
 		turned.ok = !slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Rule == "turned" })
 	}
 	return wood, turned
-}
-
-// mutateDrawings is the same for the drawings of a job.
-func mutateDrawings(t *testing.T, k *killTable, name, source string, s sampler) (changes int) {
-	t.Helper()
-	w, errs := Load(name, []byte(source))
-	if len(errs) > 0 {
-		t.Fatalf("%s: %v", name, errs)
-	}
-	for i := range w.Drawings {
-		d := &w.Drawings[i]
-		text, err := dxfwrite.Bytes(d.Want)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if bytes.Count(text, []byte("\n")) > longestDrawing {
-			continue
-		}
-		list := append(mutate.DrawingSlips(text), mutate.DrawingEdits(text)...)
-		list = append(list, mutate.Change{Class: "unchanged", Text: func() []byte { return text }})
-		file := name + " " + d.Path
-		picked := s.pick(file, list, false)
-		answers := make([]answer, len(picked))
-		inParallel(len(picked), func(i int) {
-			p := &Proof{Path: d.Path, Text: picked[i].Text()}
-			v, why := mutate.JudgeDrawing(text, p.Text)
-			proveOutlines(p, d, formats[0])
-			answers[i] = answer{v, why, p.OK(), namesEntity(p, picked[i].Line), firstFault(p)}
-		})
-		for i, c := range picked {
-			k.count(&k.wood, file, c, answers[i])
-		}
-		changes += len(picked)
-	}
-	return changes
 }
 
 // Sheets are long and alike: files of more lines than these are left to the long

@@ -7,7 +7,7 @@ type order struct {
 	table string // name of the open table
 	open  bool   // within a table
 	named bool   // its name has come
-	seen  uint64 // codes of the present header variable
+	seen  uint64 // codes of the present header variable or layer
 }
 
 // point judges that the parts of a point follow each other: X, then Y, then Z.
@@ -25,11 +25,11 @@ func (p *pairs) point() {
 	}
 }
 
-// once judges that a header variable has each of its groups once.
+// once judges that a header variable, or a layer, has each of its groups once.
 func (r *reader) once() {
-	bit := uint64(1) << (r.code % 64) // no variable has codes 64 apart
+	bit := uint64(1) << (r.code % 64) // no two that are looked at are 64 apart
 	if r.order.seen&bit != 0 {
-		r.fault(r.line, "structure", string(r.value), "group %d twice in a header variable: the name of the next may be missing", r.code)
+		r.fault(r.line, "structure", string(r.value), "group %d twice in one entry of the header or of the layers: the beginning of the next may be missing", r.code)
 	}
 	r.order.seen |= bit
 }

@@ -258,7 +258,11 @@ func (r *reader) coordinate(p *geom.Point, x int) bool {
 // layer reads a record of the layer table.
 func (r *reader) layer() bool {
 	l := layer{line: r.line + 1}
+	r.order.seen = 0
 	for r.next() && r.code != 0 {
+		if r.code == 2 || r.code == 62 || r.code == 70 {
+			r.once()
+		}
 		switch r.code {
 		case 2:
 			l.name = r.intern()

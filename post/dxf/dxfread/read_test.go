@@ -136,7 +136,7 @@ func TestStructureFaults(t *testing.T) {
 		{"table that is none", lines("0 SECTION 2 TABLES 0 LAYER 2 A 0 ENDSEC " + strings.ReplaceAll(whole, "\n", " ")), 6, "no record of the table", 1},
 		{"table not closed", lines("0 SECTION 2 TABLES 0 TABLE 2 LAYER 0 ENDSEC " + strings.ReplaceAll(whole, "\n", " ")), 10, "is not closed", 1},
 		{"variable named twice", lines("0 SECTION 2 HEADER 9 $LIMMIN 9 $LIMMIN 10 0.0 20 0.0 0 ENDSEC " + strings.ReplaceAll(whole, "\n", " ")), 6, "without a value", 1},
-		{"name of a variable lost", lines("0 SECTION 2 HEADER 9 $LIMMIN 10 0.0 20 0.0 10 0.0 20 0.0 0 ENDSEC " + strings.ReplaceAll(whole, "\n", " ")), 11, "twice in a header variable", 1},
+		{"name of a variable lost", lines("0 SECTION 2 HEADER 9 $LIMMIN 10 0.0 20 0.0 10 0.0 20 0.0 0 ENDSEC " + strings.ReplaceAll(whole, "\n", " ")), 11, "twice in one entry", 1},
 		{"vertex on another layer", string(entitiesOnly("0 POLYLINE 8 OUTLINE 70 1 0 VERTEX 8 HOLE 10 1.0 20 2.0 0 SEQEND " + line)), 14, "its polyline on OUTLINE", 1},
 		{"no entities", lines("0 SECTION 2 HEADER 0 ENDSEC 0 EOF"), 0, "nothing is drawn", 0},
 		{"group outside sections", lines("5 x " + strings.ReplaceAll(whole, "\n", " ")), 1, "outside of any section", 1},

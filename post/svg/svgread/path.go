@@ -143,7 +143,7 @@ func (p *pathData) command(c byte) bool {
 		pos := p.pos
 		v, ok := p.arguments(kind)
 		if !ok {
-			p.fault(p.pos, "number", "%c: %d numbers are wanted, with blanks or commas between them", c, counts[n])
+			p.fault(at, "number", "%c: %d numbers are wanted, with blanks or commas between them", c, counts[n])
 			return false
 		}
 		if kind == 'M' && !p.done(false) {
@@ -237,6 +237,10 @@ func (p *pathData) bulge(to geom.Point, v [7]float64, pos int) float64 {
 	return b
 }
 
+// sameMM is how far the last place of a contour may lie from its first to be the
+// same: what counting up relative places in single precision comes to, mm.
+const sameMM = 1e-5
+
 // closed ends a contour by Z. What lies between its last place and its first is
 // a straight line, unless they are the same.
 func (p *pathData) closed(pos int) bool {
@@ -244,7 +248,7 @@ func (p *pathData) closed(pos int) bool {
 		p.fault(pos, "structure", "Z where no contour has begun")
 		return false
 	}
-	if n := len(p.vertices); n-p.used > 1 && p.at == p.first {
+	if n := len(p.vertices); n-p.used > 1 && p.at.Dist(p.first) <= sameMM {
 		p.vertices, p.lines = p.vertices[:n-1], p.lines[:n-1]
 	}
 	p.at = p.first

@@ -1,0 +1,340 @@
+package mutate
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// tag is an element's start as the small reader of SVG sees it.
+type tag struct {
+	name  string
+	keys  []string // of the attributes, in order
+	attrs map[string]string
+	line  int
+	alone bool // <name/>
+}
+
+// inherited is what an element has from those round it, where it says nothing.
+type inherited struct {
+	layer        string
+	fill, stroke string
+	width        float64
+	odd          []string // attributes that move, hide or restyle
+}
+
+// svgDrawing is an SVG as the small reader sees it: shapes as the entities of a
+// [drawing], with Y up, so that one oracle judges both formats.
+type svgDrawing struct {
+	drawing
+	size   [2]string  // width and height as they stand
+	view   [4]float64 // left, upper edge, width, height
+	shapes []shape
+	form   []string // what is said in a way that not every program understands, of empty groups too
+}
+
+// shape is how an entity is painted.
+type shape struct {
+	layer string
+	line  int
+	inherited
+}
+
+// parseSVG reads a file: elements one after the other, as XML 1.0 has them, and
+// what SVG 1.1 says of each.
+func parseSVG(text []byte) *svgDrawing {
+	d := &svgDrawing{}
+	d.header, d.layers = map[string]*thing{}, map[string]*thing{}
+	d.unit = 1
+	s := strings.ReplaceAll(string(text), "\r\n", "\n")
+	open := []string{}
+	state := []inherited{{fill: "#000000", stroke: "none", width: 1}}
+	layersSeen := map[string]bool{}
+	line, at := 1, 0
+	lineOf := func(i int) int { line += strings.Count(s[at:i], "\n"); at = i; return line }
+	roots := 0
+	var words *thing
+	for i := 0; i < len(s); {
+		n := strings.IndexByte(s[i:], '<')
+		if n < 0 {
+			n = len(s) - i
+		}
+		if between := s[i : i+n]; words != nil {
+			words.groups[len(words.groups)-1].value += unescape(between)
+		} else if strings.TrimSpace(strings.TrimPrefix(between, "\ufeff")) != "" && !quiet(open) {
+			d.fault("line %d: letters between elements", lineOf(i))
+		}
+		if i += n; i >= len(s) {
+			break
+		}
+		switch {
+		case strings.HasPrefix(s[i:], "<!--"):
+			end := strings.Index(s[i+4:], "-->")
+			if end < 0 || strings.Contains(s[i+4:i+4+end], "--") {
+				d.fault("line %d: a comment that does not end", lineOf(i))
+				return d
+			}
+			i += 4 + end + 3
+			continue
+		case strings.HasPrefix(s[i:], "<?xml ") && i == 0:
+			end := strings.Index(s, "?>")
+			if end < 0 || !strings.Contains(strings.ToLower(s[:end]), "utf-8") && strings.Contains(s[:end], "encoding") {
+				d.fault("a declaration that does not end, or of another encoding")
+				return d
+			}
+			i = end + 2
+			continue
+		case strings.HasPrefix(s[i:], "<?"), strings.HasPrefix(s[i:], "<!"):
+			d.fault("line %d: an instruction or a document type", lineOf(i))
+			return d
+		case strings.HasPrefix(s[i:], "</"):
+			end := strings.IndexByte(s[i:], '>')
+			if end < 0 || len(open) == 0 || strings.TrimSpace(s[i+2:i+end]) != open[len(open)-1] {
+				d.fault("line %d: an end of what is not open", lineOf(i))
+				return d
+			}
+			if open[len(open)-1] == "text" {
+				words = nil
+			}
+			open, state = open[:len(open)-1], state[:len(state)-1]
+			i += end + 1
+			continue
+		}
+		t, end, ok := scanTag(s, i)
+		if !ok {
+			d.fault("line %d: a tag that is broken", lineOf(i))
+			return d
+		}
+		t.line = lineOf(i)
+		i = end
+		if len(open) == 0 {
+			roots++
+			if roots > 1 || t.name != "svg" || t.attrs["xmlns"] != "http://www.w3.org/2000/svg" {
+				d.fault("line %d: <%s> outside of the drawing", t.line, t.name)
+				return d
+			}
+			d.page(t)
+		} else if !quiet(open) {
+			if e := d.element(t, &state, layersSeen); t.name != "tspan" {
+				words = e
+			}
+		}
+		if !t.alone {
+			open = append(open, t.name)
+			for len(state) <= len(open) {
+				state = append(state, state[len(state)-1])
+			}
+		} else {
+			if t.name == "text" {
+				words = nil
+			}
+			state = state[:len(open)+1]
+		}
+	}
+	if len(open) > 0 || roots == 0 {
+		d.fault("the file ends within %v", open)
+	}
+	return d
+}
+
+// quiet reports whether what stands within these elements is not drawn: titles,
+// and the notes of other programs, whose names have a colon.
+func quiet(open []string) bool {
+	for _, n := range open {
+		if n == "title" || n == "desc" || n == "metadata" || strings.Contains(n, ":") {
+			return true
+		}
+	}
+	return false
+}
+
+// scanTag reads a start tag at a place and returns where it ends.
+func scanTag(s string, i int) (*tag, int, bool) {
+	t := &tag{attrs: map[string]string{}}
+	j := i + 1
+	space := func() int {
+		from := j
+		for j < len(s) && strings.IndexByte(" \t\n\r", s[j]) >= 0 {
+			j++
+		}
+		return j - from
+	}
+	name := func() string {
+		from := j
+		for j < len(s) && strings.IndexByte(" \t\n\r=/>\"'<&", s[j]) < 0 {
+			j++
+		}
+		return s[from:j]
+	}
+	if t.name = name(); t.name == "" || t.name[0] >= '0' && t.name[0] <= '9' || t.name[0] == '-' {
+		return nil, 0, false
+	}
+	for {
+		gap := space()
+		switch {
+		case j >= len(s):
+			return nil, 0, false
+		case s[j] == '>':
+			return t, j + 1, true
+		case strings.HasPrefix(s[j:], "/>"):
+			t.alone = true
+			return t, j + 2, true
+		case gap == 0:
+			return nil, 0, false
+		}
+		key := name()
+		space()
+		if key == "" || j >= len(s) || s[j] != '=' {
+			return nil, 0, false
+		}
+		j++
+		space()
+		if j >= len(s) || s[j] != '"' && s[j] != '\'' {
+			return nil, 0, false
+		}
+		end := strings.IndexByte(s[j+1:], s[j])
+		if end < 0 || strings.IndexByte(s[j+1:j+1+end], '<') >= 0 {
+			return nil, 0, false
+		}
+		if _, twice := t.attrs[key]; twice {
+			return nil, 0, false
+		}
+		t.keys = append(t.keys, key)
+		t.attrs[key] = unescape(s[j+1 : j+1+end])
+		j += end + 2
+	}
+}
+
+func unescape(s string) string {
+	return strings.NewReplacer("&lt;", "<", "&gt;", ">", "&amp;", "&", "&#34;", `"`, "&#39;", "'", "&quot;", `"`).Replace(s)
+}
+
+// page takes in size and view box.
+func (d *svgDrawing) page(t *tag) {
+	d.size = [2]string{t.attrs["width"], t.attrs["height"]}
+	v := strings.FieldsFunc(t.attrs["viewBox"], func(r rune) bool { return strings.ContainsRune(" ,\n\t", r) })
+	if len(v) != 4 {
+		d.fault("no view box")
+		return
+	}
+	for i := range v {
+		x, err := decimal(v[i])
+		if err != nil {
+			d.fault("view box: %q is no number", v[i])
+		}
+		d.view[i] = x
+	}
+	for i, s := range d.size {
+		n, ok := strings.CutSuffix(s, "mm")
+		mm, err := decimal(n)
+		if !ok || err != nil || math.Abs(mm/d.view[2+i]-1) > 2e-6 {
+			d.fault("size %q for %g units", s, d.view[2+i])
+		}
+	}
+	for _, k := range t.keys {
+		if k == "preserveAspectRatio" || k == "transform" || k == "style" || k == "display" || k == "visibility" {
+			d.fault("line %d: %s on the drawing", t.line, k)
+		}
+	}
+}
+
+// element takes in one element; it returns the text whose letters are coming.
+func (d *svgDrawing) element(t *tag, state *[]inherited, seen map[string]bool) *thing {
+	s := (*state)[len(*state)-1]
+	s.odd = append([]string(nil), s.odd...)
+	if id := strings.ToUpper(t.attrs["id"]); t.name == "g" && ourLayer(id) {
+		if s.layer != "" || seen[id] {
+			d.fault("line %d: the layer %s within another, or twice", t.line, id)
+		}
+		s.layer, seen[id] = id, true
+	}
+	for _, k := range t.keys {
+		v := t.attrs[k]
+		switch k {
+		case "fill":
+			s.fill = colour(v)
+		case "stroke":
+			s.stroke = colour(v)
+		case "stroke-width":
+			x, err := decimal(v)
+			if err != nil {
+				d.fault("line %d: stroke-width %q", t.line, v)
+			}
+			s.width = x
+		case "transform", "style", "display", "visibility", "opacity", "stroke-opacity", "fill-opacity", "clip-path", "mask", "filter", "stroke-dasharray":
+			s.odd = append(s.odd, k+"="+v)
+			d.form = append(d.form, k)
+		}
+		if (k == "fill" || k == "stroke") && v != "none" && v[:min(1, len(v))] != "#" {
+			d.form = append(d.form, k)
+		}
+	}
+	*state = append(*state, s)
+	e := thing{line: t.line, groups: []pair{{8, s.layer, t.line}}, closed: true}
+	num := func(code int, key string) {
+		e.groups = append(e.groups, pair{code, t.attrs[key], t.line})
+	}
+	flip := func(code int, key string) {
+		v := t.attrs[key]
+		if x, err := decimal(v); err == nil {
+			v = strconv.FormatFloat(-x, 'g', -1, 64)
+		}
+		e.groups = append(e.groups, pair{code, v, t.line})
+	}
+	switch t.name {
+	case "g", "title", "desc", "metadata", "tspan":
+		return nil
+	case "path":
+		d.path(t, s)
+		return nil
+	case "line":
+		e.kind = "LINE"
+		num(10, "x1")
+		flip(20, "y1")
+		num(11, "x2")
+		flip(21, "y2")
+	case "text":
+		e.kind = "TEXT"
+		num(10, "x")
+		flip(20, "y")
+		if len(s.odd) > 0 && turnOnly(s.odd, t.attrs["x"], t.attrs["y"]) {
+			s.odd = nil
+		}
+		e.groups = append(e.groups, pair{1, "", t.line})
+	case "rect", "circle", "ellipse", "polygon", "polyline":
+		e.kind = strings.ToUpper(t.name)
+	default:
+		if strings.Contains(t.name, ":") {
+			return nil
+		}
+		d.fault("line %d: <%s>", t.line, t.name)
+		return nil
+	}
+	d.entities = append(d.entities, e)
+	d.shapes = append(d.shapes, shape{s.layer, t.line, s})
+	if e.kind == "TEXT" {
+		return &d.entities[len(d.entities)-1]
+	}
+	return nil
+}
+
+// colour writes a colour with six digits.
+func colour(v string) string {
+	v = strings.ToLower(v)
+	if len(v) == 4 && v[0] == '#' {
+		v = "#" + strings.Repeat(v[1:2], 2) + strings.Repeat(v[2:3], 2) + strings.Repeat(v[3:4], 2)
+	}
+	return v
+}
+
+// turnOnly reports whether a text is turned about its own place and nothing else.
+func turnOnly(odd []string, x, y string) bool {
+	var a, px, py float64
+	if n, err := fmt.Sscanf(odd[0], "transform=rotate(%g %g %g)", &a, &px, &py); n != 3 || err != nil || len(odd) > 1 {
+		return false
+	}
+	ax, _ := decimal(x)
+	ay, _ := decimal(y)
+	return math.Hypot(ax-px, ay-py) < 0.001
+}
