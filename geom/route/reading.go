@@ -19,8 +19,13 @@ const (
 	ReadStopStart = "start stop" // bit's middle to the stop at which the slot starts
 	ReadStopEnd   = "end stop"   // bit's middle to the stop at which the slot ends
 	ReadAngle     = "angle"      // degrees between two faces, measured afterwards
-	ReadAlong     = "along"      // hand work: along an edge to where the line starts
+	ReadAlong     = "along"      // hand work: along an edge to where the line starts, from the star's centre or the pair's tip
 	ReadAcross    = "across"     // hand work: across the end to where the line ends
+	ReadAxis      = "axis"       // hand work: along the middle line of a pair, from the tip
+	ReadSlotStart = "slot start" // star's centre to the slot's near end
+	ReadSlotEnd   = "slot end"   // star's centre to the slot's far end
+	ReadSlotDepth = "slot depth" // from the facet
+	ReadFromFace  = "from face"  // show face to the slot's middle
 )
 
 // Reading is a number that the maker sets or measures. Printed is the text as it

@@ -52,7 +52,6 @@ const (
 type Route struct {
 	Setups  []Setup
 	Choices []Choice
-	Wanted  []Want // the jigs that the set-ups use, each once
 }
 
 // Choice is how one operation is done. Next is what the next best way would
@@ -63,12 +62,6 @@ type Choice struct {
 	Method    string // "mitre saw at 0°, with an angle block of 54°"
 	Why       string // "54° is beyond the saw's 50°"
 	Next      string
-}
-
-// Want is a jig that the route needs, for whoever makes the kit.
-type Want struct {
-	Key  string // kind of jig, as in `[jigs] make`: "angle-block"
-	Unit int    // index of the unit whose work it holds
 }
 
 // Setup is one set-up: fence, stop and jigs stay as they are while Count pieces
@@ -137,9 +130,11 @@ const (
 // JigUse is a jig as a set-up uses it.
 type JigUse struct {
 	Key    string // kind of jig, as in `[jigs] make`
-	Path   string // of its drawing: "dxf/jig-angle-block-54.dxf"
+	Title  string // in words: "angle block 54°"
+	Path   string // of its drawing: "dxf/jig-angle-block-54.dxf"; "" for one that the job does not make
 	Plates int    // how many of it lie on each other
 	Base   string // drawing of the base below, "" for none
+	Bed    string // drawing of what carries the off-cut beside it, "" for none
 	Does   string // what it does, in a few words
 }
 

@@ -1,0 +1,304 @@
+package choose
+
+import (
+	"fmt"
+	"math"
+
+	"starwright/geom"
+	"starwright/geom/jig"
+	"starwright/geom/problem"
+	"starwright/geom/route"
+	"starwright/geom/star"
+)
+
+// Where methods end. Common practice, no source.
+const (
+	leastOnFence = 50.0 // mm of finished edge against the fence that still hold a piece
+	angleSlack   = geom.Angle(1e-9)
+)
+
+// maker works out one route.
+type maker struct {
+	Job
+	units []*unit
+	kit   map[string][]jig.Jig // by kind: all plates of it
+	out   Result
+	pays  bool // cradles save more time than they take
+	errs  []error
+}
+
+// unit is a star of the order with its place in it.
+type unit struct {
+	*star.Unit
+	printer
+	index int
+	name  string // "" where there is one star
+	small *unit  // from its off-cuts
+	from  *unit  // whose off-cuts it is made of
+
+	facets, tips method
+	slots        slotWay
+	strips       *Lamination
+}
+
+// facetGain and tipGain say how far a corner moves for a mm that a facet or a
+// tip cut is off, both cuts being off alike.
+func (u *unit) facetGain() float64 { return 1 / (u.Segment.Center / 2).Sin() }
+func (u *unit) tipGain() float64   { return 1 / (u.Segment.Tip / 2).Sin() }
+
+// method is how facets or tips of a unit are cut.
+type method struct {
+	way    route.Method
+	mirror bool // the arm swings the other way
+	block  block
+	cradle cradle
+}
+
+// New works out the route, or says what the shop cannot do.
+func New(j Job) (*Result, problem.List) {
+	m := &maker{Job: j, kit: map[string][]jig.Jig{}}
+	several := len(j.Order.FromBoards()) > 1
+	for i, u := range j.Order.Units {
+		v := &unit{Unit: u, printer: printer{u.Spec.Unit}, index: i}
+		if several || u.From != nil {
+			v.name = u.Words("star")
+		}
+		m.units = append(m.units, v)
+	}
+	for _, u := range m.units {
+		if u.From == nil {
+			continue
+		}
+		for _, v := range m.units {
+			if v.Unit == u.From {
+				u.from, v.small = v, u
+			}
+		}
+	}
+	if problems := m.methods(); len(problems) > 0 {
+		return nil, problems
+	}
+	m.lay()
+	if len(m.errs) > 0 {
+		return nil, problem.List{{Key: "shop.has", Why: m.errs[0].Error()}}
+	}
+	return &m.out, nil
+}
+
+// methods settles how each operation is done.
+func (m *maker) methods() problem.List {
+	m.cradlesPay()
+	for _, u := range m.units {
+		if m.Strips != nil && u.From == nil {
+			u.strips = m.Strips(u.Unit)
+		}
+		if ps := m.facetMethod(u); len(ps) > 0 {
+			return ps
+		}
+		if u.From == nil {
+			m.tipMethod(u)
+		}
+		if ps := m.slotMethod(u); len(ps) > 0 {
+			return ps
+		}
+	}
+	m.glueMethod()
+	return m.makeKit()
+}
+
+// cradlesPay settles whether cradles are worth making where a cut can be made
+// without.
+func (m *maker) cradlesPay() {
+	if !m.Shop.MitreSaw {
+		return
+	}
+	if m.Named != nil {
+		return // the job says itself what is made
+	}
+	for _, c := range jig.Default(m.Order, m.Jigs, jig.Shop{CNC: m.Shop.CNC, RouterTable: m.Shop.RouterTable}) {
+		if c.Key == "tip-cradle" {
+			m.pays = c.Make
+		}
+	}
+}
+
+// named reports whether the job asks for a jig by its name.
+func (m *maker) named(key string) bool {
+	for _, k := range m.Named {
+		if k == key {
+			return true
+		}
+	}
+	return false
+}
+
+// choice notes how an operation is done.
+func (m *maker) choice(u *unit, operation, how, why, next string) {
+	c := route.Choice{Operation: operation, Method: how, Why: why, Next: next}
+	if u != nil {
+		c.Star = u.name
+	}
+	m.out.Route.Choices = append(m.out.Route.Choices, c)
+}
+
+// swings reports whether the arm can swing so far, and whether the set-up must
+// be mirrored for it: way is the lean of the line of cut, see [held].
+func (m *maker) swings(way geom.Angle) (mirror, ok bool) {
+	if geom.Angle(math.Abs(float64(way))) > m.Shop.MaxMiter+angleSlack {
+		return false, false
+	}
+	side := swing(way)
+	return m.Shop.Swing != "" && side != "" && side != m.Shop.Swing, true
+}
+
+// reaches reports whether the saw reaches so far, as far as is known.
+func (m *maker) reaches(mm float64) bool { return m.Shop.Reach <= 0 || mm <= m.Shop.Reach+near }
+
+// tooShort says what a cut would need.
+func (m *maker) tooShort(u *unit, mm float64) string {
+	return fmt.Sprintf("a saw that reaches %s", u.Format(u.Ceil(mm)))
+}
+
+// facetMethod settles how the facets of a unit are cut.
+func (m *maker) facetMethod(u *unit) problem.List {
+	if u.From != nil {
+		m.pairMethod(u)
+		return nil
+	}
+	miter := u.Segment.CenterMiter()
+	hand := "hand saw to the line, then plane to it on a shooting block"
+	if !m.Shop.MitreSaw {
+		u.facets.way = route.ByHand
+		m.choice(u, "facets", hand, "the shop has no mitre saw", "a mitre saw")
+		return nil
+	}
+	cut := u.facetCuts()[0]
+	next := ""
+	if mirror, ok := m.swings(-miter); ok {
+		u.facets = method{way: route.Direct, mirror: mirror}
+		reach := m.reachOf(u, cut, m.direct(u, false))
+		if m.reaches(reach) {
+			m.choice(u, "facets", "mitre saw at "+deg(miter)+", board's edge against the fence", "the saw swings so far", "")
+			return nil
+		}
+		next = m.tooShort(u, reach)
+	} else {
+		next = "a saw that swings to " + deg(miter)
+	}
+	b, ps := m.blockFor(u)
+	if len(ps) == 0 && b.angle > 0 {
+		h := m.onBlock(u, b, false)
+		mirror, _ := m.swings(h.way)
+		reach := m.reachOf(u, cut, h)
+		if m.reaches(reach) {
+			u.facets = method{way: route.OnBlock, block: b, mirror: mirror}
+			m.want(jig.Want{Key: "angle-block", Unit: u.index, Angle: b.angle})
+			m.choice(u, "facets", fmt.Sprintf("mitre saw at %s, board against an angle block of %s", deg(b.setting), deg(b.angle)),
+				fmt.Sprintf("a facet needs %s and the saw swings to %s", deg(miter), deg(m.Shop.MaxMiter)), "without the block: "+next)
+			return nil
+		}
+		next = m.tooShort(u, reach)
+	} else if len(ps) > 0 {
+		if m.named("angle-block") {
+			return ps
+		}
+		next = "an angle block, which does not fit: " + ps[0].Why
+	}
+	u.facets.way = route.ByHand
+	m.choice(u, "facets", hand, "the saw cannot make this cut", next)
+	return nil
+}
+
+// reachOf returns how far from the fence a cut must go.
+func (m *maker) reachOf(u *unit, c cutting, h held) float64 {
+	fall := -u.Spec.Kerf
+	if h.left {
+		fall = u.Spec.Kerf
+	}
+	return reachOn(placed(c.before, h.place), ray(h.from, h.lean), fall)
+}
+
+// tipMethod settles how the tips of a unit are cut.
+func (m *maker) tipMethod(u *unit) {
+	hand := "hand saw to the line, then plane to it"
+	if !m.Shop.MitreSaw {
+		u.tips.way = route.ByHand
+		m.choice(u, "tips", hand, "the shop has no mitre saw", "a mitre saw")
+		return
+	}
+	facet, need := m.onFenceMethod(u, u.tipCuts()[0], u.Segment.Facet, m.onFacet)
+	c, reach, needCradle := m.cradleFor(u, "tip-cradle")
+	wanted := m.pays || m.named("tip-cradle")
+	cradle := method{way: route.Cradled, cradle: c}
+	s := 90*geom.Degree - u.Segment.Center/2 - u.Segment.Tip/2
+	switch {
+	case needCradle == "" && (wanted || need != ""):
+		u.tips = cradle
+		why := "a cradle saves more time on so many cuts than it takes to make"
+		if need != "" {
+			why, need = "with a facet against the fence it would need "+need, ""
+		} else if m.named("tip-cradle") {
+			why = "the job asks for the cradle"
+		}
+		m.wantCradle(u, "tip-cradle")
+		m.choice(u, "tips", "mitre saw at 0°, segment in the tip cradle", why, need)
+	case need == "":
+		u.tips = facet
+		why := "the facet holds it; a cradle would not pay for so few"
+		if needCradle != "" {
+			why = "the facet holds it"
+		}
+		m.choice(u, "tips", "mitre saw at "+deg(s)+", a finished facet against the fence", why, needCradle)
+	default:
+		u.tips.way = route.ByHand
+		_ = reach
+		m.choice(u, "tips", hand, "the saw cannot make this cut", need+", or "+needCradle)
+	}
+}
+
+// onFenceMethod tries a cut with a finished edge of some length against the
+// fence, and says what it would need where it cannot be had.
+func (m *maker) onFenceMethod(u *unit, c cutting, edge float64, how func(*unit, bool) held) (method, string) {
+	h := how(u, false)
+	mirror, ok := m.swings(h.way)
+	if !ok {
+		return method{}, "a saw that swings to " + deg(geom.Angle(math.Abs(float64(h.way))))
+	}
+	if edge < leastOnFence {
+		return method{}, fmt.Sprintf("an edge of %s to hold it by (this one has %s)", u.Format(u.Ceil(leastOnFence)), u.Format(edge))
+	}
+	if reach := m.reachOf(u, c, h); !m.reaches(reach) {
+		return method{}, m.tooShort(u, reach)
+	}
+	return method{way: h.method, mirror: mirror}, ""
+}
+
+// pairMethod settles how the facets of a star from off-cuts are cut.
+func (m *maker) pairMethod(u *unit) {
+	hand := "hand saw to the line, then plane to it on a shooting block"
+	if !m.Shop.MitreSaw {
+		u.facets.way = route.ByHand
+		m.choice(u, "facets", hand, "the shop has no mitre saw", "a mitre saw")
+		return
+	}
+	edge, need := m.onFenceMethod(u, u.facetCuts()[0], u.Segment.Edge, m.onTipEdge)
+	c, _, needCradle := m.cradleFor(u, "offcut-cradle")
+	wanted := m.pays || m.named("offcut-cradle")
+	s := 90*geom.Degree - u.Segment.Center/2 - u.Segment.Tip/2
+	switch {
+	case needCradle == "" && (wanted || need != ""):
+		u.facets = method{way: route.Cradled, cradle: c}
+		why := "a cradle saves more time on so many cuts than it takes to make"
+		if need != "" {
+			why, need = "with an outer edge against the fence it would need "+need, ""
+		}
+		m.wantCradle(u, "offcut-cradle")
+		m.choice(u, "facets", "mitre saw at 0°, pair in the off-cut cradle", why, need)
+	case need == "":
+		u.facets = edge
+		m.choice(u, "facets", "mitre saw at "+deg(s)+", an outer edge against the fence", "the outer edge holds it", needCradle)
+	default:
+		u.facets.way = route.ByHand
+		m.choice(u, "facets", hand, "the saw cannot make this cut", need+", or "+needCradle)
+	}
+}

@@ -1,0 +1,119 @@
+package choose
+
+import (
+	"fmt"
+
+	"starwright/geom"
+	"starwright/geom/jig"
+	"starwright/geom/route"
+)
+
+// glueMethod settles how stars are glued up.
+func (m *maker) glueMethod() {
+	if m.named("glue-board") {
+		m.want(jig.Want{Key: "glue-board", Unit: jig.AllUnits})
+		m.choice(nil, "glue-up", "on the glue-up board, with pins and wedges", "the job asks for the board", "")
+		return
+	}
+	m.choice(nil, "glue-up", "on a flat board, joints taped", "the same for one star and for many", "glue-board under [jigs] make")
+}
+
+// laySplines adds the set-up that makes the splines of a unit.
+func (m *maker) laySplines(u *unit) {
+	sp := u.Spline
+	if u.Slot == nil || sp == nil {
+		return
+	}
+	machine, method, how := m.cross(), route.Direct, "rip strips %s wide and cut them to %s"
+	switch {
+	case m.Shop.CNC:
+		machine, method, how = route.CNC, route.Program, "cut them with the sheet programs, %s wide and %s long, grain along the %[1]s"
+	case m.Shop.Laser:
+		machine, method, how = route.Laser, route.Drawing, "cut them from the drawing, %s wide and %s long"
+	case !m.Shop.MitreSaw:
+		method = route.ByHand
+	}
+	s := m.setup(u, route.Splines, machine, "splines", route.All)
+	s.Method = method
+	s.Count, s.Of, s.Pieces = sp.Count, "splines", sp.Count
+	s.Readings = []route.Reading{set(u.plain(route.ReadLength, sp.Length)), set(u.plain(route.ReadWidth, sp.Width)), u.fine(route.ReadThick, sp.Thickness)}
+	if machine == route.CNC {
+		how = "cut them with the sheet programs: %s wide and %s long"
+	}
+	s.Steps = []string{
+		fmt.Sprintf("Take plywood that a spline slides home with a finger's push, %s thick, and "+how+".", u.FormatSize(sp.Thickness), u.Format(sp.Width), u.Format(sp.Length)),
+		"Try one in the slots of two segments before you cut the rest.",
+	}
+	m.choice(u, "splines", string(machine), "", "")
+}
+
+// layGlue adds the set-ups from the dry fit to the finish of a unit.
+func (m *maker) layGlue(u *unit) {
+	n := u.Count()
+	if u.Slot != nil {
+		s := m.setup(u, route.DryFit, route.Hand, "dry fit with splines", route.All)
+		s.Count, s.Of, s.Pieces = n, "stars", u.Segments()
+		s.Steps = []string{
+			"Lay each star together dry with its splines, show faces down on a flat board.",
+			"All joints shut? Number the segments in this order. A spline that holds a joint open is too wide: plane its edge.",
+		}
+	}
+	small := u.Points / 2
+	for _, h := range []int{u.Points - small, small} {
+		if h < 2 {
+			continue
+		}
+		s := m.setup(u, route.GlueHalves, route.Hand, fmt.Sprintf("glue %d segments to a half", h), route.All)
+		s.Count, s.Of, s.Pieces = n, "halves", n*h
+		if u.Points%2 == 0 {
+			s.Count, s.Pieces = 2*n, 2*n*h
+		}
+		s.Steps = []string{
+			"Work on a flat board under baking paper, show faces down.",
+			"Spread glue on both facets" + orSlots(u) + ", rub the joint once, and push the points at the centre level.",
+			"Draw tape across each joint at the centre and at the valley, both faces; then press the half flat under a board and a weight.",
+			"Pull nothing tight round the tips: such a strap opens the joints at the centre.",
+		}
+		if m.named("glue-board") {
+			s.Steps[2] = "Lay the half between the pins of the glue-up board and drive the wedges, a little each in turn; then a weight on top."
+		}
+		if u.Points%2 == 0 {
+			break
+		}
+	}
+	t := m.setup(u, route.TrueHalves, route.Hand, "true the halves", route.All)
+	t.Count, t.Of, t.Pieces = n, "stars", 2*n
+	t.Steps = []string{
+		"Push the two halves together dry. Both joints shut: go on.",
+		"Else shoot the open facets until they close, a shaving at a time, the same from each.",
+	}
+	if u.Points%2 == 0 {
+		t.Steps[1] = "Else shoot both open facets of each half to one straight edge."
+	}
+	g := m.setup(u, route.GlueLast, route.Hand, "glue the halves", route.All)
+	g.Count, g.Of, g.Pieces = n, "stars", 2*n
+	g.Steps = []string{
+		"Glue both joints" + orSlots(u) + " and push the halves together along the middle line of the star.",
+		"Two battens with stops, one at each end, and a pair of wedges between batten and half press across both joints at once: at the valleys beside the joints, not at the tips.",
+		"Look at both faces before the glue grabs: level, and shut at the centre.",
+	}
+	f := m.setup(u, route.Finish, route.Hand, "flush and finish", route.All)
+	f.Count, f.Of, f.Pieces = n, "stars", n
+	f.Steps = []string{"Plane or sand both faces flush along the joints, break the edges, and finish all faces alike, so that the star stays flat."}
+	if u.Segment.Center < maxAlongGrain {
+		f.Measure = append(f.Measure, fmt.Sprintf("The facets lie at %s to the grain.", deg(u.Segment.Center/2)))
+	} else {
+		f.Measure = append(f.Measure, fmt.Sprintf("The facets lie at %s to the grain: they drink glue, so size them with a thin coat first.", deg(u.Segment.Center/2)))
+	}
+}
+
+func orSlots(u *unit) string {
+	if u.Slot != nil {
+		return ", in the slots and on the splines"
+	}
+	return ""
+}
+
+// maxAlongGrain is the centre angle below which the facets lie nearly along the
+// grain and need no size. Common practice, no source.
+const maxAlongGrain = 40 * geom.Degree

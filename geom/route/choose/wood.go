@@ -1,0 +1,133 @@
+package choose
+
+import (
+	"fmt"
+
+	"starwright/geom"
+	"starwright/geom/route"
+)
+
+// layJigs adds the set-up that makes the jigs.
+func (m *maker) layJigs() {
+	if len(m.out.Kit) == 0 {
+		return
+	}
+	machine, how := route.Hand, "from the printed templates or the drawings, with a bandsaw or jigsaw, and trued with a plane"
+	switch {
+	case m.Shop.CNC:
+		machine, how = route.CNC, "with the sheet programs"
+	case m.Shop.Laser:
+		machine, how = route.Laser, "from the drawings"
+	}
+	next := ""
+	if machine == route.Hand {
+		next = "a CNC or a laser, or the drawings taken to a makerspace"
+	}
+	m.choice(nil, "jigs", string(machine)+", "+how, fmt.Sprintf("%s are used", plural(len(m.out.Kit), "drawing", "drawings")), next)
+	s := m.setup(nil, route.CutJigs, machine, "make the jigs", route.All)
+	for i := range m.out.Kit {
+		j := &m.out.Kit[i]
+		s.Count += j.Quantity
+		s.Jigs = append(s.Jigs, route.JigUse{Key: j.Key, Title: j.Title, Path: drawing(j.File), Plates: j.Quantity})
+	}
+	s.Of, s.Pieces = "plates", s.Count
+	s.Method = route.Drawing
+	if machine == route.CNC {
+		s.Method = route.Program
+	}
+	s.Steps = []string{"Cut the plates " + how + ".", "Screw each jig together as its page shows."}
+}
+
+// layWood adds the set-ups that make the blanks of a unit.
+func (m *maker) layWood(u *unit) {
+	spare := Spare(u.Unit)
+	n := u.Blank.Count + spare
+	long := fmt.Sprintf("%d for the stars and %d to cut the first star again if it does not close", u.Blank.Count, spare)
+	if u.strips != nil {
+		m.layStrips(u, n)
+	}
+	s := m.setup(u, route.Blanks, m.cross(), "blanks to length", route.All)
+	s.Count, s.Of, s.Pieces = n, "blanks", n
+	l, h := u.Blank.Length, u.Segment.Width/2
+	board := 2*l + u.Spec.Kerf
+	if u.strips != nil && u.strips.Strips > 1 {
+		board = u.strips.RawMM
+	}
+	before := []geom.Point{{X: 0, Y: -h}, {X: board, Y: -h}, {X: board, Y: h}, {X: 0, Y: h}}
+	c := cutting{piece: route.PieceSegment, before: before, line: line{geom.Pt(l, -h), geom.Pt(l, h)}, final: tidy(blankOf(u.Unit))}
+	if err := m.sawn(s, u, c, m.square(u, c)); err != nil {
+		m.errs = append(m.errs, err)
+	}
+	s.Readings = append(s.Readings, u.plain(route.ReadWidth, u.Segment.Width), u.plain(route.ReadThick, u.Thickness()))
+	m.sawWords(u, s)
+	s.SetUp = append(s.SetUp,
+		fmt.Sprintf("Plane the boards to %s wide and %s thick, edges straight and parallel: the width sets the size of the star.", u.Format(u.Segment.Width), u.Format(u.Thickness())),
+		"Look whether the saw cuts square: turn the piece over on its edge and cut again; the two cuts stay parallel.")
+	s.Steps = []string{
+		"Square the end of the board and push it against the stop.",
+		fmt.Sprintf("Cut %s: %s.", plural(n, "blank", "blanks"), long),
+		"Mark the show face and the squared end: it becomes the star's centre.",
+	}
+	s.Measure = []string{fmt.Sprintf("Blanks of one star differ by less than %s in length and width.", u.FormatFine(0.5))}
+}
+
+// cross is the machine for a square cut.
+func (m *maker) cross() route.Machine {
+	if m.Shop.MitreSaw {
+		return route.MitreSaw
+	}
+	return route.Hand
+}
+
+// square holds a board for a square cut to length: its squared end, the star's
+// centre, at the stop on the right.
+func (m *maker) square(u *unit, c cutting) held {
+	l, h := u.Blank.Length, u.Segment.Width/2
+	stop := u.place(route.ReadStop, l, 1)
+	if !m.Shop.MitreSaw || !m.reaches(u.Segment.Width) {
+		stop.Name = route.ReadLength
+		x := *stop.MM
+		d := drawn(u, c, h, geom.Pt(x, h), geom.Pt(x, -h))
+		d.readings = []route.Reading{set(stop)}
+		return d
+	}
+	at := func(stop float64) geom.Place {
+		return geom.Place{Turn: 180 * geom.Degree, Move: geom.Pt(stop, -h)}
+	}
+	return held{
+		method: route.Direct, exact: at(l), place: at(*stop.MM),
+		readings: []route.Reading{set(angle(route.ReadSaw, 0, 1)), set(stop)},
+		contacts: []contact{onEdge(route.TouchFence, geom.Pt(0, -h), geom.Pt(l, -h)), onEdge(route.TouchStop, geom.Pt(0, -h), geom.Pt(0, h))},
+	}
+}
+
+// layStrips adds the set-ups that make boards of the star's width from boards of
+// another one.
+func (m *maker) layStrips(u *unit, blanks int) {
+	t := u.strips
+	if t.Strips <= 1 {
+		s := m.setup(u, route.Rip, route.Hand, "boards to width", route.All)
+		s.Count, s.Of, s.Pieces = blanks, "blanks' length of board", blanks
+		s.Readings = []route.Reading{set(u.plain(route.ReadWidth, t.RipMM))}
+		s.Steps = []string{fmt.Sprintf("Rip the boards to %s, %s from each width, and plane the edges straight.", u.Format(t.RipMM), plural(t.Across, "strip", "strips"))}
+		return
+	}
+	n := blanks * t.Strips
+	s := m.setup(u, route.Rip, route.Hand, "boards to strips", route.All)
+	s.Count, s.Of, s.Pieces = n, "strips", n
+	s.Readings = []route.Reading{set(u.plain(route.ReadWidth, t.RipMM))}
+	s.Steps = []string{
+		fmt.Sprintf("Rip the boards into strips %s wide, %s from each width.", u.Format(t.RipMM), plural(t.Across, "strip", "strips")),
+		fmt.Sprintf("Plane %s off each edge that is glued, and leave the two outer edges of each board as they are.", u.FormatFine(t.JointMM)),
+	}
+	s.Cautions = []string{"Rip on a machine that is made for it, by its manual; a mitre saw does not rip."}
+	g := m.setup(u, route.Laminate, route.Hand, "strips to boards", route.All)
+	g.Count, g.Of, g.Pieces = blanks, "boards", blanks
+	g.Readings = []route.Reading{u.plain(route.ReadLength, t.RawMM), u.plain(route.ReadWidth, u.Segment.Width)}
+	g.Steps = []string{
+		fmt.Sprintf("Cut the strips to about %s: the boards are cut to their length, both ends square, after the glue has set.", u.Format(t.RawMM)),
+		fmt.Sprintf("Glue %s edge to edge for each board, with %s, by turns over and under it.", plural(t.Strips, "strip", "strips"), plural(t.Clamps, "clamp", "clamps")),
+		fmt.Sprintf("The glued board is %s wide: plane both edges alike, until it is %s.", u.Format(t.GluedMM), u.Format(u.Segment.Width)),
+	}
+	g.Measure = []string{"The middle joint lies on the middle line, as near as the eye can tell."}
+}
