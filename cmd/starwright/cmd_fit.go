@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"starwright/cmd/internal/fitting"
+	"starwright/cmd/internal/packet"
 	"starwright/geom"
 	"starwright/geom/bench/fit"
 	"starwright/geom/problem"
@@ -18,6 +19,8 @@ import (
 // fitFlags are the values as they were typed.
 type fitFlags struct {
 	points                                            int
+	unit                                              int    // of the job's order
+	name                                              string // its name
 	board, tip, gap, at, test, pivot, sawError, limit string
 }
 
@@ -29,13 +32,20 @@ func (a *app) fitCommand() *cobra.Command {
 		Long:  fitHelp,
 		Args:  cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			q, err := v.question(args)
+			q, w, err := v.question(args)
 			if err != nil {
 				return err
 			}
 			answer, err := fitting.Ask(q)
 			if err != nil {
 				return fitErrors(err)
+			}
+			if w != nil && answer.Reading != nil {
+				setups, err := w.Corrected(v.unit, geom.Deg(-answer.Reading.Error))
+				if err != nil {
+					return err
+				}
+				answer.SetRoute(setups)
 			}
 			if a.json {
 				return a.document(answer)
@@ -50,6 +60,7 @@ func (a *app) fitCommand() *cobra.Command {
 	f.StringVar(&v.test, "test", "last-joint", "how you looked: last-joint, halves, one-joint or straightedge")
 	f.IntVar(&v.points, "points", 0, "points of the star, where there is no job file")
 	f.StringVar(&v.board, "board", "", "width of the boards, where there is no job file")
+	f.StringVar(&v.name, "star", "", "which star of the job, where it has several: \"offcut\" is the one from the tip off-cuts")
 	f.StringVar(&v.tip, "tip", "", "tip angle, where it is not the usual one")
 	f.StringVar(&v.pivot, "pivot", "", "how far from its pivot you measure the saw's movement (usual 300 mm or 12 in)")
 	f.StringVar(&v.sawError, "saw-error", "", "instead of a gap: by how much the saw is off, for the gaps it makes")
@@ -71,34 +82,40 @@ func fitError(flag, got, why, would string) *exitError {
 }
 
 // question turns flags and job file into a question.
-func (v fitFlags) question(args []string) (fitting.Question, error) {
+func (v *fitFlags) question(args []string) (fitting.Question, *packet.Work, error) {
 	q := fitting.Question{}
-	if err := v.star(args, &q); err != nil {
-		return q, err
+	w, err := v.star(args, &q)
+	if err != nil {
+		return q, nil, err
 	}
+	return q, w, v.how(&q)
+}
+
+// how reads what was seen and how.
+func (v fitFlags) how(q *fitting.Question) error {
 	if v.gap == "" && v.sawError == "" && v.limit == "" {
-		return q, &exitError{status: exitUsage, lines: []string{
+		return &exitError{status: exitUsage, lines: []string{
 			`say what you see: --gap "1 mm" --at valley; or --saw-error "0.2 deg", or --limit "0.3 mm"; starwright fit --help explains it`}}
 	}
 	if v.at != "" && v.gap == "" {
-		return q, fitError("gap", "", "say how wide the gap is", `--gap "1 mm"`)
+		return fitError("gap", "", "say how wide the gap is", `--gap "1 mm"`)
 	}
 	var ok bool
 	if q.Test, ok = fitting.TestNamed(v.test); !ok {
-		return q, fitError("test", v.test, "there is no such way to look", strings.Join(fitting.TestNames(), ", "))
+		return fitError("test", v.test, "there is no such way to look", strings.Join(fitting.TestNames(), ", "))
 	}
 	q.Pivot = fitting.UsualPivot(q.Unit)
 	if v.pivot != "" {
 		mm, err := fitLength("pivot", v.pivot, q.Unit, q.Unit.Format(q.Pivot))
 		if err != nil {
-			return q, err
+			return err
 		}
 		if mm <= 0 {
-			return q, fitError("pivot", v.pivot, "the distance from the pivot must be above nothing", fmt.Sprintf("--pivot %q", q.Unit.Format(q.Pivot)))
+			return fitError("pivot", v.pivot, "the distance from the pivot must be above nothing", fmt.Sprintf("--pivot %q", q.Unit.Format(q.Pivot)))
 		}
 		q.Pivot = mm
 	}
-	return q, v.asked(&q)
+	return v.asked(q)
 }
 
 // asked reads what is asked about.
@@ -141,20 +158,42 @@ func (v fitFlags) asked(q *fitting.Question) error {
 
 // star reads which star it is: of the job, of the flags, or of the job with
 // what the flags say otherwise.
-func (v fitFlags) star(args []string, q *fitting.Question) error {
-	if len(args) > 0 {
-		w, err := load(args, nil)
-		if err != nil {
-			return err
-		}
-		u := w.Order.FromBoards()[0]
-		q.Unit = w.Job.Units
-		q.Star = fit.Ring{Points: u.Points, BoardWidth: u.Segment.Width, Tip: u.Segment.Tip}
-		if v.points != 0 || v.board != "" || v.tip != "" {
-			return &exitError{status: exitUsage, lines: []string{"the job file gives the star; leave out --points, --board and --tip, or leave out the job file"}}
-		}
-		return nil
+func (v *fitFlags) star(args []string, q *fitting.Question) (*packet.Work, error) {
+	if len(args) == 0 {
+		return nil, v.noJob(q)
 	}
+	w, err := load(args, nil)
+	if err != nil {
+		return nil, err
+	}
+	if v.points != 0 || v.board != "" || v.tip != "" {
+		return nil, &exitError{status: exitUsage, lines: []string{"the job file gives the star; leave out --points, --board and --tip, or leave out the job file"}}
+	}
+	var names []string
+	v.unit = -1
+	for i, u := range w.Order.Units {
+		name := u.File("")
+		if name != "" {
+			names = append(names, name)
+		}
+		if name == v.name || v.name == "" && v.unit < 0 {
+			v.unit = i
+		}
+	}
+	if v.unit < 0 {
+		if len(names) == 0 {
+			return nil, fitError("star", v.name, "the job has one star, without a name", "leaving --star out")
+		}
+		return nil, fitError("star", v.name, "the job has no such star; it has "+strings.Join(names, ", "), "--star "+names[len(names)-1])
+	}
+	u := w.Order.Units[v.unit]
+	q.Unit = w.Job.Units
+	q.Star = fit.Ring{Points: u.Points, BoardWidth: u.Segment.Width, Tip: u.Segment.Tip}
+	return w, nil
+}
+
+// noJob reads the star from the flags.
+func (v *fitFlags) noJob(q *fitting.Question) error {
 	if v.points == 0 {
 		return fitError("points", "", "say which star it is", `--points 5 --board "100 mm", or a job file: starwright fit job.toml ...`)
 	}

@@ -29,9 +29,14 @@ WHAT TO DO AT THE BENCH
 
        starwright fit --points 5 --board "3 1/2 in" --gap "1/32 in" --at centre
 
-  5. It answers by how much the saw is off, which way to turn it, and how far
-     that is in millimetres or inches at a distance from the saw's pivot. If
-     you measure at another distance than 300 mm (12 in), say so:
+  5. With a job file it answers for the way in which your job cuts its facets:
+     the shim that goes behind board, block or cradle, and where the stop then
+     stands; by hand, the new marks. For the star from the off-cuts say
+
+       starwright fit job.toml --star offcut --gap "0.5 mm" --at valley
+
+     Without one it answers which way to turn the saw, and how far that is at a
+     distance from its pivot. If that is not 300 mm (12 in), say so:
 
        ... --pivot "450 mm"
 

@@ -7,13 +7,10 @@ import (
 	"starwright/geom/bench"
 	"starwright/geom/bench/stock"
 	"starwright/geom/problem"
+	"starwright/geom/route/choose"
 	"starwright/geom/star"
 	"starwright/geom/words"
 )
-
-// TryBlanks is how many blanks are cut beside the stars', to try the set-ups
-// with, where the wood allows.
-const TryBlanks = 2
 
 // Stock is the cut plan of the boards.
 type Stock struct {
@@ -38,7 +35,7 @@ func (w *Work) stock(j *job.Job, u *star.Unit) problem.List {
 	}
 	plan, err := stock.Make(stock.CutList{
 		Boards: rack(j.Stock.Boards, s.across()),
-		Parts:  []stock.Part{{Name: name, Length: u.Blank.Length, PerStar: per * u.Points, Extra: per * TryBlanks}},
+		Parts:  []stock.Part{{Name: name, Length: pieceLength(j, u, s), PerStar: per * u.Points, Extra: per * choose.Spare(u)}},
 		Stars:  u.Count(), Kerf: j.Saw.Kerf, EndTrim: j.Stock.Trim,
 		Width: width / float64(s.across()), Thickness: thickness, Say: bench.Say(j.Units.Format),
 	})
@@ -61,6 +58,19 @@ func (w *Work) stock(j *job.Job, u *star.Unit) problem.List {
 			fmt.Sprintf("they give blanks for %s%s, the batch has %d", words.Count(plan.Stars, "star", "stars"), sure, u.Count()))
 	}
 	return nil
+}
+
+// squaring is by how much strips are longer than the blank that is cut from them
+// when they are glued up, so that both its ends are sawn square then; mm. Common
+// practice, no source.
+const squaring = 10.0
+
+// pieceLength is how long the pieces are that the boards are cut to, mm.
+func pieceLength(j *job.Job, u *star.Unit, s *Strips) float64 {
+	if s.Glued() {
+		return s.Ask.Length
+	}
+	return u.Blank.Length
 }
 
 // yardSize returns width and thickness of the boards as the yard counts board

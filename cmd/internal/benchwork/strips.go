@@ -7,6 +7,7 @@ import (
 	"starwright/geom/bench"
 	"starwright/geom/bench/stock"
 	"starwright/geom/problem"
+	"starwright/geom/route/choose"
 	"starwright/geom/star"
 )
 
@@ -34,8 +35,11 @@ func (w *Work) strips(j *job.Job, u *star.Unit) problem.List {
 			Why:   fmt.Sprintf("these boards are narrower than the star's, %s", j.Units.Format(wide)),
 			Would: "laminate = true under [stock], which glues them up, or wider boards"}}
 	}
-	out := &Strips{Blanks: u.Blank.Count + TryBlanks, Ask: stock.Lamination{Width: wide, Length: u.Blank.Length,
+	out := &Strips{Blanks: u.Blank.Count + choose.Spare(u), Ask: stock.Lamination{Width: wide, Length: u.Blank.Length,
 		Thickness: u.Thickness(), BoardWidth: t.Width, RipKerf: t.RipKerf, Jointing: t.Jointing, Say: bench.Say(j.Units.Format)}}
+	if t.Width < wide {
+		out.Ask.Length = j.Units.Ceil(u.Blank.Length + squaring)
+	}
 	var err error
 	if out.Strips, err = out.Ask.Strips(); err != nil {
 		keys := map[string]string{"width": "star.board_width", "length": "blank.end_trim", "thickness": "star.thickness",
@@ -63,6 +67,10 @@ func (w *Work) strips(j *job.Job, u *star.Unit) problem.List {
 
 // Glued reports whether blanks are glued up from strips; a nil Strips is not.
 func (s *Strips) Glued() bool { return s != nil && s.PerBlank > 1 }
+
+// GluedMM is how wide the glue-up is when only the edges that were glued have
+// been planed: the outer two are planed when the glue has set.
+func (s *Strips) GluedMM() float64 { return s.Ask.Width + 2*s.Ask.Jointing }
 
 // perBlank is how many pieces make one blank.
 func (s *Strips) perBlank() int {

@@ -1,6 +1,7 @@
 package fitting
 
 import (
+	"starwright/cmd/internal/plan"
 	"starwright/geom"
 	"starwright/geom/bench/fit"
 )
@@ -26,7 +27,11 @@ type Answer struct {
 	Expect  []Opening    `json:"expect,omitempty"`
 	Finest  []Finest     `json:"finest,omitempty"`
 
-	q Question
+	// Route is the set-ups that cut the facets of the job, corrected.
+	Route []plan.SetupDocument `json:"route,omitempty"`
+
+	way *Way
+	q   Question
 }
 
 // StarDocument is what the fit depends on.

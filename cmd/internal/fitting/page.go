@@ -66,9 +66,9 @@ func (a *Answer) readingPage(b *strings.Builder) {
 		b.WriteString("  No gap: leave the saw as it is.\n")
 		return
 	}
-	size, block := "too large", "close the block by"
+	size := "too large"
 	if r.Error < 0 {
-		size, block = "too small", "open the block by"
+		size = "too small"
 	}
 	way := "away from square"
 	if r.TowardsSquare {
@@ -78,10 +78,15 @@ func (a *Answer) readingPage(b *strings.Builder) {
 		{"each facet is", degrees(math.Abs(r.Error)), size},
 		{fmt.Sprintf("%d facets together", 2*a.Star.Points), degrees(math.Abs(r.Sum)), ""},
 		{"turn the saw by", degrees(r.TurnBy), way},
-		{"or " + block, degrees(r.TurnBy), ""},
 		{"that is", a.fine(r.AtPivot), "at " + a.q.Unit.FormatSize(a.Pivot) + " from the pivot"},
 	}
+	if a.way.first() != nil {
+		lines = lines[:2]
+	}
 	rows(b, lines)
+	for _, s := range a.way.correction(r.TowardsSquare) {
+		b.WriteString("  " + s + "\n")
+	}
 	a.truePage(b)
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"starwright/geom/problem"
 )
@@ -16,6 +17,7 @@ func (r *reader) rules(j *Job) {
 	r.machineRules(j)
 	r.sheetRules(j)
 	r.woodRules(j)
+	r.slotMachine(j)
 	r.idle(j)
 	if d := j.Cutter.Diameter; d != nil && r.sound("sheet.spacing") {
 		r.errs = append(r.errs, j.spacing(*d)...)
@@ -32,6 +34,28 @@ func (r *reader) sound(keys ...string) bool {
 // broken adds an error at a key, with its value as taken.
 func (r *reader) broken(j *Job, key, value, why, would string) {
 	r.add(j.Error(problem.Problem{Key: key, Got: value, Why: why, Would: would}))
+}
+
+// slotMachine leaves the slots out where nothing in the shop cuts them and the
+// job does not ask for any.
+func (r *reader) slotMachine(j *Job) {
+	t := &j.Slot
+	if j.Shop.With(CNC) || j.Shop.With(RouterTable) || t.Make != nil && !*t.Make || !r.sound("shop.has") {
+		return
+	}
+	asked := t.Make != nil
+	for _, v := range []*float64{t.Width, t.Depth, t.FromFace, t.Start, t.EndMargin, t.Web, t.Wall} {
+		asked = asked || v != nil
+	}
+	if asked {
+		has := append(names(j.Shop.Has), string(RouterTable))
+		r.broken(j, "shop.has", "", "nothing in this shop cuts the slots that [slot] asks for",
+			fmt.Sprintf("has = [\"%s\"]", strings.Join(has, `", "`)))
+		return
+	}
+	no := false
+	t.Make = &no
+	j.Defaults = append(j.Defaults, problem.Note{Key: "slot.make", Value: "false", Why: "nothing in this shop cuts slots: the joints are plain glued"})
 }
 
 func (r *reader) cutterRules(j *Job) {

@@ -11,15 +11,6 @@ import (
 	"starwright/toolpath/nest"
 )
 
-// wants are the jigs of the packet: those that the job names, or those that it
-// is worth to make.
-func (w *Work) wants() []jig.Want {
-	if named := w.Job.Jigs.Make; named != nil {
-		return jig.Named(named)
-	}
-	return jig.Chosen(w.JigChoices())
-}
-
 // JigChoices says which jigs are worth making where the job names none, and why.
 func (w *Work) JigChoices() []jig.Choice {
 	return jig.Default(w.Order, w.jigParams(w.Order.Cutter), w.shop())
@@ -33,15 +24,6 @@ func (w *Work) shop() jig.Shop {
 
 // cnc reports whether the shop has a machine that runs programs.
 func (w *Work) cnc() bool { return w.Job.Shop.With(job.CNC) }
-
-// kit makes the jigs. One that cannot be made is an error: the set-ups use it.
-func (w *Work) kit() ([]jig.Jig, problem.List) {
-	p := w.jigParams(w.Order.Cutter)
-	wants := w.wants()
-	done := w.begin("drawing jigs", 1)
-	defer done.file()
-	return jig.Kit(w.Order, p, wants)
-}
 
 // jigParams is what the kit depends on, for a cutter or, at 0, a laser.
 func (w *Work) jigParams(cutter float64) jig.Params {

@@ -18,7 +18,7 @@ func (w *Work) laserDrawings() {
 		return
 	}
 	p := w.jigParams(0)
-	kit, problems := jig.Kit(w.Order, p, w.wants())
+	kit, problems := jig.Kit(w.Order, p, w.wants)
 	for _, one := range problems {
 		w.warn(one.Key, one.Got, "no jigs are drawn for the laser: "+one.Why)
 	}

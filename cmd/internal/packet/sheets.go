@@ -25,16 +25,12 @@ type sheetStock struct {
 	tabWidth  float64 // of narrower tabs than the job's, mm; 0 for the job's
 }
 
-// jigSheets makes the jig kit: a drawing for each jig, and where the shop has a
-// CNC, drawing and program for each nested sheet.
+// jigSheets draws the jigs of the route and, where the shop has a CNC, nests
+// them, with drawing and program for each sheet.
 func jigSheets(w *Work) problem.List {
-	kit, problems := w.kit()
-	if len(problems) > 0 || len(kit) == 0 {
-		return problems
-	}
-	w.Jigs = kit
+	kit := w.Jigs
 	w.jigDrawings(kit)
-	if !w.cnc() {
+	if len(kit) == 0 || !w.cnc() {
 		return nil
 	}
 	result, problems := nestKit(w, kit, w.nestOptions())

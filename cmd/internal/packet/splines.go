@@ -10,9 +10,9 @@ import (
 	"starwright/toolpath/planner"
 )
 
-// splineSheets makes the splines from sheet of their own thickness. Full
-// sheets of one kind are one program that is run several times; what is left
-// over shares the last sheets.
+// splineSheets makes, where the shop has a CNC, the splines from sheet of their
+// own thickness. Full sheets of one kind are one program that is run several
+// times; what is left over shares the last sheets.
 func splineSheets(w *Work) problem.List {
 	if !w.cnc() {
 		return nil

@@ -9,6 +9,7 @@ import (
 	"starwright/geom"
 	"starwright/geom/jig"
 	"starwright/geom/problem"
+	"starwright/geom/route"
 	"starwright/geom/star"
 	"starwright/post/cut"
 	"starwright/toolpath"
@@ -23,10 +24,12 @@ type Work struct {
 	Order    *star.Order
 	Drawings []Drawing
 	Programs []Program
+	Route    route.Route // from board to star, in this shop
 	Jigs     []jig.Jig
 	Bench    *benchwork.Work
 	Warnings []problem.Note // of the sheets; the model's own stand in the order
 
+	wants []jig.Want // for the kit
 	watch Progress
 }
 
@@ -81,12 +84,15 @@ func LoadWatched(name string, source []byte, watch Progress) (*Work, []job.Error
 
 // loadRest works out the jigs, the splines' sheets and the bench.
 func (w *Work) loadRest() []job.Error {
-	problems := append(jigSheets(w), splineSheets(w)...)
-	bench, more := benchwork.New(w.Job, w.Order.FromBoards()[0], w.Order.Cutter)
-	if problems = append(problems, more...); len(problems) > 0 {
+	bench, problems := benchwork.New(w.Job, w.Order.FromBoards()[0], w.Order.Cutter)
+	w.Bench = bench
+	problems = append(problems, w.findRoute()...)
+	if len(problems) == 0 {
+		problems = append(jigSheets(w), splineSheets(w)...)
+	}
+	if len(problems) > 0 {
 		return asErrors(w.Job, problems)
 	}
-	w.Bench = bench
 	w.laserDrawings()
 	return nil
 }
@@ -100,6 +106,9 @@ func loadStar(name string, source []byte, watch Progress) (*Work, []job.Error) {
 	}
 	w := &Work{Job: j, Source: source, Order: order, watch: watch}
 	w.Drawings = starDrawings(w)
+	if !w.cnc() {
+		return w, nil
+	}
 	programs, problems := slotPrograms(w)
 	if len(problems) > 0 {
 		return nil, asErrors(j, problems)

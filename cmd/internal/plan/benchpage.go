@@ -53,7 +53,7 @@ func (p *page) strips(w *packet.Work, s *benchwork.Strips) {
 		return
 	}
 	p.group("Blanks to glue up")
-	p.add("strips", fmt.Sprint(s.Total()), fmt.Sprintf("%d for each of %d blanks, %d of those to try the set-ups with", s.PerBlank, s.Blanks, benchwork.TryBlanks))
+	p.add("strips", fmt.Sprint(s.Total()), fmt.Sprintf("%d for each of %d blanks, %d of those to cut the first star again", s.PerBlank, s.Blanks, w.Order.FromBoards()[0].Points))
 	p.length(w, "rip to", s.StripWidth, fmt.Sprintf("one from each board of %s, %s left", say(s.Ask.BoardWidth), say(s.Offcut)))
 	p.length(w, "plane to", s.Planed, say(s.Ask.Jointing)+" off each edge")
 	p.length(w, "strip length", s.Ask.Length, "as the blanks")

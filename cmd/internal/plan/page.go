@@ -95,6 +95,7 @@ func Page(w *packet.Work) string {
 		p.feeds(w, x.Feeds)
 		warnings = append(warnings, x.Warnings...)
 	}
+	p.route(w)
 	p.jigs(w)
 	p.programs(w)
 	p.notes("Defaults taken", append(append([]problem.Note{}, w.Job.Defaults...), o.Defaults...))

@@ -32,6 +32,8 @@ type Document struct {
 	Sheets   []SheetDocument   `json:"sheets"`
 	Programs []ProgramDocument `json:"programs"`
 	Drawings []DrawingDocument `json:"drawings"`
+	Choices  []ChoiceDocument  `json:"choices"`
+	Route    []SetupDocument   `json:"route"`
 
 	Strips *benchwork.StripsDocument `json:"strips,omitempty"`
 	Stock  *benchwork.StockDocument  `json:"stock,omitempty"`
@@ -156,6 +158,7 @@ func New(w *packet.Work) *Document {
 		Cutter:   CutterDocument{o.Cutter, j.Cutter.Feed, j.Cutter.PlungeFeed, j.Cutter.DepthPerPass, j.Cutter.SpindleRPM},
 		Stations: StationsDocument{j.Slot.Stations, j.Slot.Pitch, j.Slot.Loads},
 		Jigs:     newJigs(w.Jigs), Sheets: newSheets(w),
+		Choices: newChoices(w.Route.Choices), Route: Setups(w.Route.Setups),
 		Programs: []ProgramDocument{}, Drawings: []DrawingDocument{}, Feeds: []benchwork.FeedDocument{},
 		Defaults: notes(j.Defaults, o.Defaults), Warnings: notes(j.Warnings, o.Warnings, w.Warnings),
 	}

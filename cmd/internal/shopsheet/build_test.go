@@ -147,11 +147,11 @@ func TestPagesSayIt(t *testing.T) {
 }
 
 // What the pages of glued-up blanks must say. By hand: half of 5 1/2 in is 2 3/4
-// in; with 1/32 in off both edges 2 13/16 in; 3 stars and 2 blanks to try are 17
-// blanks, 34 strips.
+// in; with 1/32 in off both edges 2 13/16 in; 3 stars and one to cut again are 20
+// blanks, 40 strips.
 func TestPagesSayStrips(t *testing.T) {
 	for name, want := range map[string][]string{
-		"glued up, inches": {"Strips for the blanks", "rip 2 13/16 in", "strip 2 3/4 in", "joint on the centre line", "strips to length", "34 strips, 2 for each blank",
+		"glued up, inches": {"Strips for the blanks", "rip 2 13/16 in", "strip 2 3/4 in", "joint on the centre line", "strips to length", "40 strips, 2 for each blank",
 			"Gluing the blanks up", "clamp above", "clamp below", "sq in of joint in all", "Rip first, then cut to length"},
 		"glued up of four": {"from 4 strips", "strip 45 mm", "3 joints in each blank"},
 		"ripped":           {"Boards to rip", "2 lengths side by side", "Rip first, then cut to length: each board gives 2 lengths"},

@@ -3,7 +3,6 @@ package shopsheet
 import (
 	"fmt"
 
-	"starwright/cmd/internal/benchwork"
 	"starwright/cmd/internal/draw"
 	"starwright/geom/bench/lumber"
 	"starwright/geom/star"
@@ -57,7 +56,7 @@ func (m *maker) cutList() {
 	num := func(n int) string { return fmt.Sprint(n) }
 	rows := [][]string{
 		{"", num(b.Blank.Count), "blanks for the segments", m.say(b.Blank.Length), m.say(w), m.say(t)},
-		{"", fmt.Sprint(benchwork.TryBlanks), "blanks to try the set-ups with, of the same board", m.say(b.Blank.Length), m.say(w), m.say(t)},
+		{"", fmt.Sprint(b.Points), "blanks to try the set-ups with, of the same board", m.say(b.Blank.Length), m.say(w), m.say(t)},
 	}
 	if s := m.strips(); s.Glued() {
 		rows = append([][]string{{"", num(s.Total()), fmt.Sprintf("strips, ripped to this width; %d are glued up to each blank", s.PerBlank),
@@ -85,7 +84,7 @@ func (m *maker) cutList() {
 // woodNeeded adds up the blanks.
 func (m *maker) woodNeeded(f *sheet.Flow) {
 	b, kerf := m.star, m.Job.Saw.Kerf
-	run := float64(b.Blank.Count+benchwork.TryBlanks) * (b.Blank.Length + kerf)
+	run := float64(b.Blank.Count+b.Points) * (b.Blank.Length + kerf)
 	const mmPerM, mmPerFoot = 1000.0, 304.8
 	w, t := b.Segment.Width, b.Thickness()
 	f.Text(fmt.Sprintf("Blanks with their kerfs, end to end: %.1f m or %.1f ft of board, %.1f board feet by its finished size. Knots, splits and bad ends come on top.",

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"starwright/cmd/internal/benchwork"
 	"starwright/geom"
 	"starwright/geom/jig"
 	"starwright/geom/star"
@@ -71,7 +70,7 @@ func (m *maker) blanks(f *sheet.Flow) {
 		[2]string{"Saw at", "0°, a square cut"},
 		[2]string{"Stop", m.say(l) + " from the line of cut, on the same side as the work that stays"},
 		[2]string{"To the fence", "either edge; show face up"},
-		[2]string{"Cut", fmt.Sprintf("%s, and %d to try the set-ups with", words.Count(b.Blank.Count, "blank", "blanks"), benchwork.TryBlanks)})
+		[2]string{"Cut", fmt.Sprintf("%s, and %d to try the set-ups with", words.Count(b.Blank.Count, "blank", "blanks"), b.Points)})
 	f.View(m.blankPanel("blank", w), 78, m.say)
 	f.Steps(
 		fmt.Sprintf("Plane or rip the boards to %s wide and %s thick, edges straight and parallel: the width sets the size of every star.", m.say(w), m.say(b.Thickness())),

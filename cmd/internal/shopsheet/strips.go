@@ -36,7 +36,7 @@ func (m *maker) stripsPage() {
 	f.View(m.blankJoints(s), 92, m.say)
 	f.View(m.ripPanel(s), 56, m.say)
 	facts(f,
-		[2]string{"Strips", fmt.Sprintf("%d: %d for each of %d blanks, %d of those to try the set-ups with", s.Total(), s.PerBlank, s.Blanks, benchwork.TryBlanks)},
+		[2]string{"Strips", fmt.Sprintf("%d: %d for each of %d blanks, %d of those to cut the first star again", s.Total(), s.PerBlank, s.Blanks, m.star.Points)},
 		[2]string{"Rip", fmt.Sprintf("to %s, one from each board; %s of its width is left", m.wide(s.StripWidth), m.say(s.Offcut))},
 		[2]string{"Plane", fmt.Sprintf("both edges, %s off each: each strip is %s wide when it is glued", m.wide(s.Ask.Jointing), m.wide(s.Planed))},
 		[2]string{"Cut to", fmt.Sprintf("%s, as the blanks, after ripping", m.say(s.Ask.Length))},

@@ -98,8 +98,8 @@ func TestHandValues(t *testing.T) {
 
 func TestMoveGoesTheRightWay(t *testing.T) {
 	// Angles too small, the gap is at the valley: the facet must stand steeper
-	// to the axis, so the scale from square (90 - c/2) must go down and the
-	// block must open. At 500 mm from the pivot 0.1 deg is 0.873 mm
+	// to the axis, so the scale from square (90 - c/2) must go down, and
+	// so must the block, which is a part of it. At 500 mm from the pivot 0.1 deg is 0.873 mm
 	// (500 * pi/1800, pocket calculator).
 	s := starOf(5)
 	gap := func(e float64) float64 { o, _ := s.Gap(geom.Deg(e), LastJoint); return o.MM }
@@ -111,10 +111,10 @@ func TestMoveGoesTheRightWay(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if small.Error >= 0 || !small.Move.TowardsSquare || !small.Move.OpenBlock {
+	if small.Error >= 0 || !small.Move.TowardsSquare || small.Move.OpenBlock {
 		t.Errorf("valley gap: %+v", small)
 	}
-	if large.Error <= 0 || large.Move.TowardsSquare || large.Move.OpenBlock {
+	if large.Error <= 0 || large.Move.TowardsSquare || !large.Move.OpenBlock {
 		t.Errorf("centre gap: %+v", large)
 	}
 	for _, m := range []Move{small.Move, large.Move} {

@@ -24,8 +24,9 @@ type Move struct {
 	// the board's axis is too small were cut with the arm too far from square.
 	TowardsSquare bool
 
-	// OpenBlock is the way on an angle block, or any stop between the board's
-	// axis and the finished facet: true makes that angle larger.
+	// OpenBlock is the way for an angle block between fence and board: true turns
+	// the board farther from the fence. Saw and block together make 90 - c/2, so
+	// that it is the way away from square.
 	OpenBlock bool
 }
 
@@ -35,7 +36,7 @@ func (m Move) At(fromPivotMM float64) float64 { return fromPivotMM * m.By.Tan() 
 
 // MoveFor returns the move that takes an error of e out.
 func MoveFor(e geom.Angle) Move {
-	return Move{By: geom.Angle(math.Abs(float64(e))), TowardsSquare: e < 0, OpenBlock: e < 0}
+	return Move{By: geom.Angle(math.Abs(float64(e))), TowardsSquare: e < 0, OpenBlock: e > 0}
 }
 
 // Read turns a measured gap in mm into the error of each facet and the move

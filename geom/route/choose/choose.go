@@ -23,7 +23,7 @@ type maker struct {
 	units []*unit
 	kit   map[string][]jig.Jig // by kind: all plates of it
 	out   Result
-	pays  bool // cradles save more time than they take
+	worth map[string]jig.Choice // whether a kind of jig saves more time than it takes
 	errs  []error
 }
 
@@ -87,7 +87,7 @@ func New(j Job) (*Result, problem.List) {
 
 // methods settles how each operation is done.
 func (m *maker) methods() problem.List {
-	m.cradlesPay()
+	m.price()
 	for _, u := range m.units {
 		if m.Strips != nil && u.From == nil {
 			u.strips = m.Strips(u.Unit)
@@ -106,21 +106,19 @@ func (m *maker) methods() problem.List {
 	return m.makeKit()
 }
 
-// cradlesPay settles whether cradles are worth making where a cut can be made
-// without.
-func (m *maker) cradlesPay() {
-	if !m.Shop.MitreSaw {
-		return
-	}
+// price settles which jigs are worth making where the work can be done without.
+func (m *maker) price() {
+	m.worth = map[string]jig.Choice{}
 	if m.Named != nil {
 		return // the job says itself what is made
 	}
-	for _, c := range jig.Default(m.Order, m.Jigs, jig.Shop{CNC: m.Shop.CNC, RouterTable: m.Shop.RouterTable}) {
-		if c.Key == "tip-cradle" {
-			m.pays = c.Make
-		}
+	for _, c := range jig.Default(m.Order, m.Jigs, jig.Shop{MitreSaw: m.Shop.MitreSaw, CNC: m.Shop.CNC, RouterTable: m.Shop.RouterTable}) {
+		m.worth[c.Key] = c
 	}
 }
+
+// pays reports whether a jig that is not needed is made all the same.
+func (m *maker) pays(key string) bool { return m.worth[key].Make || m.named(key) }
 
 // named reports whether the job asks for a jig by its name.
 func (m *maker) named(key string) bool {
@@ -227,14 +225,14 @@ func (m *maker) tipMethod(u *unit) {
 		return
 	}
 	facet, need := m.onFenceMethod(u, u.tipCuts()[0], u.Segment.Facet, m.onFacet)
-	c, reach, needCradle := m.cradleFor(u, "tip-cradle")
-	wanted := m.pays || m.named("tip-cradle")
+	c, needCradle := m.cradleFor(u, "tip-cradle")
+	wanted := m.pays("tip-cradle")
 	cradle := method{way: route.Cradled, cradle: c}
 	s := 90*geom.Degree - u.Segment.Center/2 - u.Segment.Tip/2
 	switch {
 	case needCradle == "" && (wanted || need != ""):
 		u.tips = cradle
-		why := "a cradle saves more time on so many cuts than it takes to make"
+		why := m.worth["tip-cradle"].Why
 		if need != "" {
 			why, need = "with a facet against the fence it would need "+need, ""
 		} else if m.named("tip-cradle") {
@@ -244,14 +242,12 @@ func (m *maker) tipMethod(u *unit) {
 		m.choice(u, "tips", "mitre saw at 0°, segment in the tip cradle", why, need)
 	case need == "":
 		u.tips = facet
-		why := "the facet holds it; a cradle would not pay for so few"
-		if needCradle != "" {
-			why = "the facet holds it"
+		if needCradle == "" && m.worth["tip-cradle"].From > 0 {
+			needCradle = fmt.Sprintf("%d stars: a cradle pays from then on", m.worth["tip-cradle"].From)
 		}
-		m.choice(u, "tips", "mitre saw at "+deg(s)+", a finished facet against the fence", why, needCradle)
+		m.choice(u, "tips", "mitre saw at "+deg(s)+", a finished facet against the fence", "the facet holds it", needCradle)
 	default:
 		u.tips.way = route.ByHand
-		_ = reach
 		m.choice(u, "tips", hand, "the saw cannot make this cut", need+", or "+needCradle)
 	}
 }
@@ -282,13 +278,16 @@ func (m *maker) pairMethod(u *unit) {
 		return
 	}
 	edge, need := m.onFenceMethod(u, u.facetCuts()[0], u.Segment.Edge, m.onTipEdge)
-	c, _, needCradle := m.cradleFor(u, "offcut-cradle")
-	wanted := m.pays || m.named("offcut-cradle")
+	c, needCradle := m.cradleFor(u, "offcut-cradle")
+	wanted := m.pays("offcut-cradle")
 	s := 90*geom.Degree - u.Segment.Center/2 - u.Segment.Tip/2
 	switch {
 	case needCradle == "" && (wanted || need != ""):
 		u.facets = method{way: route.Cradled, cradle: c}
-		why := "a cradle saves more time on so many cuts than it takes to make"
+		why := m.worth["offcut-cradle"].Why
+		if m.named("offcut-cradle") {
+			why = "the job asks for the cradle"
+		}
 		if need != "" {
 			why, need = "with an outer edge against the fence it would need "+need, ""
 		}

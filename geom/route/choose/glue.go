@@ -10,12 +10,22 @@ import (
 
 // glueMethod settles how stars are glued up.
 func (m *maker) glueMethod() {
-	if m.named("glue-board") {
-		m.want(jig.Want{Key: "glue-board", Unit: jig.AllUnits})
-		m.choice(nil, "glue-up", "on the glue-up board, with pins and wedges", "the job asks for the board", "")
+	const flat, board = "on a flat board, joints taped", "on the glue-up board, with pins and wedges"
+	worth := m.worth["glue-board"]
+	switch {
+	case m.named("glue-board"):
+		m.choice(nil, "glue-up", board, "the job asks for the board", "")
+	case worth.Make:
+		m.choice(nil, "glue-up", board, worth.Why, "")
+	default:
+		next := "glue-board in the list under [jigs] make"
+		if worth.From > 0 {
+			next = fmt.Sprintf("%d stars: the glue-up board pays from then on", worth.From)
+		}
+		m.choice(nil, "glue-up", flat, "tape holds a star as well", next)
 		return
 	}
-	m.choice(nil, "glue-up", "on a flat board, joints taped", "the same for one star and for many", "glue-board under [jigs] make")
+	m.want(jig.Want{Key: "glue-board", Unit: jig.AllUnits})
 }
 
 // laySplines adds the set-up that makes the splines of a unit.
@@ -74,7 +84,8 @@ func (m *maker) layGlue(u *unit) {
 			"Draw tape across each joint at the centre and at the valley, both faces; then press the half flat under a board and a weight.",
 			"Pull nothing tight round the tips: such a strap opens the joints at the centre.",
 		}
-		if m.named("glue-board") {
+		if m.pays("glue-board") {
+			s.Jigs = m.plateUses("glue-board", u)
 			s.Steps[2] = "Lay the half between the pins of the glue-up board and drive the wedges, a little each in turn; then a weight on top."
 		}
 		if u.Points%2 == 0 {

@@ -94,15 +94,15 @@ func footOf(b *jig.Build) [2]float64 {
 	return [2]float64{lo, hi}
 }
 
-// cradleFor returns a cradle for a unit with how far the saw must reach in it,
-// and what it would need where it cannot be had.
-func (m *maker) cradleFor(u *unit, key string) (c cradle, reach float64, need string) {
+// cradleFor returns a cradle for a unit, and what it would need where it cannot
+// be had.
+func (m *maker) cradleFor(u *unit, key string) (c cradle, need string) {
 	if !m.makes(key) {
-		return c, 0, key + " in the list under [jigs] make"
+		return c, key + " in the list under [jigs] make"
 	}
 	kit, ps := m.plates(jig.Want{Key: key, Unit: u.index})
 	if len(ps) > 0 {
-		return c, 0, "a cradle that can be made: " + ps[0].Why
+		return c, "a cradle that can be made: " + ps[0].Why
 	}
 	seg := u.Segment
 	for i := range kit {
@@ -136,13 +136,14 @@ func (m *maker) cradleFor(u *unit, key string) (c cradle, reach float64, need st
 	} else {
 		cut = u.tipCuts()[0]
 	}
+	reach := 0.0
 	for _, right := range []bool{false, true} {
 		reach = max(reach, m.reachOf(u, cut, m.cradled(c, right)))
 	}
 	if !m.reaches(reach) {
-		return c, reach, m.tooShort(u, reach)
+		return c, m.tooShort(u, reach)
 	}
-	return c, reach, ""
+	return c, ""
 }
 
 // makeKit makes the plates of all jigs that the route uses and those that the
@@ -163,4 +164,15 @@ func (m *maker) makeKit() problem.List {
 	}
 	m.out.Wants, m.out.Kit = wants, kit
 	return nil
+}
+
+// plateUses lists the plates of one kind for a unit that are made.
+func (m *maker) plateUses(key string, u *unit) []route.JigUse {
+	var out []route.JigUse
+	for i := range m.out.Kit {
+		if j := &m.out.Kit[i]; j.Key == key && (len(j.For) == 0 || slices.Contains(j.For, u.Unit) || slices.Contains(j.For, u.Unit.From)) {
+			out = append(out, m.use(j, "holds the segments while the glue sets"))
+		}
+	}
+	return out
 }

@@ -1,0 +1,91 @@
+package packet
+
+import (
+	"fmt"
+	"slices"
+
+	"starwright/cmd/internal/job"
+	"starwright/geom"
+	"starwright/geom/problem"
+	"starwright/geom/route"
+	"starwright/geom/route/choose"
+	"starwright/geom/star"
+)
+
+// routeJob is what the route is worked out for.
+func (w *Work) routeJob() choose.Job {
+	j := w.Job
+	s := choose.Shop{
+		MitreSaw: j.Shop.With(job.MitreSaw), RouterTable: j.Shop.With(job.RouterTable),
+		CNC: j.Shop.With(job.CNC), Laser: j.Shop.With(job.Laser),
+		MaxMiter: j.Saw.MaxMiter, Reach: open(j.Saw.Reach),
+		FenceHeight: open(j.RouterTable.FenceHeight), FenceLength: open(j.RouterTable.FenceLength),
+		Bits: j.RouterTable.Bits, Room: open(j.Machine.Room),
+	}
+	switch j.Saw.Swing {
+	case job.SwingLeft:
+		s.Swing = route.Left
+	case job.SwingRight:
+		s.Swing = route.Right
+	}
+	return choose.Job{Order: w.Order, Shop: s, Jigs: w.jigParams(w.Order.Cutter), Named: j.Jigs.Make,
+		Strips: w.lamination, Path: slotPath}
+}
+
+// open returns a value that a job may leave open, 0 where it does.
+func open(v *float64) float64 {
+	if v == nil {
+		return 0
+	}
+	return *v
+}
+
+// slotPath is the path of a slot program by the facet's hand.
+func slotPath(u *star.Unit, hand string) string { return "gcode/" + u.File("slot-"+hand) + ".nc" }
+
+// lamination is how the boards of a unit are made of others, nil where they are
+// as wide as the star's.
+func (w *Work) lamination(u *star.Unit) *choose.Lamination {
+	if w.Bench == nil || w.Bench.Strips == nil {
+		return nil
+	}
+	s := w.Bench.Strips
+	return &choose.Lamination{Strips: s.PerBlank, RipMM: s.StripWidth, JointMM: s.Ask.Jointing, GluedMM: s.GluedMM(),
+		RawMM: s.Ask.Length, BoardMM: s.Ask.BoardWidth, Across: s.Across, Clamps: s.Clamps}
+}
+
+// findRoute works out how the shop makes the order, and the jigs for it.
+func (w *Work) findRoute() problem.List {
+	done := w.begin("choosing the way", 1)
+	defer done.file()
+	r, problems := choose.New(w.routeJob())
+	if len(problems) > 0 {
+		return problems
+	}
+	w.Route, w.wants, w.Jigs = r.Route, r.Wants, r.Kit
+	used := map[string]bool{}
+	for _, s := range r.Route.Setups {
+		if s.Slot != nil {
+			used[s.Slot.Program] = true
+		}
+	}
+	w.Programs = slices.DeleteFunc(w.Programs, func(p Program) bool { return p.Slot != nil && !used[p.Path] })
+	return nil
+}
+
+// Corrected returns the set-ups that cut the facets of a unit of the order, with
+// a correction by which each facet comes out steeper to its board's axis.
+func (w *Work) Corrected(unit int, by geom.Angle) ([]route.Setup, error) {
+	if unit < 0 || unit >= len(w.Order.Units) {
+		return nil, fmt.Errorf("the order has no star %d", unit)
+	}
+	setups, err := choose.Facets(w.routeJob(), choose.Correct{Unit: unit, Angle: by})
+	for i := range setups {
+		for _, s := range w.Route.Setups {
+			if s.Name == setups[i].Name {
+				setups[i].Page = s.Page
+			}
+		}
+	}
+	return setups, err
+}
