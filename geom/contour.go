@@ -36,7 +36,7 @@ func Circle(o Point, r float64) Contour {
 // r. Where r is half a side, that side shrinks to nothing and is left out, so
 // that a rectangle as wide as 2r comes out as a slot with half-round ends.
 func RoundedRect(b Box, r float64) Contour {
-	const eps = 1e-9 // mm; sides shorter than this are left out
+	const eps = Rounding // sides shorter than this are left out
 	quarter := math.Tan(math.Pi / 8)
 	var c Contour
 	add := func(p Point, bulge float64) {

@@ -31,7 +31,7 @@ func (k Block) Second(tip geom.Angle) geom.Angle {
 // Limits of the choice of a block.
 const (
 	steepest   = 60 * geom.Degree // above, the board stands too square to the fence to be held well; common practice, no source
-	angleSlack = geom.Angle(1e-9) // radians, rounding
+	angleSlack = geom.Angle(geom.Rounding)
 )
 
 // detents returns the settings, from square, at which a mitre saw's table

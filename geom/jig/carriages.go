@@ -104,7 +104,7 @@ func carriageSaddle(u *star.Unit, p Params) (saddle, float64) {
 		feet: math.Max(width+runOut, 2*insideRadius(p.Cutter)+easing+1),
 		base: 2*m + slotWide + 1,
 	}
-	s.left = up(s.feet+math.Max(25, 2*m), step)
+	s.left = geom.RoundUp(s.feet+math.Max(25, 2*m), step)
 	return s, depth
 }
 
@@ -114,7 +114,7 @@ func (s saddle) withGrip(depth float64) (saddle, saddlePlate, []Hole) {
 	cut := geom.Rect(geom.Box{Min: geom.Pt(0, -depth), Max: geom.Pt(s.seg.Facet, 0)})
 	plate := s.plate()
 	if lack := gripLeast + 2*s.meat + 1 - s.left - plate.right; lack > 0 {
-		s.left = up(s.left+lack, s.step)
+		s.left = geom.RoundUp(s.left+lack, s.step)
 	}
 	for {
 		plate = s.plate()

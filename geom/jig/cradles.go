@@ -57,8 +57,7 @@ func gluedOffcuts(u *star.Unit) geom.Contour {
 	first, second := u.Offcuts()
 	var out []geom.Point
 	add := func(p geom.Point) {
-		const same = 1e-9 // mm
-		if n := len(out); n == 0 || out[n-1].Dist(p) > same {
+		if n := len(out); n == 0 || out[n-1].Dist(p) > geom.Rounding {
 			out = append(out, p)
 		}
 	}

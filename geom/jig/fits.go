@@ -40,7 +40,7 @@ func (p Params) fits(c geom.Contour) bool {
 
 // lies is [Params.fits] for a plate that is not turned.
 func (p Params) lies(c geom.Contour) bool {
-	const rounding, steps = 1e-6, 4
+	const rounding, steps = geom.Touch, 4
 	if p.MaxW <= 0 || p.MaxH <= 0 {
 		return true
 	}
@@ -66,7 +66,7 @@ func (p Params) lies(c geom.Contour) bool {
 // offCorners reports whether a plate that lies in the room keeps off the squares
 // in its corners.
 func (p Params) offCorners(c geom.Contour) bool {
-	const rounding = 1e-6
+	const rounding = geom.Touch
 	box := c.Bounds()
 	z := p.Corner - rounding
 	for _, at := range [...]geom.Point{{}, {X: p.MaxW - z}, {Y: p.MaxH - z}, {X: p.MaxW - z, Y: p.MaxH - z}} {

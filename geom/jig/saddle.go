@@ -146,7 +146,7 @@ func (s saddle) height(low float64) float64 {
 	if deep := s.seg.Length*(s.seg.Center/2).Sin() + tipRoom; deep > h && deep < slack*h && s.small == 0 {
 		h = deep
 	}
-	return math.Ceil(h/s.step-1e-9) * s.step
+	return geom.RoundUp(h, s.step)
 }
 
 // pocket returns the way from the horn's top round the tip to the end of the

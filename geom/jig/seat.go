@@ -10,7 +10,7 @@ import (
 
 // touch is the distance in mm within which work counts as lying against wood
 // and not in it: far above rounding, far below what can be cut.
-const touch = 1e-6
+const touch = geom.Touch
 
 // SeatTest lays the work in its seat in the wood within material, less the
 // holes. It returns how deep the work and the wood reach into each other, mm,

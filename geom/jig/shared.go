@@ -8,9 +8,9 @@ import (
 
 // Fits of the outlines to the cutter, in mm.
 const (
-	biteSlack = 0.05 // a cut inside corner is rounder than the cutter by this, so that its way has room to turn
-	biteOver  = 0.1  // a relief reaches past the sharp corner by this
-	flatTurn  = 1e-9 // radians; pieces that turn by less run straight on
+	biteSlack = 0.05          // a cut inside corner is rounder than the cutter by this, so that its way has room to turn
+	biteOver  = 0.1           // a relief reaches past the sharp corner by this
+	flatTurn  = geom.Rounding // pieces that turn by less run straight on
 )
 
 // insideRadius is the least radius that inside corners are given for a cutter;

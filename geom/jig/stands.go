@@ -17,9 +17,6 @@ func datum(u geom.Unit) float64 {
 	return 5
 }
 
-// up returns v rounded up to a multiple of step.
-func up(v, step float64) float64 { return math.Ceil(v/step-1e-9) * step }
-
 // makeSlotStands makes the stands in which a segment waits under the spindle
 // for the slot in its left or right facet. They are drawn as the machine sees
 // them from the front, show face towards the eye: the star's centre end of the
@@ -31,7 +28,7 @@ func makeSlotStands(u *star.Unit, p Params) ([]Jig, problem.List) {
 	zone := 2*m + slotWide + 1 // of a clamp slot with its wood
 	s := saddle{
 		seg: seg, cutter: p.Cutter, meat: m,
-		left: up(zone, step),
+		left: geom.RoundUp(zone, step),
 		top:  math.Min(5, seg.Facet*seg.Center.Sin()/6),
 		base: zone, step: step,
 	}

@@ -54,7 +54,7 @@ func (o *Order) add(spec Spec, last bool) problem.List {
 		return problem.List{p}
 	}
 	u := &Unit{Star: Star{spec.Points, newSegment(w, c, t)}, Spec: spec}
-	u.Blank = &Blank{roundUp(u.Segment.Length+spec.EndTrim, spec.RoundTo), u.Segments()}
+	u.Blank = &Blank{geom.RoundUp(u.Segment.Length+spec.EndTrim, spec.RoundTo), u.Segments()}
 	o.Units = append(o.Units, u)
 
 	problems = o.slots(u, last)
@@ -141,7 +141,7 @@ func (o *Order) angles(spec Spec) (c, t geom.Angle, ps problem.List) {
 
 // checkWidth refuses boards that no bench has.
 func checkWidth(spec Spec, w float64, c, t geom.Angle) (problem.Problem, bool) {
-	if w >= MinBoardWidth-1e-9 && w <= MaxBoardWidth+1e-9 {
+	if w >= MinBoardWidth-eps && w <= MaxBoardWidth+eps {
 		return problem.Problem{}, true
 	}
 	u := spec.Unit

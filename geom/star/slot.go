@@ -48,7 +48,7 @@ func (s Spline) Outline() geom.Contour {
 const (
 	minSlotCutters = 2.0  // length in cutter diameters: shorter is a hole that cannot be ramped into
 	quarter        = 0.25 // of the thickness, least wall to a face
-	eps            = 1e-9 // mm, rounding
+	eps            = geom.Rounding
 )
 
 // web returns the wood between the two slots of a segment: at distance s from

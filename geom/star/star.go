@@ -1,10 +1,6 @@
 package star
 
-import (
-	"math"
-
-	"starwright/geom"
-)
+import "starwright/geom"
 
 // Limits of the model. Wood and saws set none of them; they keep a slip of the
 // pen (an inch mark on a metric number, a digit too many) out of the packet.
@@ -14,7 +10,7 @@ const (
 	MinBoardWidth = 4.0    // mm; a five-pointed star 17 mm wide
 	MaxBoardWidth = 2500.0 // mm
 	MinTip        = geom.Angle(5 * geom.Degree)
-	tipSlack      = 1 * geom.Degree // least notch between two tips, see [checkTip]
+	tipSlack      = 1 * geom.Degree // least notch between two tips, see [MaxTip]
 )
 
 // Segment is one kite of a star.
@@ -119,14 +115,4 @@ func MaxTip(n int) geom.Angle { return geom.Deg(180 - 360/float64(n)) }
 func widthFor(starWidth float64, n int, c, t geom.Angle) float64 {
 	r := starWidth / (2 * spread(n))
 	return 2 * r / ((c / 2).Cot() + (t / 2).Cot())
-}
-
-// roundUp returns v rounded up to a multiple of step; step 0 leaves it. A
-// rounding error of v does not push it a whole step up.
-func roundUp(v, step float64) float64 {
-	const slack = 1e-9 // of a step
-	if step <= 0 {
-		return v
-	}
-	return math.Ceil(v/step-slack) * step
 }

@@ -63,7 +63,7 @@ func BackPlot(in BackPlotInput) *Sheet {
 		in.Deep = in.Say
 	}
 	p := in.plan()
-	c := newCuts(in.Moves, p.bounds().Grow(1e-6))
+	c := newCuts(in.Moves, p.bounds().Grow(geom.Touch))
 	in.Moves = c.moves
 	body := s.Body(planHigh)
 	view := body

@@ -129,9 +129,9 @@ func layRows(all []*dimLine, side Side, body geom.Box) {
 	}
 	slices.SortStableFunc(lines, func(l, m *dimLine) int {
 		switch d := l.span() - m.span(); {
-		case d < -1e-9:
+		case d < -geom.Rounding:
 			return -1
-		case d > 1e-9:
+		case d > geom.Rounding:
 			return 1
 		}
 		return 0
@@ -142,7 +142,7 @@ func layRows(all []*dimLine, side Side, body geom.Box) {
 		lo, hi := l.p.Dot(u), l.q.Dot(u)+l.reach()
 		k := 0
 		for k < len(rows) && slices.ContainsFunc(rows[k], func(t [2]float64) bool {
-			return lo < t[1]+clearWord && t[0] < hi+clearWord && !(lo >= t[1]-1e-9 || hi <= t[0]+1e-9)
+			return lo < t[1]+clearWord && t[0] < hi+clearWord && !(lo >= t[1]-geom.Rounding || hi <= t[0]+geom.Rounding)
 		}) {
 			k++
 		}
@@ -181,7 +181,7 @@ func (s *Sheet) extension(from, to geom.Point) {
 // upright returns the direction of text along u so that it can be read from
 // below or from the right.
 func upright(u geom.Point) geom.Angle {
-	const level = 1e-9
+	const level = geom.Rounding
 	if u.X < -level || math.Abs(u.X) <= level && u.Y < 0 {
 		u = u.Mul(-1)
 	}

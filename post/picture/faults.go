@@ -48,7 +48,7 @@ func (s *Sheet) Faults() []string {
 			out = append(out, fmt.Sprintf("a line runs through %q", w.Text))
 		}
 	}
-	if e := s.Extent(); !s.page.Grow(1e-6).Holds(e) {
+	if e := s.Extent(); !s.page.Grow(geom.Touch).Holds(e) {
 		out = append(out, fmt.Sprintf("the drawing takes %.1f to %.1f by %.1f to %.1f mm, the page is %.1f to %.1f by %.1f to %.1f mm",
 			e.Min.X, e.Max.X, e.Min.Y, e.Max.Y, s.page.Min.X, s.page.Max.X, s.page.Min.Y, s.page.Max.Y))
 	}

@@ -197,7 +197,7 @@ func (s *Sheet) choose(best *spot, spots []spot, at geom.Point, p plate, l Label
 		cost := c.cost
 		if tied {
 			// The leader's last piece lies on what it points to.
-			end := at.Lerp(from, math.Min(1, 1/math.Max(1e-9, at.Dist(from))))
+			end := at.Lerp(from, math.Min(1, 1/math.Max(geom.Rounding, at.Dist(from))))
 			if s.overWords(bar(from, end)) {
 				continue
 			}

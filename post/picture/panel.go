@@ -149,7 +149,7 @@ func (p Panel) view(into geom.Box) View {
 	h := into.H() - r.Above - r.Below - captionGap
 	k := p.Scale
 	if k == 0 {
-		k = tidyScale(p.zoom()*math.Min(w/math.Max(b.W(), 1e-6), h/math.Max(b.H(), 1e-6))) / p.zoom()
+		k = tidyScale(p.zoom()*math.Min(w/math.Max(b.W(), geom.Touch), h/math.Max(b.H(), geom.Touch))) / p.zoom()
 	}
 	spare := math.Max(0, w-b.W()*k)
 	at := geom.Pt(into.Min.X+r.Left+spare/2, into.Max.Y-r.Above-b.H()*k) // of the model's lower left

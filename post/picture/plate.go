@@ -51,7 +51,7 @@ func (p plate) overlaps(q plate) bool {
 // apart reports whether q lies beyond one of p's sides: its middle does, by
 // more than half of what it takes up in that direction.
 func (p plate) apart(q plate) bool {
-	const touch = 1e-6 // mm
+	const touch = geom.Touch
 	at := p.local(q.o)
 	cos, sin := math.Abs(p.u.Dot(q.u)), math.Abs(p.u.Cross(q.u))
 	return math.Abs(at.X) > p.hw+cos*q.hw+sin*q.hh-touch || math.Abs(at.Y) > p.hh+sin*q.hw+cos*q.hh-touch
@@ -68,7 +68,8 @@ func (p plate) meets(a, b geom.Point, half float64) bool {
 	a, b = p.local(a), p.local(b)
 	t0, t1 := 0.0, 1.0
 	clip := func(at, d, limit float64) bool { // at + t d <= limit
-		if math.Abs(d) < 1e-12 {
+		const level = 1e-12 // of a side; the other side decides
+		if math.Abs(d) < level {
 			return at <= limit
 		}
 		if t := (limit - at) / d; d > 0 {

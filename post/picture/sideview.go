@@ -90,7 +90,7 @@ func (in BackPlotInput) side(s *Sheet, v View, c cuts) {
 	in.sideLevels(s, h, wood, c)
 
 	note := "heights to the same scale"
-	if math.Abs(h.stretch-1) > 1e-9 {
+	if math.Abs(h.stretch-1) > geom.Rounding {
 		note = fmt.Sprintf("heights drawn %s times as large as lengths", plain(math.Round(h.stretch*100)/100))
 	}
 	if h.above != h.below {

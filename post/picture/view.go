@@ -50,7 +50,7 @@ func tidyScale(k float64) float64 {
 	if !(k > 0) || math.IsInf(k, 0) {
 		return 1
 	}
-	const slack = 1e-9 // a number that has two digits stays as it is
+	const slack = geom.Rounding // a number that has two digits stays as it is
 	if k >= 1 {
 		return twoDigits(k, math.Floor, slack)
 	}

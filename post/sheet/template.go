@@ -88,7 +88,7 @@ func tiles(length, window float64) int {
 	if length <= window {
 		return 1
 	}
-	return 1 + int(math.Ceil((length-window)/(window-overlap)-1e-9))
+	return 1 + int(geom.Steps(length-window, window-overlap))
 }
 
 // turned returns the template turned by a quarter where that takes fewer pages.

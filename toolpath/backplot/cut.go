@@ -64,7 +64,8 @@ func (r *Replay) sink(m *toolpath.Move, fall float64) {
 	feed := m.Feed * fall / run
 	flat := math.Sqrt(max(0, run*run-fall*fall))
 	plunge := flat < zSlack
-	steep := !plunge && math.Atan2(fall, flat) > float64(l.RampMax)*sinkSlack+1e-4
+	const rampSlack = 1e-4 // radians; what the decimals of the file make of a slope
+	steep := !plunge && math.Atan2(fall, flat) > float64(l.RampMax)*sinkSlack+rampSlack
 	inWood := m.To.Z < -Tol
 	if feed <= r.sinkMax && feed <= l.PlungeFeed*sinkSlack && !(inWood && (plunge || steep)) {
 		return // nothing to find, whatever stands there

@@ -200,12 +200,16 @@ func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
 	return math.Min(x, room.Max.X), x <= room.Max.X+fitTol
 }
 
+// settled is how little a part moves, down and to the left, when it has come to
+// rest, mm: far below what a nest's spacing is given to.
+const settled = 1e-4
+
 // slide moves a free place down and left in turns until it rests.
 func (b *bed) slide(v *view, room geom.Box, p geom.Point) geom.Point {
 	for range 8 {
 		q := geom.Pt(p.X, b.drop(v, room, p))
 		q.X = b.push(v, room, q)
-		if q.Dist(p) < 1e-4 {
+		if q.Dist(p) < settled {
 			break
 		}
 		p = q

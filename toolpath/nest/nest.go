@@ -105,8 +105,7 @@ func (s *search) bound() int {
 	}
 	u := s.o.usable()
 	room := (u.W() + 2*d) * (u.H() + 2*d)
-	const slack = 1e-9 // of a sheet
-	return int(math.Ceil(need/room - slack))
+	return int(geom.Steps(need, room))
 }
 
 // result turns the best layout found into placed parts.

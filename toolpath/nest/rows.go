@@ -37,7 +37,7 @@ func Rows(stacks []Stack, o Options) (Result, error) {
 		r.sheets[i].Used = area / (o.W * o.H)
 		r.used += area
 	}
-	out := Result{Sheets: r.sheets, Bound: int(math.Ceil(r.used/(r.room.W()*r.room.H()) - 1e-9))}
+	out := Result{Sheets: r.sheets, Bound: int(geom.Steps(r.used, r.room.W()*r.room.H()))}
 	if n := len(r.sheets); n > 0 {
 		out.Used = r.used / (o.W * o.H * float64(n))
 	}
@@ -57,7 +57,7 @@ type rows struct {
 // lay lays out one stack.
 func (r *rows) lay(item int, s Stack) error {
 	flat, w, h := flatten(s.Part)
-	if over := math.Max(w-r.room.W(), h-r.room.H()); over > 1e-9 {
+	if over := math.Max(w-r.room.W(), h-r.room.H()); over > geom.Rounding {
 		return &TooLarge{Part: s.Part.Name, W: w, H: h, RoomW: r.room.W(), RoomH: r.room.H(),
 			OverX: math.Max(0, w-r.room.W()), OverY: math.Max(0, h-r.room.H()), Unit: r.o.Unit, sheet: r.o}
 	}
@@ -107,8 +107,8 @@ func (r *rows) next(w, h float64) (geom.Point, bool) {
 // onSheet looks along the row, then up row by row, stepping over screw zones.
 func (r *rows) onSheet(w, h float64) (geom.Point, bool) {
 	x, y, rowH := r.x, r.y, r.h
-	for y+h <= r.room.Max.Y+1e-9 {
-		for x+w <= r.room.Max.X+1e-9 {
+	for y+h <= r.room.Max.Y+geom.Rounding {
+		for x+w <= r.room.Max.X+geom.Rounding {
 			box := geom.Box{Min: geom.Pt(x, y), Max: geom.Pt(x+w, y+h)}
 			zone, hit := r.zone(box)
 			if !hit {
@@ -130,7 +130,7 @@ func (r *rows) onSheet(w, h float64) (geom.Point, bool) {
 
 // zone returns a screw zone that a box comes too close to.
 func (r *rows) zone(b geom.Box) (geom.Box, bool) {
-	near := b.Grow(r.o.Spacing - 1e-9)
+	near := b.Grow(r.o.Spacing - geom.Rounding)
 	for _, z := range r.o.Zones {
 		if z.Overlaps(near) {
 			return z, true

@@ -50,7 +50,7 @@ func (a layout) better(b layout) bool {
 	if len(a.sheets) != len(b.sheets) {
 		return len(a.sheets) < len(b.sheets)
 	}
-	return a.height < b.height-1e-9
+	return a.height < b.height-geom.Rounding
 }
 
 func newSearch(items []Item, o Options) (*search, error) {
@@ -97,7 +97,7 @@ func checkOutline(p toolpath.Part) error {
 
 // alike returns the number of an earlier item of the same shape, -1 if none.
 func (s *search) alike(i int) int {
-	same := func(a, b float64) bool { return math.Abs(a-b) < 1e-9 }
+	same := func(a, b float64) bool { return math.Abs(a-b) < geom.Rounding }
 	a := s.items[i]
 	for k := range i {
 		b := s.items[k]
@@ -113,7 +113,7 @@ func (s *search) alike(i int) int {
 
 // fitTol is by how much a part may be larger than the room and still lie in
 // it, mm: rounding.
-const fitTol = 1e-6
+const fitTol = geom.Touch
 
 // fitting returns the turnings in which a part fits on an empty sheet.
 func (s *search) fitting(it Item, ts []turned) ([]turned, error) {

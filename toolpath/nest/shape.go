@@ -27,7 +27,7 @@ const (
 func outside(c geom.Contour, spacing float64) []geom.Point {
 	var pts []geom.Point
 	add := func(p geom.Point) {
-		if n := len(pts); n == 0 || pts[n-1].Dist(p) > 1e-6 {
+		if n := len(pts); n == 0 || pts[n-1].Dist(p) > geom.Touch {
 			pts = append(pts, p)
 		}
 	}
@@ -50,7 +50,7 @@ func outside(c geom.Contour, spacing float64) []geom.Point {
 			}
 		}
 	}
-	if n := len(pts); n > 1 && pts[0].Dist(pts[n-1]) <= 1e-6 {
+	if n := len(pts); n > 1 && pts[0].Dist(pts[n-1]) <= geom.Touch {
 		pts = pts[:n-1]
 	}
 	return fillBays(pts, math.Max(bayShare*math.Abs(c.Area()), spacing*spacing))
@@ -153,7 +153,7 @@ func freeTurns(c geom.Contour) []geom.Angle {
 	pts := hullOf(c.Flatten(roundTol))
 	var side geom.Point
 	for i, p := range pts {
-		if d := pts[(i+1)%len(pts)].Sub(p); d.Len() > side.Len()+1e-9 {
+		if d := pts[(i+1)%len(pts)].Sub(p); d.Len() > side.Len()+geom.Rounding {
 			side = d
 		}
 	}

@@ -29,9 +29,13 @@ type holeCut struct {
 	loose  bool // a piece inside comes loose
 }
 
+// wholeTurn is by how much the arcs of a circle may miss a whole turn, radians:
+// they come from a drawing or were turned and moved.
+const wholeTurn = 1e-6
+
 // round returns centre and radius of a contour that is a circle.
 func round(c geom.Contour) (geom.Point, float64, bool) {
-	const tol = 1e-6 // mm
+	const tol = geom.Touch
 	var o geom.Point
 	r, sweep := 0.0, 0.0
 	for i, e := range c.Curves() {
@@ -46,7 +50,7 @@ func round(c geom.Contour) (geom.Point, float64, bool) {
 		}
 		sweep += float64(e.Sweep())
 	}
-	return o, r, math.Abs(math.Abs(sweep)-2*math.Pi) < 1e-6
+	return o, r, math.Abs(math.Abs(sweep)-2*math.Pi) < wholeTurn
 }
 
 // planHole returns how to cut a hole of radius r; false where the cutter does
@@ -55,11 +59,11 @@ func planHole(o geom.Point, r, depth float64, cutter, perPass, slope float64) (h
 	q, rc := r-cutter/2, cutter/2
 	h = holeCut{center: o, radius: r, depth: depth, rings: []float64{q}}
 	least = rc + (depth/maxTurns+zReserve)/(2*math.Pi*slope)
-	if r < least-1e-9 {
+	if r < least-geom.Rounding {
 		return h, least, false
 	}
 	switch {
-	case r > clearDiameters*rc+1e-9:
+	case r > clearDiameters*rc+geom.Rounding:
 		h.loose = true
 	case q > rc:
 		// Half way out the first ring clears the middle and meets the last.

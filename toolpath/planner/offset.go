@@ -216,7 +216,7 @@ func (g *rolling) raw() []rolled {
 		turn := math.Atan2(a.Cross(b), a.Dot(b))
 		// A corner that turns right needs no arc; one that turns right back
 		// on itself may count as either and gets one.
-		const back = -math.Pi + 1e-9
+		const back = -math.Pi + geom.Rounding
 		if turn > back && turn*g.r < chainTol/2 {
 			continue
 		}

@@ -184,7 +184,7 @@ func joined(a, b geom.Curve) (geom.Curve, bool) {
 	}
 	if a.IsArc() {
 		sweep := float64(a.Sweep() + b.Sweep())
-		if (a.Bulge > 0) != (b.Bulge > 0) || math.Abs(sweep) > math.Pi+1e-9 {
+		if (a.Bulge > 0) != (b.Bulge > 0) || math.Abs(sweep) > math.Pi+geom.Rounding {
 			return m, false
 		}
 		m.Bulge = math.Tan(sweep / 4)
@@ -273,7 +273,7 @@ func worst(e geom.Curve, s stretch, beyond func(geom.Point) float64) Miss {
 // gaps returns what the stretches leave of the whole.
 func gaps(covered []stretch) []stretch {
 	slices.SortFunc(covered, func(a, b stretch) int { return cmp.Compare(a.from, b.from) })
-	const least = 1e-9 // of the length
+	const least = geom.Rounding // of the length
 	var out []stretch
 	at := 0.0
 	for _, s := range covered {

@@ -69,8 +69,8 @@ func nearestFirst(at geom.Point, pts []geom.Point) []int {
 // from at through all places.
 func untangle(at geom.Point, pts []geom.Point, order []int) []int {
 	const (
-		gain   = 1e-6 // mm; less is rounding
-		rounds = 50   // each round costs the square of the stops
+		gain   = geom.Touch // less is rounding
+		rounds = 50         // each round costs the square of the stops
 	)
 	o := append([]int(nil), order...)
 	place := func(k int) geom.Point {

@@ -137,7 +137,7 @@ func (c contourCut) above() int {
 		return len(c.levels)
 	}
 	n := 0
-	for n < len(c.levels) && c.levels[n] >= c.tabTop-1e-9 {
+	for n < len(c.levels) && c.levels[n] >= c.tabTop-geom.Rounding {
 		n++
 	}
 	return n

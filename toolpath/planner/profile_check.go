@@ -8,6 +8,11 @@ import (
 	"starwright/geom/problem"
 )
 
+// slack is how far a way may reach into what it has to keep clear of, mm: turned
+// and moved outlines are rounded, and the back-plot allows two hundred times as
+// much.
+const slack = 1e-4
+
 // problemSet keeps one problem for each key and part: six copies of a block
 // have one fault, not six.
 type problemSet struct {
@@ -73,7 +78,7 @@ func (j SheetJob) check() problem.List {
 func (j SheetJob) checkMachine() problem.List {
 	var ps problem.List
 	u := j.Unit
-	if depth := j.Thickness + j.Breakthrough; j.CutLength > 0 && depth > j.CutLength+1e-9 {
+	if depth := j.Thickness + j.Breakthrough; j.CutLength > 0 && depth > j.CutLength+geom.Rounding {
 		ps = append(ps, problem.Problem{Key: "sheet.thickness", Got: u.Format(j.Thickness),
 			Why:   fmt.Sprintf("with %s into the spoilboard the cut is %s deep, the cutter's edge is only %s long", u.FormatFine(j.Breakthrough), u.FormatFine(depth), u.Format(j.CutLength)),
 			Would: fmt.Sprintf("thickness = %q or a cutter with cut_length = %q", u.Format(u.Floor(math.Max(0, j.CutLength-j.Breakthrough))), u.Format(u.Ceil(depth)))})
@@ -89,12 +94,12 @@ func (j SheetJob) checkMachine() problem.List {
 		{"sheet.width", "X", j.SheetW, j.Travel.X},
 		{"sheet.height", "Y", j.SheetH, j.Travel.Y},
 	} {
-		if a.limit > 0 && a.got > a.limit+1e-9 {
+		if a.limit > 0 && a.got > a.limit+geom.Rounding {
 			ps = append(ps, problem.Problem{Key: a.key, Got: u.Format(a.got), Why: fmt.Sprintf("the machine travels only %s in %s", u.Format(a.limit), a.axis),
 				Would: fmt.Sprintf("%s = %q", a.key[len("sheet."):], u.Format(u.Floor(a.limit)))})
 		}
 	}
-	if need := j.SafeZ + j.Thickness + j.Breakthrough; j.Travel.Z > 0 && need > j.Travel.Z+1e-9 {
+	if need := j.SafeZ + j.Thickness + j.Breakthrough; j.Travel.Z > 0 && need > j.Travel.Z+geom.Rounding {
 		ps = append(ps, problem.Problem{Key: "machine.safe_z", Got: u.Format(j.SafeZ),
 			Why:   fmt.Sprintf("with a cut of %s that is %s in Z, the machine travels only %s", u.FormatFine(need-j.SafeZ), u.FormatFine(need), u.Format(j.Travel.Z)),
 			Would: fmt.Sprintf("safe_z = %q", u.Format(u.Floor(math.Max(0, j.Travel.Z-need+j.SafeZ))))})
@@ -134,9 +139,9 @@ func (j SheetJob) checkParts() problem.List {
 			ps.add(p.Name, problem.Problem{Key: p.Name, Why: "has no outline"})
 			continue
 		}
-		if !sheet.Grow(1e-6).Holds(b) {
+		if !sheet.Grow(geom.Touch).Holds(b) {
 			key, got, would := "sheet.width", j.SheetW, b.Max.X
-			if b.Max.X <= j.SheetW+1e-6 {
+			if b.Max.X <= j.SheetW+geom.Touch {
 				key, got, would = "sheet.height", j.SheetH, b.Max.Y
 			}
 			ps.add(p.Name, problem.Problem{Key: key, Got: u.Format(got), Why: fmt.Sprintf("%s reaches beyond the sheet, to %s", p.Name, place(u, b.Max)), Would: u.Format(u.Ceil(would))})
@@ -207,7 +212,6 @@ func (p *sheetPlan) neighbours() {
 		}
 	}
 	tree := geom.NewBoxTree(boxes)
-	const slack = 1e-4 // mm, for the rounding of turned and moved outlines
 	for _, ops := range p.ops {
 		for _, op := range ops {
 			for _, c := range op.curves() {
@@ -251,7 +255,7 @@ func (p *sheetPlan) zones(op operation, c geom.Curve) {
 		}
 		in := z.Holds(geom.EmptyBox().With(c.A))
 		for _, e := range geom.Rect(z).Curves() {
-			in = in || geom.CurveDist(c, e) < p.r-1e-4
+			in = in || geom.CurveDist(c, e) < p.r-slack
 		}
 		if in {
 			p.problems.add(op.Part, problem.Problem{Key: "sheet.screw_zones",

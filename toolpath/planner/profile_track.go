@@ -173,5 +173,5 @@ func (t track) rampLength(s, fall, slope, most float64, back bool) (float64, boo
 		fall -= f
 		dist += l
 	}
-	return most, fall < 1e-9
+	return most, fall < geom.Rounding
 }

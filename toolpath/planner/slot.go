@@ -45,8 +45,7 @@ const widenStep = 0.4
 // Passes returns the number of equal passes and the depth of each, mm, for a
 // cut of the given depth: the fewest that are no deeper than perPass.
 func Passes(depth, perPass float64) (n int, each float64) {
-	const slack = 1e-9 // of a pass: 9 mm in 3 mm passes are three, whatever rounding says
-	n = int(math.Max(1, math.Ceil(depth/perPass-slack)))
+	n = int(math.Max(1, geom.Steps(depth, perPass)))
 	return n, depth / float64(n)
 }
 
@@ -104,7 +103,7 @@ func (j SlotJob) check() error {
 	switch {
 	case j.CutterDiameter <= 0 || j.DepthPerPass <= 0 || j.Depth <= 0:
 		return fmt.Errorf("slot: cutter %g, depth %g and depth per pass %g must be above zero", j.CutterDiameter, j.Depth, j.DepthPerPass)
-	case j.CutterDiameter > j.Width+1e-9:
+	case j.CutterDiameter > j.Width+geom.Rounding:
 		return fmt.Errorf("slot: the cutter (%g mm) is wider than the slot (%g mm)", j.CutterDiameter, j.Width)
 	case j.End-j.Start <= j.CutterDiameter:
 		return fmt.Errorf("slot: from %g to %g mm there is no room for a ramp of a %g mm cutter", j.Start, j.End, j.CutterDiameter)
@@ -165,7 +164,7 @@ func (w *slotWalk) cut() {
 // ramp sinks to z going to and fro between the ends, no steeper than RampMax.
 func (w *slotWalk) ramp(z float64) {
 	length, fall := w.hi-w.lo, w.at.Z-z
-	legs := int(math.Max(1, math.Ceil(fall/(length*w.j.RampMax.Tan())-1e-9)))
+	legs := int(math.Max(1, geom.Steps(fall, length*w.j.RampMax.Tan())))
 	feed := RampFeed(w.j.Feed, w.j.PlungeFeed, length, fall/float64(legs))
 	from := w.at.Z
 	for i := 1; i < legs; i++ {
@@ -179,11 +178,10 @@ func (w *slotWalk) ramp(z float64) {
 // travel is conventional, so inside a pocket the way is clockwise.
 func (w *slotWalk) widen() {
 	spare := (w.j.Width - w.j.CutterDiameter) / 2
-	const least = 1e-6 // mm, below which the slot is as wide as the cutter
-	if spare < least {
+	if spare < geom.Touch { // the slot is as wide as the cutter
 		return
 	}
-	rings := int(math.Ceil(spare/(widenStep*w.j.CutterDiameter) - 1e-9))
+	rings := int(geom.Steps(spare, widenStep*w.j.CutterDiameter))
 	for i := 1; i <= rings; i++ {
 		o := spare * float64(i) / float64(rings)
 		// Clockwise from the low end starts upwards, from the high end downwards.

@@ -216,7 +216,7 @@ func greedy(runs []span, length, from, gap float64) []float64 {
 	out := []float64{from}
 	for s := from; ; {
 		s = after(runs, length, s+gap)
-		if s > from+length-gap+1e-9 {
+		if s > from+length-gap+geom.Rounding {
 			return out
 		}
 		out = append(out, s)
@@ -291,7 +291,7 @@ func spreadEvenly(runs []span, length float64, n int, gap float64) []float64 {
 			}
 			ok = ok && next-at[i] >= gap
 		}
-		if ok && cost < bestCost-1e-9 {
+		if ok && cost < bestCost-geom.Rounding {
 			best, bestCost = at, cost
 		}
 	}

@@ -2,7 +2,7 @@
 // the way slips of the hand and careless editors do, and judges each change
 // without asking the back-plot or the readers.
 //
-// The judge of programs, [Judge], replays a program by a small interpreter of
+// The judge of programs, [JudgeProgram], replays a program by a small interpreter of
 // its own, which knows the words of the conservative subset and the standard's
 // rules as far as a change can break them (each rule is quoted beside its
 // check), and then cuts columns of wood one by one: a height for each of

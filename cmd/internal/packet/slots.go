@@ -102,7 +102,7 @@ func slotHeader(w *Work, u *star.Unit, sj planner.SlotJob, p Program, what strin
 		fmt.Sprintf("Slot: X%s to X%s, centre Y%s, %s wide", num(lo), num(hi), num(s.FromFace), w.Job.Units.FormatSize(s.Width)),
 		fmt.Sprintf("Depth: %s in %d passes of %s", w.Job.Units.FormatFine(s.Depth), n, w.Job.Units.FormatFine(each)),
 	}
-	if s.Width > sj.CutterDiameter+1e-6 {
+	if s.Width > sj.CutterDiameter+geom.Touch {
 		cut := "conventional"
 		if sj.Climb {
 			cut = "climb"

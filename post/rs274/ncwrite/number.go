@@ -37,11 +37,13 @@ func newGrid(unitMM float64) (grid, bool) {
 // ticks returns a length as the nearest whole number of ticks.
 func (g grid) ticks(mm float64) int64 { return int64(math.Round(mm / g.unitMM * g.perUnit)) }
 
+// stepSlack is the part of a tick that forgives the rounding of a division.
+const stepSlack = 1e-6
+
 // ticksBelow returns a feed as whole ticks a minute, rounded down so that a
-// limit it was set to is never passed. The millionth of a tick forgives the
-// rounding of the division.
+// limit it was set to is never passed.
 func (g grid) ticksBelow(mm float64) int64 {
-	return int64(math.Floor(mm/g.unitMM*g.perUnit + 1e-6))
+	return int64(math.Floor(mm/g.unitMM*g.perUnit + stepSlack))
 }
 
 // mm returns ticks as a length.
