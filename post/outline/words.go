@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"starwright/geom"
+	"starwright/post/cut"
 )
 
 // Statement is a text taken apart: its words in small letters, and its figures.
@@ -169,7 +170,7 @@ func (c *comparison) words() {
 		like, common := -1, 0
 		found := false
 		for i, w := range wanted {
-			if slices.Equal(s.Words, w.Words) && s.same(w) {
+			if s.same(w) && (slices.Equal(s.Words, w.Words) || respelled(c.want.Texts[i], t)) {
 				found = true
 				break
 			}
@@ -185,6 +186,14 @@ func (c *comparison) words() {
 			c.add(t.Line, "words", t.Text, misread, "says %q, which the drawing does not", t.Text).At = at(t.At)
 		}
 	}
+}
+
+// respelled reports whether a text that was read stands where one was wanted
+// with letters or signs that its format may have to spell in others: the figures
+// alone are then compared.
+func respelled(want cut.Label, got cut.FileText) bool {
+	return got.At.Dist(want.At) <= sameMM &&
+		strings.ContainsFunc(want.Text, func(r rune) bool { return r > unicode.MaxASCII && !strings.ContainsRune("°½¼¾″", r) })
 }
 
 const misread = "what is set up by these words is set up wrong"

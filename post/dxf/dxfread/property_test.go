@@ -46,6 +46,27 @@ func drawDrawing(t *rapid.T) cut.Drawing {
 	return d.WithCheckBar()
 }
 
+// A letter that the format does not hold is spelled in others, or left out: what
+// is left may be a word to set up by, and is none.
+func TestSpelledWordsReadBack(t *testing.T) {
+	for _, text := range []string{"X\u01c5", "Größe X", "3 × 4 mm", "a típ"} {
+		d := cut.Drawing{Name: "plate", UnitMM: 1,
+			Contours: []cut.Contour{{Layer: cut.Outline, Contour: geom.Rect(geom.Box{Max: geom.Pt(60, 40)})}},
+			Texts:    []cut.Label{{Layer: cut.Text, At: geom.Pt(5, 5), HeightMM: 3, Text: text}}}.WithCheckBar()
+		b, err := dxfwrite.Bytes(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f, err := dxfread.Read(b, "written.dxf")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, found := range outline.Compare(f, d, 0.002).Findings {
+			t.Errorf("%q: %v", text, found)
+		}
+	}
+}
+
 // Whatever is written reads back as it was drawn, and is judged sound.
 func TestWhatIsWrittenReadsBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
