@@ -190,7 +190,7 @@ func proveProgram(p *Proof, g *Program) {
 	task := g.Task
 	task.File = p.Path
 	task.Block = (&blocks{text: p.Text}).at
-	plot := backplot.New(task)
+	plot, head := backplot.New(task), &header{}
 	keep := movesPerStep*len(g.Plan.Steps) + movesMore
 	p.Moves = make([]toolpath.Move, 0, min(bytes.Count(p.Text, []byte{'\n'}), keep))
 	rep, err := ncread.Read(p.watch.over(bytes.NewReader(p.Text), len(p.Text)), p.Path, ncread.Events{
@@ -201,6 +201,7 @@ func proveProgram(p *Proof, g *Program) {
 			}
 			return nil
 		},
+		Comment: func(line int, text string) { head.comment(line, text) },
 		Given:   func(line, axis int) error { p.given[axis] = line; plot.Given(line, axis); return nil },
 		Stop:    func(line int) error { plot.Stop(line); return nil },
 		Spindle: func(line int, on bool, rpm float64) error { plot.Spindle(line, on, rpm); return nil },
@@ -222,6 +223,7 @@ func proveProgram(p *Proof, g *Program) {
 			InWood: "the work cannot be lifted off without touching the cutter"})
 	}
 	p.Findings = append(p.Findings, r.Findings...)
+	p.proveHead(head, g)
 	p.Checks = append(r.Checks, finding.AtMost("faults of language", float64(faults), 0, "faults"))
 }
 

@@ -2,6 +2,7 @@ package packet
 
 import (
 	"fmt"
+	"math"
 
 	"starwright/geom"
 	"starwright/geom/jig"
@@ -11,7 +12,7 @@ import (
 
 // sheetHeader is what a sheet's program says of itself.
 func sheetHeader(w *Work, job planner.SheetJob, r planner.SheetReport, p Program, stock sheetStock) []string {
-	say, fine := w.Say, w.Job.Units.FormatFine
+	exact := w.exact
 	side := "conventional"
 	if job.Climb {
 		side = "climb"
@@ -19,20 +20,35 @@ func sheetHeader(w *Work, job planner.SheetJob, r planner.SheetReport, p Program
 	lines := []string{
 		"Job: " + w.Title(),
 		fmt.Sprintf("Cuts: %d parts, %s", len(job.Parts), stock.what),
-		fmt.Sprintf("Sheet: %s by %s, %s thick, on a spoilboard", say(job.SheetW), say(job.SheetH), fine(job.Thickness)),
-		fmt.Sprintf("Cutter: straight, %s, %.0f rev/min", w.Job.Units.FormatSize(job.CutterDiameter), job.RPM),
+		fmt.Sprintf("Sheet: %s by %s, %s thick, on a spoilboard", exact(job.SheetW), exact(job.SheetH), exact(job.Thickness)),
+		fmt.Sprintf("Cutter: straight, %s, %.0f rev/min", exact(job.CutterDiameter), job.RPM),
 		"Zero: X0 Y0 the sheet's lower left corner, Z0 its top",
 	}
 	if len(job.ScrewZones) > 0 {
-		lines = append(lines, fmt.Sprintf("Screws: only in the four corners, within %s of both edges", say(screwZone)))
+		lines = append(lines, fmt.Sprintf("Screws: only in the four corners, within %s of both edges", w.Say(screwZone)))
 	}
 	return append(lines,
-		fmt.Sprintf("Depth: %s in %d passes of %s, %s of it into the spoilboard", fine(job.Thickness+job.Breakthrough), r.Passes, fine(r.PassDepth), fine(job.Breakthrough)),
-		"Order: holes, cut-outs, outlines; side of cut: "+side,
-		fmt.Sprintf("Tabs: %d a part where there is room, %s wide, %s high; saw them through afterwards", job.Tabs.Count, say(job.Tabs.Width), fine(job.Tabs.Height)),
+		fmt.Sprintf("Depth: %s in %d passes of %s, %s of it into the spoilboard", exact(job.Thickness+job.Breakthrough), r.Passes, exact(r.PassDepth), exact(job.Breakthrough)),
+		"Order: holes, cut-outs, outlines; side of cut "+side,
+		fmt.Sprintf("Tabs: %d a part where there is room, %s wide, %s high; saw them through afterwards", job.Tabs.Count, exact(job.Tabs.Width), exact(job.Tabs.Height)),
 		fmt.Sprintf("Run: %d times for the batch, about %.1f minutes each", p.Quantity, p.Minutes),
-		"First an air cut with Z0 set high. The machine's manual comes first",
+		airCut,
 	)
+}
+
+// airCut is the last statement of every head.
+const airCut = "Air cut: first, with Z0 set high. The machine's manual comes first"
+
+// exact prints a length without losing what the job has: to a thousandth of a
+// millimetre, inches as a fraction where they lie on a 1/32, else to four
+// decimals.
+func (w *Work) exact(mm float64) string {
+	u := w.Job.Units
+	const onStep = 1e-4 // mm
+	if u == geom.Inch && math.Abs(u.FractionError(mm)) < onStep {
+		return u.Format(mm)
+	}
+	return formatNumber(mm/u.MM(), u.MM()) + " " + u.String()
 }
 
 // sheetDrawing draws a nested sheet: holes first, then outlines; sheet and

@@ -107,6 +107,7 @@ func (w *Work) addSheet(stock sheetStock, number, of int, planned plannedSheet, 
 		Travel: report.TravelMM, TravelBound: report.TravelBound, Blocks: report.Blocks, BlocksBound: report.BlocksBound,
 	}
 	p.Plan.Header = sheetHeader(w, job, report, p, stock)
+	p.says = w.sheetSays(&p)
 	w.Programs = append(w.Programs, p)
 	w.Drawings = append(w.Drawings, w.drawing("dxf/sheet-"+name+".dxf", runs,
 		"the sheet as "+p.Path+" cuts it; sheet and screw zones on GUIDE are never cut",

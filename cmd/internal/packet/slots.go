@@ -74,50 +74,51 @@ func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, problem.List) {
 	}
 	p.Minutes = estimate(plan, j.Machine.Accel)
 	p.Plan.Header = slotHeader(w, u, sj, p, what)
+	p.says = w.slotSays(&p)
 	return p, tooLong(w, u, sj)
 }
 
 // slotHeader is what the program says of itself to the person at the machine.
 func slotHeader(w *Work, u *star.Unit, sj planner.SlotJob, p Program, what string) []string {
-	s, say := u.Slot, w.Say
+	s, exact := u.Slot, w.exact
 	n, each := planner.Passes(sj.Depth, sj.DepthPerPass)
 	lo, hi := s.Start, s.End
 	if sj.Mirror {
 		lo, hi = -hi, -lo
 	}
-	towards := "X grows from the star's centre to the valley"
+	towards := "grows"
 	if sj.Mirror {
-		towards = "X falls from the star's centre to the valley"
+		towards = "falls"
 	}
 	num := func(mm float64) string { return formatNumber(mm/p.UnitMM, p.UnitMM) }
 	lines := []string{
 		"Job: " + w.Title(),
 		fmt.Sprintf("Cuts: one spline slot in the %s facet of the %s", side(sj.Mirror), what),
 		"Left and right: seen from the front with the tip up",
-		fmt.Sprintf("Cutter: straight, %s, %.0f rev/min", w.Job.Units.FormatSize(sj.CutterDiameter), sj.RPM),
+		fmt.Sprintf("Cutter: straight, %s, %.0f rev/min", exact(sj.CutterDiameter), sj.RPM),
 		"Zero: X0 the star's centre end of the facet, Y0 the show face, Z0 the facet itself",
-		towards,
+		"X: " + towards + " from the star's centre to the valley",
 		"Hold: facet level, show face against the fence at Y0",
-		fmt.Sprintf("Room below the facet: %s", say(roomBelow(u.Segment))),
-		fmt.Sprintf("Slot: X%s to X%s, centre Y%s, %s wide", num(lo), num(hi), num(s.FromFace), w.Job.Units.FormatSize(s.Width)),
-		fmt.Sprintf("Depth: %s in %d passes of %s", w.Job.Units.FormatFine(s.Depth), n, w.Job.Units.FormatFine(each)),
+		fmt.Sprintf("Room below the facet: %s", w.Say(roomBelow(u.Segment))),
+		fmt.Sprintf("Slot: X%s to X%s, centre Y%s, %s wide", num(lo), num(hi), num(s.FromFace), exact(s.Width)),
+		fmt.Sprintf("Depth: %s in %d passes of %s", exact(s.Depth), n, exact(each)),
 	}
 	if s.Width > sj.CutterDiameter+geom.Touch {
 		cut := "conventional"
 		if sj.Climb {
 			cut = "climb"
 		}
-		lines = append(lines, "Widened at each depth, side of cut: "+cut)
+		lines = append(lines, "Widened: at each depth, side of cut "+cut)
 	}
 	if sj.Stations > 1 {
-		lines = append(lines, fmt.Sprintf("Stations: %d, show faces %s apart in Y", sj.Stations, say(sj.Pitch)))
+		lines = append(lines, fmt.Sprintf("Stations: %d, show faces %s apart in Y", sj.Stations, exact(sj.Pitch)))
 	}
 	if sj.Loads > 1 {
 		lines = append(lines, fmt.Sprintf("Loads: %d, the program stops between them", sj.Loads))
 	}
 	return append(lines,
 		fmt.Sprintf("Run: %d times for the batch, about %.1f minutes each", p.Quantity, p.Minutes),
-		"First an air cut with Z0 set high. The machine's manual comes first",
+		airCut,
 	)
 }
 

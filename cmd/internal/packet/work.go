@@ -54,6 +54,8 @@ type Program struct {
 	UnitMM   float64       // unit of the file
 	Minutes  float64       // estimated, one run
 
+	says []says // what its head has to say
+
 	Slot  *SlotOf           // of a slot program: which facet
 	Sheet *planner.SheetJob // of a sheet's program: what lies where
 	Tabs  []planner.Tab     // and its tabs

@@ -132,6 +132,9 @@ func (m *machine) readLine(line []byte) error {
 		return nil
 	}
 	m.begun = m.begun || b.words > 0 || b.hasComment
+	if b.hasComment && m.ev.Comment != nil {
+		m.ev.Comment(m.rep.Lines, printable(b.comment))
+	}
 	if b.hasComment && !m.started && len(m.rep.Head) < MaxHead {
 		m.rep.Head = append(m.rep.Head, printable(b.comment))
 	}

@@ -26,6 +26,8 @@ type Events struct {
 	// gives while the place is not yet known in all three: it is the end of the
 	// first Move, though another line may give the rest of it.
 	Given func(line, axis int) error
+	// Comment is called for every line with a comment, with its text.
+	Comment func(line int, text string)
 	// Stop is called for every M0 and M1.
 	Stop func(line int) error
 	// Spindle is called when the spindle starts, changes its speed or stops;

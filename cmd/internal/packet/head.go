@@ -1,0 +1,154 @@
+package packet
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+
+	"starwright/post/outline"
+	"starwright/toolpath/finding"
+)
+
+// says is what a statement at the head of a program has to say, by the model:
+// the words of those that people set up by, in their order, and the figures.
+type says struct {
+	label   string // "cutter"; the words before the colon, in small letters
+	words   string
+	figures []figure
+}
+
+// figure is a figure of a statement, and by how much print may miss it.
+type figure struct {
+	outline.Figure
+	tol float64
+}
+
+func count(n int) figure { return figure{outline.Figure{Value: float64(n)}, 0} }
+
+// mm is a length that is printed to about tol.
+func mm(v, tol float64) figure { return figure{outline.Figure{Value: v, Unit: outline.Length}, tol} }
+
+// at is a coordinate in units of the program, printed to its last decimal.
+func at(v float64) figure { return figure{outline.Figure{Value: v}, 0.0006} }
+
+// binding are the words by which people at a machine set up: where things lie,
+// how they are held, what is cut how. Others are nobody's business.
+var binding = strings.Fields(`left right front back show centre valley tip up down top bottom underside upper lower
+	corner level fence grows falls conventional climb straight ball tapered facet holes outs outlines spoilboard
+	x y z above below inside outside under over off screws clamps`)
+
+// header gathers the statements of a program: comments of the form "Label:
+// what it says", and the comments on the lines right below that have no label.
+type header struct {
+	said []statement
+	line int // of the last comment
+}
+
+type statement struct {
+	label string
+	line  int
+	texts []string
+}
+
+var labelled = regexp.MustCompile(`^\s*([A-Z][A-Za-z ]{0,40}):\s*(.*)$`)
+
+// comment takes in a comment of the program.
+func (h *header) comment(line int, text string) {
+	follows := line == h.line+1
+	h.line = line
+	if m := labelled.FindStringSubmatch(text); m != nil {
+		h.said = append(h.said, statement{strings.ToLower(m[1]), line, []string{m[2]}})
+	} else if n := len(h.said); n > 0 && follows && h.said[n-1].line+len(h.said[n-1].texts) == line {
+		h.said[n-1].texts = append(h.said[n-1].texts, text)
+	}
+}
+
+// axisNumber is an axis letter with a number, which are two things.
+var axisNumber = regexp.MustCompile(`\b([XYZxyz])(-?[0-9]+\.?[0-9]*)`)
+
+// takeApart returns the binding words and the figures of a text.
+func takeApart(text string) (words []string, figures []outline.Figure) {
+	s := outline.TakeApart(axisNumber.ReplaceAllString(text, "$1 $2 "))
+	for _, w := range s.Words {
+		switch w {
+		case "center":
+			w = "centre"
+		case "corners":
+			w = "corner"
+		}
+		if slices.Contains(binding, w) {
+			words = append(words, w)
+		}
+	}
+	return words, s.Figures
+}
+
+// holds reports what of a statement is not as the model has it; "" where it says
+// the same, or less. Where a statement goes on over several lines, as many are
+// read as it needs.
+func (w says) holds(s statement) (wrong string) {
+	want := strings.Fields(w.words)
+	text := ""
+	for _, t := range s.texts {
+		text += " " + t
+		words, figures := takeApart(text)
+		for i, f := range figures {
+			if i >= len(w.figures) {
+				return fmt.Sprintf("%s is a figure too many", show(f))
+			}
+			if m := w.figures[i]; f.Unit != m.Unit || math.Abs(f.Value-m.Value) > m.tol {
+				return fmt.Sprintf("%s stands where the job has %s", show(f), show(m.Figure))
+			}
+		}
+		if bad := notWithin(words, want); bad != "" {
+			return fmt.Sprintf("%q is not what the job has there", bad)
+		}
+		if len(figures) >= len(w.figures) && len(words) >= len(want) {
+			break
+		}
+	}
+	return ""
+}
+
+// notWithin returns the first word that does not stand, in that order, among
+// those wanted.
+func notWithin(words, want []string) string {
+	k := 0
+	for _, w := range words {
+		for k < len(want) && want[k] != w {
+			k++
+		}
+		if k == len(want) {
+			return w
+		}
+		k++
+	}
+	return ""
+}
+
+func show(f outline.Figure) string {
+	n := formatNumber(f.Value, 1)
+	if f.Unit == outline.Length {
+		return n + " mm"
+	}
+	return n
+}
+
+// proveHead holds what a program says of itself against the model. A statement
+// that is missing misleads nobody.
+func (p *Proof) proveHead(h *header, g *Program) {
+	for _, s := range h.said {
+		for _, w := range g.says {
+			if w.label != s.label {
+				continue
+			}
+			if wrong := w.holds(s); wrong != "" {
+				p.Findings = append(p.Findings, finding.Finding{File: p.Path, Line: s.line, Block: strings.Join(s.texts[:1], ""), Rule: "words",
+					What: fmt.Sprintf("the statement %q: %s", capital(s.label), wrong), InWood: "what is set up by these words is set up wrong"})
+			}
+			break
+		}
+	}
+}
