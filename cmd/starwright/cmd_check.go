@@ -11,21 +11,24 @@ import (
 )
 
 func (a *app) checkCommand() *cobra.Command {
+	ignorePapers := false
 	c := &cobra.Command{
 		Use:   "check DIR [FILE...]",
 		Short: "Prove a packet's files as they lie on disk now; writes nothing",
 		Args:  cobra.MinimumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return a.check(args[0], args[1:])
+			return a.check(args[0], packet.Asked{Files: args[1:], IgnorePapers: ignorePapers})
 		},
 	}
+	c.Flags().BoolVar(&ignorePapers, "ignore-papers", false, "pass over edited, missing and added papers and pictures, for those who write on them")
 	a.jsonFlag(c)
 	return c
 }
 
-func (a *app) check(dir string, files []string) error {
+func (a *app) check(dir string, asked packet.Asked) error {
 	bar := a.progress()
-	c, err := packet.CheckWatched(dir, files, bar.tell)
+	asked.Watch = bar.tell
+	c, err := packet.CheckAsked(dir, asked)
 	bar.end()
 	if err != nil {
 		return failure(err)
@@ -49,6 +52,9 @@ func (a *app) check(dir string, files []string) error {
 	} else {
 		a.table(c.Proofs)
 		for _, ch := range c.Changes {
+			if ch.Fails() {
+				continue
+			}
 			fmt.Fprintf(a.out, "notice: %s %s since made\n", words.OneLine(ch.Path), ch.How)
 		}
 		for i := range c.Proofs {

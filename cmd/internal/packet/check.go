@@ -43,16 +43,17 @@ func (e JobErrors) Error() string {
 // against the geometry that the packet's own job.toml gives. files names the
 // ones to look at, within the packet or as paths from here; none means all. All
 // is read from one folder: where a new packet takes its place meanwhile, that
-// one is checked.
+// one is checked. The whole packet is also held against what was released: see
+// [Checked.wholePacket].
 func Check(dir string, files []string) (*Checked, error) {
-	return CheckWatched(dir, files, nil)
+	return CheckAsked(dir, Asked{Files: files})
 }
 
-// CheckWatched is [Check] with somebody who is told how far it is.
-func CheckWatched(dir string, files []string, watch Progress) (*Checked, error) {
+// CheckAsked is [Check] with all that can be asked.
+func CheckAsked(dir string, a Asked) (*Checked, error) {
 	const tries = 5
 	for range tries {
-		c, replaced, err := checkOnce(dir, files, watch)
+		c, replaced, err := checkOnce(dir, a)
 		if !replaced {
 			return c, err
 		}
@@ -62,13 +63,13 @@ func CheckWatched(dir string, files []string, watch Progress) (*Checked, error) 
 
 // checkOnce is one try of [Check]; replaced says that the folder went away
 // meanwhile.
-func checkOnce(dir string, files []string, watch Progress) (c *Checked, replaced bool, err error) {
+func checkOnce(dir string, a Asked) (c *Checked, replaced bool, err error) {
 	f, err := openPacket(dir)
 	if err != nil {
 		return nil, false, err
 	}
 	defer f.close()
-	c, err = f.check(dir, files, watch)
+	c, err = f.check(dir, a)
 	return c, !f.standsAt(dir), err
 }
 
@@ -85,7 +86,7 @@ func openPacket(dir string) (folder, error) {
 }
 
 // check proves what is in an open packet; dir is its path for people.
-func (f folder) check(dir string, files []string, watch Progress) (*Checked, error) {
+func (f folder) check(dir string, a Asked) (*Checked, error) {
 	source, err := f.read("job.toml", maxJobBytes)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, &RefusedError{dir, "this folder is not a packet: it has no job.toml; starwright make writes one"}
@@ -96,7 +97,7 @@ func (f folder) check(dir string, files []string, watch Progress) (*Checked, err
 	if err != nil {
 		return nil, err
 	}
-	w, only, err := loadFor(dir, source, files, watch)
+	w, only, err := loadFor(dir, source, a.Files, a.Watch)
 	if err != nil {
 		return nil, err
 	}
@@ -113,6 +114,9 @@ func (f folder) check(dir string, files []string, watch Progress) (*Checked, err
 	}
 	if c.Changes, err = f.edited(made, c.Proofs); err != nil {
 		return nil, fmt.Errorf("%s: %w", dir, err)
+	}
+	if len(a.Files) == 0 {
+		c.wholePacket(made, a)
 	}
 	return c, nil
 }

@@ -13,7 +13,14 @@ import (
 type Change struct {
 	Path string `json:"path"`
 	How  string `json:"how"` // edited, missing, added
+
+	fails  bool
+	folder bool // it is an empty folder
 }
+
+// Fails reports whether the check fails for the change itself, which then is
+// among the findings; other changes are judged by what the files now do.
+func (c Change) Fails() bool { return c.fails }
 
 // maxChanges is the most changes that are told; more tell nobody anything.
 const maxChanges = 1000
@@ -73,7 +80,7 @@ func (f folder) edited(m asMade, read []Proof) ([]Change, error) {
 	}
 	var out []Change
 	if m.touched {
-		out = append(out, Change{ManifestName, "edited"})
+		out = append(out, Change{Path: ManifestName, How: "edited"})
 	}
 	known := map[string]bool{".": true, ManifestName: true}
 	for _, one := range append([]File{{Path: "job.toml", SHA256: m.JobSHA256}}, m.Files...) {
@@ -85,7 +92,7 @@ func (f folder) edited(m asMade, read []Proof) ([]Change, error) {
 			return nil, err
 		}
 		if how != "" && len(out) < maxChanges {
-			out = append(out, Change{one.Path, how})
+			out = append(out, Change{Path: one.Path, How: how})
 		}
 	}
 	added, err := f.added(known, maxChanges-len(out))
@@ -111,8 +118,7 @@ func (f folder) compare(one File, is string) (how string, err error) {
 	return "", nil
 }
 
-// added returns the files and folders that are not known, at most so many; what
-// is in an added folder is not looked at.
+// added returns the files and empty folders that are not known, at most so many.
 func (f folder) added(known map[string]bool, most int) (out []Change, err error) {
 	if f.root == nil {
 		return f.tree.added(known, most), nil
@@ -126,13 +132,19 @@ func (f folder) added(known map[string]bool, most int) (out []Change, err error)
 		case len(out) >= most:
 			return fs.SkipAll
 		}
-		out = append(out, Change{p, "added"})
-		if d.IsDir() {
-			return fs.SkipDir
+		if d.IsDir() && !empty(f.root.FS(), p) {
+			return nil // what is in it is told
 		}
+		out = append(out, Change{Path: p, How: "added", folder: d.IsDir()})
 		return nil
 	})
 	return out, err
+}
+
+// empty reports whether a folder has nothing in it.
+func empty(f fs.FS, name string) bool {
+	entries, err := fs.ReadDir(f, name)
+	return err != nil || len(entries) == 0
 }
 
 // worthKeeping reports whether a folder that a packet has replaced holds

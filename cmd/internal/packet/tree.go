@@ -47,7 +47,7 @@ func MakeTree(w *Work) (*Made, Tree, error) {
 
 // CheckTree is [Check] of a packet in memory; name is what people call it.
 func CheckTree(name string, t Tree, files []string, watch Progress) (*Checked, error) {
-	return folder{tree: t}.check(name, files, watch)
+	return folder{tree: t}.check(name, Asked{Files: files, Watch: watch})
 }
 
 // read returns a file's bytes, with the errors of [folder.read].
@@ -69,7 +69,7 @@ func (t Tree) read(name string, most int64) ([]byte, error) {
 func (t Tree) added(known map[string]bool, most int) (out []Change) {
 	for _, p := range slices.Sorted(maps.Keys(t)) {
 		if !known[p] && len(out) < most {
-			out = append(out, Change{p, "added"})
+			out = append(out, Change{Path: p, How: "added"})
 		}
 	}
 	return out

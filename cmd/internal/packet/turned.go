@@ -169,7 +169,7 @@ func (d *difference) axes(a, b *toolpath.Move, first bool) []finding.Finding {
 			}
 		}
 		out = append(out, finding.Finding{File: d.p.Path, Line: line, Block: ncread.Block(d.p.Text, line), Rule: "turned",
-			What: fmt.Sprintf("has %c%s where the program that was released had %c%s; a change that is meant belongs into job.toml",
+			What: fmt.Sprintf("has %c%s where the program that was released had %c%s; a change that is meant goes in job.toml",
 				letter, d.number(v[k]), letter, d.number(u[k])),
 			ByMM: by, At: &at, InWood: fmt.Sprintf("the cutter runs %.2f mm %s", by, wood)})
 	}
