@@ -115,7 +115,7 @@ func TestHeadsSayAllOfIt(t *testing.T) {
 				case s.holds(h.said[k]) != "":
 					t.Errorf("%s, %s: %q: %s", j.name, g.Path, h.said[k].texts, s.holds(h.said[k]))
 				default:
-					if words, figures := takeApart(strings.Join(h.said[k].texts, " ")); len(words) < len(strings.Fields(s.words)) || len(figures) < len(s.figures) {
+					if words, figures := takeApart(strings.Join(h.said[k].texts, " ")); len(words) < len(strings.Fields(s.terms)) || len(figures) < len(s.figures) {
 						t.Errorf("%s, %s: %q says less than %+v", j.name, g.Path, h.said[k].texts, s)
 					}
 				}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"starwright/geom/words"
 	"starwright/post/outline"
 	"starwright/toolpath/finding"
 )
@@ -15,7 +16,7 @@ import (
 // the words of those that people set up by, in their order, and the figures.
 type says struct {
 	label   string // "cutter"; the words before the colon, in small letters
-	words   string
+	terms   string
 	figures []figure
 }
 
@@ -69,7 +70,7 @@ func (h *header) comment(line int, text string) {
 var axisNumber = regexp.MustCompile(`\b([XYZxyz])(-?[0-9]+\.?[0-9]*)`)
 
 // takeApart returns the binding words and the figures of a text.
-func takeApart(text string) (words []string, figures []outline.Figure) {
+func takeApart(text string) (terms []string, figures []outline.Figure) {
 	s := outline.TakeApart(axisNumber.ReplaceAllString(text, "$1 $2 "))
 	for _, w := range s.Words {
 		switch w {
@@ -79,21 +80,21 @@ func takeApart(text string) (words []string, figures []outline.Figure) {
 			w = "corner"
 		}
 		if slices.Contains(binding, w) {
-			words = append(words, w)
+			terms = append(terms, w)
 		}
 	}
-	return words, s.Figures
+	return terms, s.Figures
 }
 
 // holds reports what of a statement is not as the model has it; "" where it says
 // the same, or less. Where a statement goes on over several lines, as many are
 // read as it needs.
 func (w says) holds(s statement) (wrong string) {
-	want := strings.Fields(w.words)
+	want := strings.Fields(w.terms)
 	text := ""
 	for _, t := range s.texts {
 		text += " " + t
-		words, figures := takeApart(text)
+		terms, figures := takeApart(text)
 		for i, f := range figures {
 			if i >= len(w.figures) {
 				return fmt.Sprintf("%s is a figure too many", show(f))
@@ -102,10 +103,10 @@ func (w says) holds(s statement) (wrong string) {
 				return fmt.Sprintf("%s stands where the job has %s", show(f), show(m.Figure))
 			}
 		}
-		if bad := notWithin(words, want); bad != "" {
+		if bad := notWithin(terms, want); bad != "" {
 			return fmt.Sprintf("%q is not what the job has there", bad)
 		}
-		if len(figures) >= len(w.figures) && len(words) >= len(want) {
+		if len(figures) >= len(w.figures) && len(terms) >= len(want) {
 			break
 		}
 	}
@@ -114,9 +115,9 @@ func (w says) holds(s statement) (wrong string) {
 
 // notWithin returns the first word that does not stand, in that order, among
 // those wanted.
-func notWithin(words, want []string) string {
+func notWithin(terms, want []string) string {
 	k := 0
-	for _, w := range words {
+	for _, w := range terms {
 		for k < len(want) && want[k] != w {
 			k++
 		}
@@ -146,7 +147,7 @@ func (p *Proof) proveHead(h *header, g *Program) {
 			}
 			if wrong := w.holds(s); wrong != "" {
 				p.Findings = append(p.Findings, finding.Finding{File: p.Path, Line: s.line, Block: strings.Join(s.texts[:1], ""), Rule: "words",
-					What: fmt.Sprintf("the statement %q: %s", capital(s.label), wrong), InWood: "what is set up by these words is set up wrong"})
+					What: fmt.Sprintf("the statement %q: %s", words.Capital(s.label), wrong), InWood: "what is set up by these words is set up wrong"})
 			}
 			break
 		}
