@@ -1,7 +1,8 @@
-// Package toolpath turns operations (a slot, a profile, a hole) into moves of
-// a cutter, and holds the types that writers, readers and the back-plot share.
+// Package toolpath holds the types that planners, writers, readers and the
+// back-plot share: a program as it was planned ([Program], of steps), a motion as
+// it was read back ([Move]), and a piece to be cut from sheet ([Part]).
 //
-// It plans with the geometry it is given and knows nothing of stars or files.
+// It plans nothing, and knows nothing of stars or files; see the packages below.
 // Lengths are millimetres, feeds millimetres a minute; Z0 is the surface of
 // the wood and Z falls into it; the spindle turns clockwise seen from above
 // (M3), so a cut with the kept wood on the left of the travel is conventional.

@@ -238,7 +238,7 @@ func TestCutterThatCannotEnterIsRefused(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		unit *star.Unit
-		make one
+		make makeOne
 	}{{"cradle", b.Units[1], makeOffcutCradles}, {"nest", b.Units[0], makeSegmentNest}} {
 		_, ps := c.make(c.unit, Params{Cutter: 8})
 		if len(ps) != 1 || ps[0].Key != "cutter.diameter" || ps[0].Got == "" || ps[0].Why == "" {

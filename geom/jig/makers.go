@@ -49,24 +49,24 @@ func of(units []*star.Unit, p Params, pass func(*star.Unit, Params) bool) []*sta
 	return out
 }
 
-// one makes the jigs of one unit.
-type one func(*star.Unit, Params) ([]Jig, problem.List)
+// makeOne makes the jigs of one unit.
+type makeOne func(*star.Unit, Params) ([]Jig, problem.List)
 
 // each makes jigs for each unit that passes a test. Those that come out alike
 // for several stars are made once.
-func each(pass func(*star.Unit, Params) bool, make one) func([]*star.Unit, Params) ([]Jig, problem.List) {
+func each(pass func(*star.Unit, Params) bool, jigs makeOne) func([]*star.Unit, Params) ([]Jig, problem.List) {
 	return func(units []*star.Unit, p Params) ([]Jig, problem.List) {
 		var groups [][]*star.Unit
 		for _, u := range of(units, p, pass) {
 			groups = append(groups, []*star.Unit{u})
 		}
-		return makeFor(groups, p, make)
+		return makeFor(groups, p, jigs)
 	}
 }
 
 // forAngles makes one jig for each angle of the stars from boards, sized for the
 // one with the longest edge beside it; what gives the two.
-func forAngles(what func(star.Segment) (geom.Angle, float64), make one) func([]*star.Unit, Params) ([]Jig, problem.List) {
+func forAngles(what func(star.Segment) (geom.Angle, float64), jigs makeOne) func([]*star.Unit, Params) ([]Jig, problem.List) {
 	same := func(a, b geom.Angle) bool { return a-b < angleSlack && b-a < angleSlack }
 	return func(units []*star.Unit, p Params) ([]Jig, problem.List) {
 		var groups [][]*star.Unit
@@ -84,13 +84,13 @@ func forAngles(what func(star.Segment) (geom.Angle, float64), make one) func([]*
 				groups[i] = append(groups[i], u)
 			}
 		}
-		return makeFor(groups, p, make)
+		return makeFor(groups, p, jigs)
 	}
 }
 
 // makeFor makes the jigs of the first unit of each group, which serve the whole
 // group. A jig of one star alone carries its name.
-func makeFor(groups [][]*star.Unit, p Params, make one) ([]Jig, problem.List) {
+func makeFor(groups [][]*star.Unit, p Params, build makeOne) ([]Jig, problem.List) {
 	var jigs []Jig
 	var serves [][]*star.Unit
 	var plates []map[string]int // of the jig's unit: which jig a plate is, by its file
@@ -98,10 +98,10 @@ func makeFor(groups [][]*star.Unit, p Params, make one) ([]Jig, problem.List) {
 	for _, g := range groups {
 		plain := *g[0]
 		plain.Spec.Name = "" // so that jigs of the same shape are the same
-		made, ps := make(&plain, p)
-		for _, one := range ps {
-			if !slices.Contains(problems, one) {
-				problems = append(problems, one)
+		made, ps := build(&plain, p)
+		for _, found := range ps {
+			if !slices.Contains(problems, found) {
+				problems = append(problems, found)
 			}
 		}
 		own := map[string]int{}

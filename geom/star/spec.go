@@ -1,6 +1,7 @@
-// Package star is the parametric model of a solid star made of kite-shaped
-// segments: the star, its segment and blank, the cuts that make it, the second
-// star from the tip off-cuts, the spline slots in the facets and the splines.
+// Package star is the parametric model of solid stars made of kite-shaped
+// segments: an order ([Order]) of stars, each unit of it ([Unit]) with its
+// segment, the blank that it is sawn from or the off-cuts of another unit, the
+// spline slots in the facets and the splines.
 //
 // The star's centre O lies at the origin and the segment's tip on +x. With n
 // points, board width w, tip angle t and centre angle c = 360/n:

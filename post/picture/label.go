@@ -98,25 +98,26 @@ func (s *Sheet) label(at geom.Point, l Label, within geom.Box) {
 	if b.p.o, ok = s.place(at, b.p, l, within); !ok {
 		return
 	}
-	plate := s.overHatch(b.p)
+	backed := s.overHatch(b.p)
 	if !s.free(b.p.grow(-0.1)) {
 		s.crowded = append(s.crowded, l.Text)
-		plate = true
+		backed = true
 	}
 	if l.tied(at, b.p) {
 		s.leader(b.p.grow(textGap/2).toward(at), at, l.Mark, color)
 	}
-	if plate {
+	if backed {
 		s.Fill(White, b.p.grow(0.5).contour())
 	}
-	s.block(b, plate)
+	s.setBlock(b, backed)
 }
 
-// block sets the lines of a block that has its place.
-func (s *Sheet) block(b block, plate bool) {
+// setBlock sets the lines of a block that has its place, on a plate or straight
+// on the drawing.
+func (s *Sheet) setBlock(b block, backed bool) {
 	y := b.p.o.Y + b.p.hh - b.t.em()*capEm
 	for _, l := range b.lines {
-		s.set(Word{Text: clean(l), Type: b.t, At: geom.Pt(b.p.o.X, y), Plate: plate})
+		s.set(Word{Text: clean(l), Type: b.t, At: geom.Pt(b.p.o.X, y), Plate: backed})
 		y -= b.t.Line()
 	}
 }
@@ -161,15 +162,15 @@ func (s *Sheet) place(at geom.Point, p plate, l Label, within geom.Box) (o geom.
 		return best.o, !math.IsInf(best.cost, 1)
 	}
 	round := leastRound(l)
-	var rings []spot
+	var outer []spot
 	if best.cost > round {
-		rings = roundSpots(at, p, l)
-		s.choose(&best, rings, at, p, l, within)
+		outer = roundSpots(at, p, l)
+		s.choose(&best, outer, at, p, l, within)
 	}
 	if !math.IsInf(best.cost, 1) {
 		return best.o, true
 	}
-	for _, c := range slices.Concat(on, rings) {
+	for _, c := range slices.Concat(on, outer) {
 		p.o = c.o
 		if within.Holds(p.bounds()) && !s.overWords(p) {
 			return c.o, true
@@ -216,7 +217,7 @@ func onSpots(at geom.Point, p plate, l Label) []spot {
 	if l.Mark != On {
 		return nil
 	}
-	out := within(at, p, l)
+	out := areaSpots(at, p, l)
 	slices.SortStableFunc(out, byCost)
 	return out
 }
@@ -264,8 +265,8 @@ func roundSpots(at geom.Point, p plate, l Label) []spot {
 	return out
 }
 
-// within returns places for a plate all over the label's area.
-func within(at geom.Point, p plate, l Label) []spot {
+// areaSpots returns places for a plate all over the label's area.
+func areaSpots(at geom.Point, p plate, l Label) []spot {
 	const across = 14   // places along each side of the area's box
 	const farCost = 0.3 // mm of leader that a mm away from the place is worth
 	b := l.In.Bounds()
