@@ -56,7 +56,7 @@ const (
 // cutter, the wood it takes, lighter where it is shallow and darker where it is
 // deep, rapids apart from cuts, and findings as numbered flags that are listed
 // below.
-func BackPlot(in BackPlotInput) *Sheet {
+func BackPlot(in BackPlotInput) *Picture {
 	s := NewPicture(in.Title)
 	s.Heading(in.Title, in.Sub)
 	if in.Deep == nil {
@@ -70,8 +70,8 @@ func BackPlot(in BackPlotInput) *Sheet {
 	if len(in.Facts) > 0 {
 		view.Max.X -= factsWide + 4
 	}
-	p.over = func(s *Sheet, v View) { in.drawCuts(s, v, c) }
-	p.marks = func(s *Sheet, v View, within geom.Box) { in.marks(s, v, c, within) }
+	p.over = func(s *Picture, v View) { in.drawCuts(s, v, c) }
+	p.marks = func(s *Picture, v View, within geom.Box) { in.marks(s, v, c, within) }
 	v := s.Draw(p, view, in.Say)
 	if len(in.Facts) > 0 {
 		s.Facts(geom.Pt(body.Max.X-factsWide, body.Max.Y-2), factsWide, in.Facts)
@@ -121,7 +121,7 @@ func (in BackPlotInput) plan() Panel {
 }
 
 // drawCuts draws swept wood, targets, the cutter's path and rapids.
-func (in BackPlotInput) drawCuts(s *Sheet, v View, c cuts) {
+func (in BackPlotInput) drawCuts(s *Picture, v View, c cuts) {
 	c.sweep(s, v, in.Cutter)
 	for _, t := range in.Tabs {
 		s.shape(v.Contour(t), nil, Tab.looks())
@@ -135,7 +135,7 @@ func (in BackPlotInput) drawCuts(s *Sheet, v View, c cuts) {
 
 // marks sets what stands at places of the program: its zero, its ends, and the
 // flags of findings.
-func (in BackPlotInput) marks(s *Sheet, v View, c cuts, within geom.Box) {
+func (in BackPlotInput) marks(s *Picture, v View, c cuts, within geom.Box) {
 	if o := v.Point(geom.Point{}); within.Holds(geom.Box{Min: o, Max: o}) {
 		s.originMark(o)
 	}
@@ -153,7 +153,7 @@ func (in BackPlotInput) marks(s *Sheet, v View, c cuts, within geom.Box) {
 }
 
 // originMark shows where X0 Y0 lies.
-func (s *Sheet) originMark(o geom.Point) {
+func (s *Picture) originMark(o geom.Point) {
 	const r = 1.4
 	s.Fill(White, geom.Circle(o, r))
 	half := geom.Contour{{Point: o}, {Point: o.Add(geom.Pt(r, 0)), Bulge: math.Tan(math.Pi / 8)}, {Point: o.Add(geom.Pt(0, r))}}
@@ -181,10 +181,10 @@ func (in BackPlotInput) legend(c cuts) []Key {
 			text = "cut " + in.Deep(c.depths[i-1]) + " deep"
 		}
 		col := c.shade(i)
-		keys = append(keys, Key{Text: text, sample: func(s *Sheet, b geom.Box) { s.Fill(col, geom.Rect(b)) }})
+		keys = append(keys, Key{Text: text, sample: func(s *Picture, b geom.Box) { s.Fill(col, geom.Rect(b)) }})
 	}
 	line := func(text string, p Pen) {
-		keys = append(keys, Key{Text: text, sample: func(s *Sheet, b geom.Box) {
+		keys = append(keys, Key{Text: text, sample: func(s *Picture, b geom.Box) {
 			s.Line(geom.Pt(b.Min.X, b.Center().Y), geom.Pt(b.Max.X, b.Center().Y), p)
 		}})
 	}
@@ -193,12 +193,12 @@ func (in BackPlotInput) legend(c cuts) []Key {
 	if len(in.Tabs) > 0 {
 		keys = append(keys, Key{Text: "tab", Look: Tab})
 	}
-	keys = append(keys, Key{Text: "X0 Y0", sample: func(s *Sheet, b geom.Box) { s.originMark(b.Center()) }})
+	keys = append(keys, Key{Text: "X0 Y0", sample: func(s *Picture, b geom.Box) { s.originMark(b.Center()) }})
 	return keys
 }
 
 // list writes the findings with the numbers of their flags.
-func (in BackPlotInput) list(s *Sheet) {
+func (in BackPlotInput) list(s *Picture) {
 	if len(in.Findings) == 0 {
 		return
 	}

@@ -119,7 +119,7 @@ func goodMoves() []toolpath.Move {
 	return way(toolpath.Linear, p3(20, 10, 10), p3(20, 10, 0), p3(60, 10, -2.5), p3(20, 10, -2.5), p3(60, 10, -5), p3(20, 10, -5), p3(20, 10, 10))
 }
 
-func wordsOf(s *Sheet) string {
+func wordsOf(s *Picture) string {
 	var out []string
 	for _, w := range s.Words() {
 		out = append(out, w.Text)

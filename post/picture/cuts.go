@@ -178,7 +178,7 @@ func pathPen() Pen { return Pen{Color: Ink, Width: 0.18} }
 func rapidPen() Pen { return Pen{Color: Rust, Width: 0.25, Dash: []float64{1.6, 1.2}} }
 
 // sweep paints the wood that the cutter takes, shallow first.
-func (c *cuts) sweep(s *Sheet, v View, cutter float64) {
+func (c *cuts) sweep(s *Picture, v View, cutter float64) {
 	for i := range c.used {
 		var ps []geom.Curve
 		for _, p := range c.pieces {
@@ -192,7 +192,7 @@ func (c *cuts) sweep(s *Sheet, v View, cutter float64) {
 }
 
 // path draws the way of the cutter's centre in the wood.
-func (c *cuts) path(s *Sheet, v View) {
+func (c *cuts) path(s *Picture, v View) {
 	ps := make([]geom.Curve, len(c.pieces))
 	for i, p := range c.pieces {
 		ps[i] = p.Curve
@@ -222,7 +222,7 @@ func connect(cs []geom.Curve) []run {
 }
 
 // rapids draws the travel, each way once.
-func (c *cuts) rapids(s *Sheet, v View) {
+func (c *cuts) rapids(s *Picture, v View) {
 	seen := map[wayKey]bool{}
 	for _, m := range c.moves {
 		e := geom.Curve{A: m.From.XY(), B: m.To.XY()}
@@ -238,7 +238,7 @@ func (c *cuts) rapids(s *Sheet, v View) {
 }
 
 // ends marks where the program starts and ends.
-func (c *cuts) ends(s *Sheet, v View, within geom.Box) {
+func (c *cuts) ends(s *Picture, v View, within geom.Box) {
 	if len(c.moves) == 0 {
 		return
 	}

@@ -70,7 +70,7 @@ func dimType() Type { return Type{Size: SizeText, Color: Blue, Align: AlignCente
 
 // dims draws the dimensions of a panel whose model lies in body.
 // Their words stay within a box of the page.
-func (s *Sheet) dims(v View, dims []Dim, body, within geom.Box, say Say) {
+func (s *Picture) dims(v View, dims []Dim, body, within geom.Box, say Say) {
 	var lines []*dimLine
 	for _, d := range dims {
 		l := &dimLine{Dim: d, a: v.Point(d.A), b: v.Point(d.B), text: d.Text, owner: s.ink.newOwner()}
@@ -169,7 +169,7 @@ func row(p geom.Point, side Side, body geom.Box, k int) geom.Point {
 }
 
 // extension draws the line from a measured place to its dimension line.
-func (s *Sheet) extension(from, to geom.Point) {
+func (s *Picture) extension(from, to geom.Point) {
 	d := to.Sub(from)
 	if d.Len() <= offPart+0.2 {
 		return
@@ -194,7 +194,7 @@ func upright(u geom.Point) geom.Angle {
 
 // dimText finds a place for the text and draws text, line and arrows: between
 // the arrows, beside an upright line, beyond an end, or apart with a leader.
-func (s *Sheet) dimText(l *dimLine, within geom.Box) {
+func (s *Picture) dimText(l *dimLine, within geom.Box) {
 	u := l.dir()
 	w := Word{Text: l.text, Type: dimType(), width: l.width}
 	w.Turn = upright(u)
@@ -225,19 +225,19 @@ func (s *Sheet) dimText(l *dimLine, within geom.Box) {
 	s.label(l.p.Lerp(l.q, 0.5), Label{Text: l.text, Mark: Dot, Color: Blue, Away: l.p.Sub(l.a)}, within)
 }
 
-func (s *Sheet) dimFree(w Word, l *dimLine, within geom.Box) bool {
+func (s *Picture) dimFree(w Word, l *dimLine, within geom.Box) bool {
 	p := w.plate()
 	return within.Holds(p.bounds()) && !s.overWords(p) && !s.ink.hitsBut(p, l.owner)
 }
 
-func (s *Sheet) dimWord(w Word) {
+func (s *Picture) dimWord(w Word) {
 	w.Plate = s.overHatch(w.plate())
 	s.set(w)
 }
 
 // beside sets the text of an upright dimension that is too short for it level
 // beside its line, if that is free.
-func (s *Sheet) beside(l *dimLine, w Word, within geom.Box) bool {
+func (s *Picture) beside(l *dimLine, w Word, within geom.Box) bool {
 	if l.Side != Left && l.Side != Right {
 		return false
 	}
@@ -257,7 +257,7 @@ func (s *Sheet) beside(l *dimLine, w Word, within geom.Box) bool {
 
 // dimDraw draws line and arrows of a dimension whose text has its middle at
 // mid; the line has a gap there.
-func (s *Sheet) dimDraw(l *dimLine, mid geom.Point) {
+func (s *Picture) dimDraw(l *dimLine, mid geom.Point) {
 	u, pen := l.dir(), Thin(Blue)
 	t := mid.Sub(l.p).Dot(u)
 	half := l.width/2 + textGap
@@ -282,7 +282,7 @@ func (s *Sheet) dimDraw(l *dimLine, mid geom.Point) {
 }
 
 // arrow draws an arrow head with its point at p, pointing along u.
-func (s *Sheet) arrow(p, u geom.Point, c Color) {
+func (s *Picture) arrow(p, u geom.Point, c Color) {
 	back := p.Sub(u.Mul(arrowLong))
 	n := u.Left().Mul(arrowWide / 2)
 	s.Fill(c, geom.Polygon(p, back.Add(n), back.Sub(n)))

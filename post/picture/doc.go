@@ -1,5 +1,5 @@
 // Package picture draws what people look at: parts with their dimensions,
-// jigs with the work seated in them, and back-plots of programs. A [Sheet] is
+// jigs with the work seated in them, and back-plots of programs. A [Picture] is
 // a page in millimetres; it comes out as SVG, as PNG, or as a canvas for a PDF
 // page, with the same bytes each time.
 //

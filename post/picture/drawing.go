@@ -18,7 +18,7 @@ type Drawing struct {
 const usualHigh = 135.0 // mm on the page
 
 // Draw returns the picture of a drawing.
-func Draw(d Drawing) *Sheet {
+func Draw(d Drawing) *Picture {
 	s := NewPicture(d.Title)
 	s.Heading(d.Title, d.Sub)
 	high := d.High

@@ -7,8 +7,8 @@ import (
 )
 
 // Extent returns the box round all that is drawn, line widths and words
-// included, in the sheet's own coordinates.
-func (s *Sheet) Extent() geom.Box {
+// included, in the picture's own coordinates.
+func (s *Picture) Extent() geom.Box {
 	b := geom.EmptyBox()
 	for _, it := range s.items {
 		if it.word != nil {
@@ -28,10 +28,10 @@ func (s *Sheet) Extent() geom.Box {
 	return b
 }
 
-// Faults looks over a finished sheet and says what a reader would stumble
+// Faults looks over a finished picture and says what a reader would stumble
 // over: words that overlap, words with a line through them, labels that found
 // no free place, and whatever lies outside of the page.
-func (s *Sheet) Faults() []string {
+func (s *Picture) Faults() []string {
 	var out []string
 	for _, text := range s.crowded {
 		out = append(out, fmt.Sprintf("no free place for %q", text))

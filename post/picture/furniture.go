@@ -24,8 +24,8 @@ func crossX(rings [][]geom.Point, y float64) []float64 {
 	return xs
 }
 
-// Heading writes the title and the line below it at the top of a sheet.
-func (s *Sheet) Heading(title, sub string) {
+// Heading writes the title and the line below it at the top of a picture.
+func (s *Picture) Heading(title, sub string) {
 	big := Type{Size: SizeTitle, Bold: true, Color: Ink}
 	small := Type{Size: SizeText, Color: Ink}
 	left := s.page.Min.X + pageMargin
@@ -42,7 +42,7 @@ func (s *Sheet) Heading(title, sub string) {
 
 // Body returns the box between the margins from the cursor down to at most
 // height (mm).
-func (s *Sheet) Body(height float64) geom.Box {
+func (s *Picture) Body(height float64) geom.Box {
 	return geom.Box{
 		Min: geom.Pt(s.page.Min.X+pageMargin, math.Max(s.cursor-height, s.page.Min.Y+pageMargin)),
 		Max: geom.Pt(s.page.Max.X-pageMargin, s.cursor),
@@ -50,7 +50,7 @@ func (s *Sheet) Body(height float64) geom.Box {
 }
 
 // Notes writes sentences under each other, below the cursor.
-func (s *Sheet) Notes(lines ...string) {
+func (s *Picture) Notes(lines ...string) {
 	t := Type{Size: SizeText, Color: Ink}
 	b := s.Body(tallest)
 	y := s.cursor - 1
@@ -75,7 +75,7 @@ func Head(name string) Fact { return Fact{Name: name, Head: true} }
 // Facts writes a table of facts with its upper left corner at p and returns
 // the Y of its lower edge. A name that does not fit beside its value goes on
 // in further lines.
-func (s *Sheet) Facts(p geom.Point, width float64, facts []Fact) float64 {
+func (s *Picture) Facts(p geom.Point, width float64, facts []Fact) float64 {
 	t := Type{Size: SizeText, Color: Ink}
 	bold, right := t, t
 	bold.Bold = true
@@ -111,7 +111,7 @@ func (s *Sheet) Facts(p geom.Point, width float64, facts []Fact) float64 {
 type Key struct {
 	Text   string
 	Look   Look
-	sample func(s *Sheet, b geom.Box) // instead of the look
+	sample func(s *Picture, b geom.Box) // instead of the look
 }
 
 // Sample sizes, mm on the page.
@@ -121,7 +121,7 @@ const (
 )
 
 // Legend writes the keys in lines across the page, below the cursor.
-func (s *Sheet) Legend(keys []Key) {
+func (s *Picture) Legend(keys []Key) {
 	t := Type{Size: SizeSmall, Color: Ink}
 	b := s.Body(tallest)
 	at := geom.Pt(b.Min.X, s.cursor-2-sampleHigh)
@@ -137,7 +137,7 @@ func (s *Sheet) Legend(keys []Key) {
 	s.MoveCursor(at.Y - 1)
 }
 
-func (s *Sheet) key(b geom.Box, k Key) {
+func (s *Picture) key(b geom.Box, k Key) {
 	if k.sample != nil {
 		k.sample(s, b)
 		return

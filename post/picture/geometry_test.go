@@ -131,22 +131,22 @@ func TestRasterCoversArea(t *testing.T) {
 	bulge := math.Tan(math.Pi / 8) // a quarter circle
 	tests := []struct {
 		name string
-		draw func(s *Sheet)
+		draw func(s *Picture)
 		want float64 // mm²
 	}{
-		{"disc", func(s *Sheet) { s.Fill(Ink, geom.Circle(geom.Pt(20, 20), 15)) }, math.Pi * 225},
-		{"ring", func(s *Sheet) {
+		{"disc", func(s *Picture) { s.Fill(Ink, geom.Circle(geom.Pt(20, 20), 15)) }, math.Pi * 225},
+		{"ring", func(s *Picture) {
 			s.Fill(Ink, geom.Circle(geom.Pt(20, 20), 15), geom.Circle(geom.Pt(20, 20), 5).Reversed())
 		}, math.Pi * 200},
-		{"round bar", func(s *Sheet) { s.Line(geom.Pt(10, 10), geom.Pt(30, 25), Pen{Color: Ink, Width: 6, Round: true}) }, 25*6 + math.Pi*9},
-		{"square bar", func(s *Sheet) { s.Line(geom.Pt(10, 10), geom.Pt(30, 25), Pen{Color: Ink, Width: 6}) }, 25 * 6},
-		{"bar to and fro", func(s *Sheet) {
+		{"round bar", func(s *Picture) { s.Line(geom.Pt(10, 10), geom.Pt(30, 25), Pen{Color: Ink, Width: 6, Round: true}) }, 25*6 + math.Pi*9},
+		{"square bar", func(s *Picture) { s.Line(geom.Pt(10, 10), geom.Pt(30, 25), Pen{Color: Ink, Width: 6}) }, 25 * 6},
+		{"bar to and fro", func(s *Picture) {
 			s.Curves([]geom.Curve{{A: geom.Pt(10, 10), B: geom.Pt(30, 25)}, {A: geom.Pt(30, 25), B: geom.Pt(10, 10)}}, Pen{Color: Ink, Width: 6, Round: true})
 		}, 25*6 + math.Pi*9},
-		{"arc", func(s *Sheet) {
+		{"arc", func(s *Picture) {
 			s.Curves([]geom.Curve{{A: geom.Pt(30, 10), B: geom.Pt(10, 30), Bulge: bulge}}, Pen{Color: Ink, Width: 2})
 		}, math.Pi / 2 * 20 * 2},
-		{"dashed line", func(s *Sheet) {
+		{"dashed line", func(s *Picture) {
 			s.Line(geom.Pt(5, 5), geom.Pt(35, 5), Pen{Color: Ink, Width: 4, Dash: []float64{2, 1}})
 		}, 80},
 	}

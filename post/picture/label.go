@@ -88,7 +88,7 @@ func newBlock(text string, t Type) block {
 }
 
 // label draws a label for a place on the page.
-func (s *Sheet) label(at geom.Point, l Label, within geom.Box) {
+func (s *Picture) label(at geom.Point, l Label, within geom.Box) {
 	color := l.Color
 	if color == 0 {
 		color = Ink
@@ -114,7 +114,7 @@ func (s *Sheet) label(at geom.Point, l Label, within geom.Box) {
 
 // setBlock sets the lines of a block that has its place, on a plate or straight
 // on the drawing.
-func (s *Sheet) setBlock(b block, backed bool) {
+func (s *Picture) setBlock(b block, backed bool) {
 	y := b.p.o.Y + b.p.hh - b.t.em()*capEm
 	for _, l := range b.lines {
 		s.set(Word{Text: clean(l), Type: b.t, At: geom.Pt(b.p.o.X, y), Plate: backed})
@@ -122,7 +122,7 @@ func (s *Sheet) setBlock(b block, backed bool) {
 	}
 }
 
-func (s *Sheet) leader(from, to geom.Point, m Mark, c Color) {
+func (s *Picture) leader(from, to geom.Point, m Mark, c Color) {
 	s.Line(from, to, Thin(c))
 	switch m {
 	case Arrow:
@@ -148,7 +148,7 @@ type spot struct {
 // place returns the middle of the best free place for a plate that belongs to
 // a point. If there is none it returns the nearest place within the box, and
 // false for a spare label.
-func (s *Sheet) place(at geom.Point, p plate, l Label, within geom.Box) (o geom.Point, ok bool) {
+func (s *Picture) place(at geom.Point, p plate, l Label, within geom.Box) (o geom.Point, ok bool) {
 	best := spot{cost: math.Inf(1)}
 	if p.o = at; l.Mark == On && (len(l.In) == 0 || l.holds(p)) {
 		s.choose(&best, []spot{{at, 0}}, at, p, l, within)
@@ -181,7 +181,7 @@ func (s *Sheet) place(at geom.Point, p plate, l Label, within geom.Box) (o geom.
 
 // choose takes the best free one of spots, cheapest first, where it is better
 // than what was found before.
-func (s *Sheet) choose(best *spot, spots []spot, at geom.Point, p plate, l Label, within geom.Box) {
+func (s *Picture) choose(best *spot, spots []spot, at geom.Point, p plate, l Label, within geom.Box) {
 	for _, c := range spots {
 		if c.cost >= best.cost {
 			break // no later one costs less
@@ -285,7 +285,7 @@ func areaSpots(at geom.Point, p plate, l Label) []spot {
 
 // flag sets a number in a ring near a place, with a leader and a cross on the
 // place itself.
-func (s *Sheet) flag(at geom.Point, n int, within geom.Box) {
+func (s *Picture) flag(at geom.Point, n int, within geom.Box) {
 	t := Type{Size: SizeText, Bold: true, Color: Red, Align: AlignCenter}
 	text := strconv.Itoa(n)
 	r := math.Max(2.6, t.Width(text)/2+1.2)

@@ -95,7 +95,7 @@ func Straight(a, b geom.Point, l Look) Path {
 }
 
 // shape draws an area that is already in page coordinates.
-func (s *Sheet) shape(c geom.Contour, holes []geom.Contour, k looks) {
+func (s *Picture) shape(c geom.Contour, holes []geom.Contour, k looks) {
 	area := []geom.Contour{c.CCW()}
 	for _, h := range holes {
 		area = append(area, h.CCW().Reversed())
@@ -123,7 +123,7 @@ const maxHatch = 2000
 
 // Hatch draws parallel lines in direction a, gap (mm on the page) apart, where
 // an odd number of contours lie round them.
-func (s *Sheet) Hatch(a geom.Angle, gap float64, p Pen, area ...geom.Contour) {
+func (s *Picture) Hatch(a geom.Angle, gap float64, p Pen, area ...geom.Contour) {
 	const tol = 0.05 // mm
 	turn := geom.Place{Turn: -a}
 	back := geom.Place{Turn: a}
@@ -163,7 +163,7 @@ type ground struct {
 
 // overHatch reports whether a plate lies on hatching that is still to be seen:
 // what was painted last counts.
-func (s *Sheet) overHatch(p plate) bool {
+func (s *Picture) overHatch(p plate) bool {
 	for i := len(s.grounds) - 1; i >= 0; i-- {
 		g := s.grounds[i]
 		if !g.Bounds().Overlaps(p.bounds()) {

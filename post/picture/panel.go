@@ -20,12 +20,12 @@ type Panel struct {
 	Labels []Label
 	Scale  float64 // mm on the page for a mm of the model; 0: as large as fits
 	Room   Room    // kept free for labels, beyond what dimensions need
-	Zoom   float64 // by how much the sheet is enlarged when it is printed, for the scale in words; 0 for not
+	Zoom   float64 // by how much the picture is enlarged when it is printed, for the scale in words; 0 for not
 	Bare   bool    // without name and scale under it: for a screen, which has no scale
 
-	frame geom.Box                                // further box of the model to be shown, if it is not empty
-	over  func(s *Sheet, v View)                  // draws over the shapes, below dimensions and labels
-	marks func(s *Sheet, v View, within geom.Box) // sets marks between the dimensions and the labels
+	frame geom.Box                                  // further box of the model to be shown, if it is not empty
+	over  func(s *Picture, v View)                  // draws over the shapes, below dimensions and labels
+	marks func(s *Picture, v View, within geom.Box) // sets marks between the dimensions and the labels
 }
 
 // Lettering is words that are part of the model, at their true size: engraved
@@ -38,7 +38,7 @@ type Lettering struct {
 }
 
 // lettering draws words that belong to the model.
-func (s *Sheet) lettering(v View, l Lettering) {
+func (s *Picture) lettering(v View, l Lettering) {
 	t := Type{Size: l.Height * v.Scale / capEm / mmPerPoint, Color: Grey, Turn: l.Turn}
 	s.Text(v.Point(l.At), l.Text, t)
 }
@@ -119,7 +119,7 @@ func (r Room) reach(d geom.Point) Room {
 
 // Draw draws a panel as large as it fits into a box of the page, at the top of
 // it and centred across, and returns where it lies.
-func (s *Sheet) Draw(p Panel, into geom.Box, say Say) View {
+func (s *Picture) Draw(p Panel, into geom.Box, say Say) View {
 	v := p.view(into)
 	for _, sh := range p.Shapes {
 		holes := make([]geom.Contour, len(sh.Holes))
@@ -171,7 +171,7 @@ func (p Panel) zoom() float64 {
 
 // annotate draws dimensions, angles and labels, in this order: each keeps
 // clear of what is there already.
-func (s *Sheet) annotate(p Panel, v View, say Say) {
+func (s *Picture) annotate(p Panel, v View, say Say) {
 	body := v.Box(p.bounds())
 	within := v.Used
 	within.Min.Y += captionGap
@@ -196,7 +196,7 @@ func (s *Sheet) annotate(p Panel, v View, say Say) {
 	}
 }
 
-func (s *Sheet) finish(p Panel, v View, say Say) {
+func (s *Picture) finish(p Panel, v View, say Say) {
 	if !p.Bare {
 		s.caption(geom.Pt(v.Used.Min.X, v.Used.Min.Y+1.5), v.Used.Max.X, p, v.Scale, say)
 	}

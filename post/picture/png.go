@@ -27,10 +27,10 @@ func (it item) ink() Color {
 // pixelTol is how far (pixels) a flattened arc may leave the true one.
 const pixelTol = 0.1
 
-// PNG returns the sheet as a PNG on white at dpi dots an inch. Its size in
+// PNG returns the picture as a PNG on white at dpi dots an inch. Its size in
 // print is written to the file. It fails on a resolution that makes no
 // picture.
-func (s *Sheet) PNG(dpi float64) ([]byte, error) {
+func (s *Picture) PNG(dpi float64) ([]byte, error) {
 	if _, err := loadFaces(); err != nil {
 		return nil, err
 	}
@@ -38,7 +38,7 @@ func (s *Sheet) PNG(dpi float64) ([]byte, error) {
 	k := dpi / geom.MMPerInch
 	pw, ph := math.Round(w*k), math.Round(h*k)
 	if !(pw >= 1 && ph >= 1 && pw*ph <= maxPixels) {
-		return nil, fmt.Errorf("picture %q: %g dots an inch make %g by %g pixels of a sheet of %g by %g mm; %g would do",
+		return nil, fmt.Errorf("picture %q: %g dots an inch make %g by %g pixels of a picture of %g by %g mm; %g would do",
 			s.Title, dpi, pw, ph, w, h, DPI)
 	}
 	r := newRaster(int(pw), int(ph), k, geom.Pt(s.page.Min.X, s.page.Max.Y))

@@ -57,7 +57,7 @@ func newHeights(scale, deepest, highest, top float64) heights {
 
 // side draws the program seen from the show face: X as in the plan above, Z
 // upwards.
-func (in BackPlotInput) side(s *Sheet, v View, c cuts) {
+func (in BackPlotInput) side(s *Picture, v View, c cuts) {
 	deepest, highest := in.Depth, 0.0
 	for _, m := range in.Moves {
 		deepest = math.Max(deepest, -m.To.Z)
@@ -107,7 +107,7 @@ func (in BackPlotInput) side(s *Sheet, v View, c cuts) {
 
 // sidePath draws all moves as lines in X and Z, each once, within a box of the
 // page.
-func (in BackPlotInput) sidePath(s *Sheet, at func(x, z float64) geom.Point, within geom.Box) {
+func (in BackPlotInput) sidePath(s *Picture, at func(x, z float64) geom.Point, within geom.Box) {
 	seen := map[wayKey]bool{}
 	var lines, rapids []geom.Curve
 	for _, m := range in.Moves {
@@ -138,7 +138,7 @@ func (in BackPlotInput) sidePath(s *Sheet, at func(x, z float64) geom.Point, wit
 
 // sideLevels names heights at the right of the wood: those that have a name,
 // and of the passes as many as there is room for, the deepest first.
-func (in BackPlotInput) sideLevels(s *Sheet, h heights, wood geom.Box, c cuts) {
+func (in BackPlotInput) sideLevels(s *Picture, h heights, wood geom.Box, c cuts) {
 	t := smallType()
 	var taken []float64
 	say := func(z float64, text string) {

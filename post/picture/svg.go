@@ -14,10 +14,10 @@ import (
 // svgLikely is about how long an SVG is, bytes.
 const svgLikely = 64 << 10
 
-// SVG returns the sheet as an SVG file. Letters are outlines, each drawn once
+// SVG returns the picture as an SVG file. Letters are outlines, each drawn once
 // and referred to from where it stands; all words stand once more in the
 // description.
-func (s *Sheet) SVG() ([]byte, error) {
+func (s *Picture) SVG() ([]byte, error) {
 	if _, err := loadFaces(); err != nil {
 		return nil, err
 	}
@@ -125,13 +125,13 @@ func escape(s string) string {
 	return b.String()
 }
 
-// letters numbers the letters of a sheet in the order of their first use.
+// letters numbers the letters of a picture in the order of their first use.
 type letters struct {
 	ids  map[*glyph]string
 	list []*glyph
 }
 
-func (s *Sheet) letters() *letters {
+func (s *Picture) letters() *letters {
 	l := &letters{ids: map[*glyph]string{}}
 	for _, w := range s.words {
 		f := w.face()

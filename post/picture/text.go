@@ -42,7 +42,7 @@ type Type struct {
 	Turn  geom.Angle
 }
 
-// Word is one line of text that stands on a sheet.
+// Word is one line of text that stands on a picture.
 type Word struct {
 	Text string
 	Type

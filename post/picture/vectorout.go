@@ -8,15 +8,15 @@ import (
 	"starwright/geom"
 )
 
-// Canvas returns the sheet as a canvas with its origin at the lower left, all
+// Canvas returns the picture as a canvas with its origin at the lower left, all
 // words as the outlines of their letters.
-func (s *Sheet) Canvas() *canvas.Canvas { return s.canvas(pathText) }
+func (s *Picture) Canvas() *canvas.Canvas { return s.canvas(pathText) }
 
-// TextCanvas is [Sheet.Canvas] with words as text, for writers that embed
+// TextCanvas is [Picture.Canvas] with words as text, for writers that embed
 // fonts, so that they can be selected and searched.
-func (s *Sheet) TextCanvas() *canvas.Canvas { return new(Texts).TextCanvas(s) }
+func (s *Picture) TextCanvas() *canvas.Canvas { return new(Texts).TextCanvas(s) }
 
-func (s *Sheet) canvas(text func(canvas.Renderer, Word, canvas.Matrix)) *canvas.Canvas {
+func (s *Picture) canvas(text func(canvas.Renderer, Word, canvas.Matrix)) *canvas.Canvas {
 	w, h := s.Size()
 	c := canvas.New(w, h)
 	s.render(c, text)
@@ -24,7 +24,7 @@ func (s *Sheet) canvas(text func(canvas.Renderer, Word, canvas.Matrix)) *canvas.
 }
 
 // render draws all items in order.
-func (s *Sheet) render(r canvas.Renderer, text func(canvas.Renderer, Word, canvas.Matrix)) {
+func (s *Picture) render(r canvas.Renderer, text func(canvas.Renderer, Word, canvas.Matrix)) {
 	if _, err := loadFaces(); err != nil {
 		return
 	}
@@ -131,8 +131,8 @@ type textKey struct {
 	color Color
 }
 
-// TextCanvas is [Sheet.TextCanvas] with words from t where it has them.
-func (t *Texts) TextCanvas(s *Sheet) *canvas.Canvas { return s.canvas(t.set) }
+// TextCanvas is [Picture.TextCanvas] with words from t where it has them.
+func (t *Texts) TextCanvas(s *Picture) *canvas.Canvas { return s.canvas(t.set) }
 
 // set draws a word as text.
 func (t *Texts) set(r canvas.Renderer, w Word, m canvas.Matrix) {

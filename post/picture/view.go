@@ -108,7 +108,7 @@ func smallType() Type { return Type{Size: SizeSmall, Color: Ink} }
 
 // scaleBar draws a bar of a round length with its left end at p, no farther
 // than right, and returns where it ends.
-func (s *Sheet) scaleBar(p geom.Point, right, scale float64, say Say) float64 {
+func (s *Picture) scaleBar(p geom.Point, right, scale float64, say Say) float64 {
 	l := barLength(scale, right-p.X, say)
 	if l == 0 {
 		return p.X
@@ -132,7 +132,7 @@ func (s *Sheet) scaleBar(p geom.Point, right, scale float64, say Say) float64 {
 
 // caption writes name, scale, scale bar and note of a panel in one line from p
 // to right, leaving out what has no room.
-func (s *Sheet) caption(p geom.Point, right float64, panel Panel, scale float64, say Say) {
+func (s *Picture) caption(p geom.Point, right float64, panel Panel, scale float64, say Say) {
 	t := smallType()
 	put := func(text string, t Type) {
 		if text != "" && p.X+t.Width(text) <= right {

@@ -22,7 +22,7 @@ type Document struct {
 
 // page is one page: what flows over it, and views that are drawn enlarged.
 type page struct {
-	base  *picture.Sheet
+	base  *picture.Picture
 	views []view
 	foot  bool // is written
 }
@@ -30,7 +30,7 @@ type page struct {
 // view is a drawing on a page: a sheet of its own, enlarged, its lower left at
 // a place of the page.
 type view struct {
-	sheet *picture.Sheet
+	sheet *picture.Picture
 	at    geom.Point
 	zoom  float64
 }
@@ -48,7 +48,7 @@ func (d *Document) Pages() int { return len(d.pages) }
 func (d *Document) Words() [][]string {
 	out := make([][]string, len(d.pages))
 	for i, p := range d.pages {
-		sheets := []*picture.Sheet{p.base}
+		sheets := []*picture.Picture{p.base}
 		for _, v := range p.views {
 			sheets = append(sheets, v.sheet)
 		}

@@ -122,7 +122,7 @@ func (t Template) turned(window geom.Box) Template {
 
 // tile is one page's window onto a template.
 type tile struct {
-	s      *picture.Sheet
+	s      *picture.Picture
 	window geom.Box
 	move   geom.Point // from the template to the page
 	seam   float64    // left and right, where words would meet the marks

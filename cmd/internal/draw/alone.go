@@ -11,7 +11,7 @@ import (
 // StarAlone is [Star] for a screen: without heading, facts, legend and scale,
 // which a page says itself, its words large beside the star. view is the
 // viewBox (W3C, Scalable Vector Graphics 1.1, 7.7) that shows it and no rim.
-func StarAlone(u *star.Unit, unit geom.Unit, title string) (s *picture.Sheet, view string) {
+func StarAlone(u *star.Unit, unit geom.Unit, title string) (s *picture.Picture, view string) {
 	const wide, high, rim = 132, 118, 1.5 // mm
 	s = picture.NewPage(wide, high, title)
 	p := starPanel(u, lengthsIn(unit))

@@ -61,9 +61,9 @@ func jobs(t testing.TB) []job {
 }
 
 // sheets returns all pictures of a batch.
-func sheets(j job) map[string]*picture.Sheet {
+func sheets(j job) map[string]*picture.Picture {
 	b := j.order
-	out := map[string]*picture.Sheet{
+	out := map[string]*picture.Picture{
 		"star":    Star(b.Units[0], j.unit, "A star"),
 		"segment": Segment(b.Units[0], j.unit, "Its segment", "Cut the facets first."),
 	}
@@ -127,7 +127,7 @@ func TestNothingOverlapsOrRunsOffThePage(t *testing.T) {
 
 // filled returns the corners of the first area painted in a colour, as the SVG
 // has them: mm, Y down.
-func filled(t *testing.T, s *picture.Sheet, c picture.Color) []geom.Point {
+func filled(t *testing.T, s *picture.Picture, c picture.Color) []geom.Point {
 	t.Helper()
 	b, err := s.SVG()
 	if err != nil {
@@ -210,7 +210,7 @@ func TestNumbersOfAFivePointStar(t *testing.T) {
 	}
 	tests := []struct {
 		name  string
-		sheet *picture.Sheet
+		sheet *picture.Picture
 		want  []string
 	}{
 		{"star", Star(b.Units[0], geom.Millimetre, "x"), []string{"406.7 mm", "213.8 mm", "facet 81.7 mm", "155.3 mm", "96 mm", "36°", "72°"}},

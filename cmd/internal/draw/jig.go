@@ -14,7 +14,7 @@ import (
 
 // Jig returns the picture of a jig with its dimensions and the work drawn
 // seated in it. thickness is that of the sheet it is cut from, mm.
-func Jig(j jig.Jig, thickness float64, unit geom.Unit) *picture.Sheet {
+func Jig(j jig.Jig, thickness float64, unit geom.Unit) *picture.Picture {
 	w := lengthsIn(unit)
 	d := picture.Drawing{
 		Title: words.Capital(j.Title), Say: w.say,

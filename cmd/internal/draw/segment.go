@@ -11,7 +11,7 @@ import (
 // Segment returns the picture of a unit's segment: in its wood, by itself with
 // its dimensions and slots, and seen onto a facet. The notes, if any, are
 // sentences on how the cuts are made.
-func Segment(u *star.Unit, unit geom.Unit, title string, notes ...string) *picture.Sheet {
+func Segment(u *star.Unit, unit geom.Unit, title string, notes ...string) *picture.Picture {
 	w := lengthsIn(unit)
 	var from string
 	var panel picture.Panel
@@ -34,7 +34,7 @@ func Segment(u *star.Unit, unit geom.Unit, title string, notes ...string) *pictu
 
 // segmentRow draws the segment by itself on the left and the facet, with the
 // saw's settings, on the right.
-func segmentRow(s *picture.Sheet, u *star.Unit, w lengths) {
+func segmentRow(s *picture.Picture, u *star.Unit, w lengths) {
 	row := s.Body(94)
 	left, right := row, row
 	left.Max.X = row.Min.X + 136

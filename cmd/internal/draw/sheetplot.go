@@ -31,7 +31,7 @@ type SheetProgram struct {
 
 // Sheet returns the back-plot of a sheet program: sheet, parts with their
 // names, holes, tabs, the way of the cutter and its travel.
-func Sheet(p SheetProgram, unit geom.Unit) *picture.Sheet {
+func Sheet(p SheetProgram, unit geom.Unit) *picture.Picture {
 	w := lengthsIn(unit)
 	in := picture.BackPlotInput{
 		Title: p.Title, Say: w.say, Deep: w.exact, Moves: p.Moves, Cutter: p.Cutter, Findings: p.Findings,

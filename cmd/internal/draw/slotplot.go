@@ -29,7 +29,7 @@ type SlotProgram struct {
 // Slots returns the back-plot of a slot program: the facet as the machine sees
 // it, the slot as asked for, the way of the cutter and the wood it takes, and
 // the passes from the side.
-func Slots(p SlotProgram, unit geom.Unit) *picture.Sheet {
+func Slots(p SlotProgram, unit geom.Unit) *picture.Picture {
 	w := lengthsIn(unit)
 	u, t := p.Unit, p.Unit.Slot
 	in := picture.BackPlotInput{

@@ -15,7 +15,7 @@ func upright() geom.Place { return geom.Place{Turn: 90 * geom.Degree} }
 
 // Star returns the picture of a whole star with its dimensions: seen from the
 // front, one tip up, true to scale.
-func Star(u *star.Unit, unit geom.Unit, title string) *picture.Sheet {
+func Star(u *star.Unit, unit geom.Unit, title string) *picture.Picture {
 	w := lengthsIn(unit)
 	s := picture.NewPicture(title)
 	sub := fmt.Sprintf("%d segments, seen from the front.", u.Points)

@@ -14,7 +14,7 @@ import (
 type drawn struct {
 	name   string
 	use    string
-	draw   func() *picture.Sheet
+	draw   func() *picture.Picture
 	vector bool // as SVG alone: one of many alike
 }
 
@@ -27,14 +27,14 @@ func (w *Work) pictureList(proofs []Proof) []drawn {
 		out = append(out, w.unitPictures(u)...)
 	}
 	for _, j := range w.Jigs {
-		out = append(out, drawn{j.File, j.Use, func() *picture.Sheet { return draw.Jig(j, w.Job.Sheet.Thickness, unit) }, true})
+		out = append(out, drawn{j.File, j.Use, func() *picture.Picture { return draw.Jig(j, w.Job.Sheet.Thickness, unit) }, true})
 	}
 	byPath := proofsByPath(proofs)
 	for i := range w.Programs {
 		g := &w.Programs[i]
 		p := byPath[g.Path]
 		name := strings.TrimSuffix(strings.TrimPrefix(g.Path, "gcode/"), ".nc")
-		out = append(out, drawn{"backplot-" + name, "back-plot of " + g.Path + ": " + g.Use, func() *picture.Sheet { return w.plotPicture(g, p) }, g.Sheet != nil})
+		out = append(out, drawn{"backplot-" + name, "back-plot of " + g.Path + ": " + g.Use, func() *picture.Picture { return w.plotPicture(g, p) }, g.Sheet != nil})
 	}
 	return out
 }
@@ -48,13 +48,13 @@ func (w *Work) unitPictures(u *star.Unit) []drawn {
 		segmentTitle, segmentUse = "Segment of the second star", "the segment of the second star in its two off-cuts"
 	}
 	return []drawn{
-		{u.File("star"), starUse, func() *picture.Sheet { return draw.Star(u, w.Job.Units, starTitle) }, false},
-		{u.File("segment"), segmentUse, func() *picture.Sheet { return draw.Segment(u, w.Job.Units, segmentTitle) }, false},
+		{u.File("star"), starUse, func() *picture.Picture { return draw.Star(u, w.Job.Units, starTitle) }, false},
+		{u.File("segment"), segmentUse, func() *picture.Picture { return draw.Segment(u, w.Job.Units, segmentTitle) }, false},
 	}
 }
 
 // plotPicture draws the back-plot of one program.
-func (w *Work) plotPicture(g *Program, p *Proof) *picture.Sheet {
+func (w *Work) plotPicture(g *Program, p *Proof) *picture.Picture {
 	verdict := "The back-plot found nothing wrong."
 	if !p.OK() {
 		verdict = fmt.Sprintf("The back-plot found %d faults.", len(p.Findings))

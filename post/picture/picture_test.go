@@ -19,8 +19,8 @@ import (
 	"starwright/geom"
 )
 
-// sample draws a sheet with one of everything.
-func sample() *Sheet {
+// sample draws a picture with one of everything.
+func sample() *Picture {
 	s := NewPicture("Sample <&> of 3 1/2 in")
 	s.Heading("Sample <&> of 3 1/2 in", "With a line below it.")
 	tri := geom.Polygon(geom.Pt(0, 0), geom.Pt(90, 0), geom.Pt(30, 60))
@@ -74,7 +74,7 @@ func TestSameBytesEachTime(t *testing.T) {
 }
 
 // TestSVG reads the file as XML: it is well formed, its size is that of the
-// sheet, every letter that is used is defined, and the words can be searched.
+// picture, every letter that is used is defined, and the words can be searched.
 func TestSVG(t *testing.T) {
 	s := sample()
 	b, err := s.SVG()
@@ -106,7 +106,7 @@ func TestSVG(t *testing.T) {
 			if inside == "svg" {
 				w, h := s.Size()
 				if attr(e, "width") != plain(w)+"mm" || attr(e, "height") != plain(h)+"mm" || attr(e, "viewBox") != "0 0 "+plain(w)+" "+plain(h) {
-					t.Errorf("the sheet is %g by %g mm, the file says %v", w, h, e.Attr)
+					t.Errorf("the picture is %g by %g mm, the file says %v", w, h, e.Attr)
 				}
 			}
 			if id := attr(e, "id"); id != "" {
@@ -285,9 +285,9 @@ func TestWrapAndFit(t *testing.T) {
 	}
 }
 
-// TestCanvasIsTheSheet draws the same sheet through canvas: its size, and both
+// TestCanvasIsThePicture draws the same picture through canvas: its size, and both
 // ways to set words.
-func TestCanvasIsTheSheet(t *testing.T) {
+func TestCanvasIsThePicture(t *testing.T) {
 	s := sample()
 	w, h := s.Size()
 	for name, c := range map[string]*canvas.Canvas{"outlines": s.Canvas(), "text": s.TextCanvas()} {
@@ -301,17 +301,17 @@ func TestFaultsAreFound(t *testing.T) {
 	ty := Type{Size: 9}
 	tests := []struct {
 		name string
-		draw func(s *Sheet)
+		draw func(s *Picture)
 		want string
 	}{
-		{"words over each other", func(s *Sheet) { s.Text(geom.Pt(10, 10), "first", ty); s.Text(geom.Pt(12, 11), "second", ty) }, `"second" overlaps "first"`},
-		{"a line through a word", func(s *Sheet) {
+		{"words over each other", func(s *Picture) { s.Text(geom.Pt(10, 10), "first", ty); s.Text(geom.Pt(12, 11), "second", ty) }, `"second" overlaps "first"`},
+		{"a line through a word", func(s *Picture) {
 			s.Text(geom.Pt(10, 10), "word", ty)
 			s.Line(geom.Pt(0, 11), geom.Pt(50, 11), Thin(Ink))
 		}, `a line runs through "word"`},
-		{"a line that leaves the page", func(s *Sheet) { s.Line(geom.Pt(10, 10), geom.Pt(150, 10), Thin(Ink)) }, "the page is 0.0 to 100.0"},
-		{"a word that leaves the page", func(s *Sheet) { s.Text(geom.Pt(95, 10), "long word", ty) }, "the page is 0.0 to 100.0"},
-		{"nothing", func(s *Sheet) {
+		{"a line that leaves the page", func(s *Picture) { s.Line(geom.Pt(10, 10), geom.Pt(150, 10), Thin(Ink)) }, "the page is 0.0 to 100.0"},
+		{"a word that leaves the page", func(s *Picture) { s.Text(geom.Pt(95, 10), "long word", ty) }, "the page is 0.0 to 100.0"},
+		{"nothing", func(s *Picture) {
 			s.Text(geom.Pt(10, 10), "word", ty)
 			s.Line(geom.Pt(1, 20), geom.Pt(50, 20), Thin(Ink))
 		}, ""},

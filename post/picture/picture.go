@@ -6,11 +6,11 @@ import (
 	"starwright/geom"
 )
 
-// Sheet is a page that is being drawn on. Its coordinates are millimetres on
+// Picture is a page that is being drawn on. Its coordinates are millimetres on
 // the page, X to the right and Y up. A fixed page ([NewPage]) has its origin at
 // the lower left; a picture ([NewPicture]) is drawn from its top downwards, so
 // that Y is negative, and is cut off below what was drawn.
-type Sheet struct {
+type Picture struct {
 	Title string // also the title of the SVG
 
 	page    geom.Box
@@ -47,44 +47,44 @@ const (
 )
 
 // NewPage returns an empty page of a fixed size in mm.
-func NewPage(w, h float64, title string) *Sheet {
-	return newSheet(geom.Box{Max: geom.Pt(w, h)}, title)
+func NewPage(w, h float64, title string) *Picture {
+	return newPicture(geom.Box{Max: geom.Pt(w, h)}, title)
 }
 
 // NewPicture returns an empty picture as wide as [PictureWidth], to be drawn
-// from the top down and closed with [Sheet.Trim].
-func NewPicture(title string) *Sheet {
-	return newSheet(geom.Box{Min: geom.Pt(0, -tallest), Max: geom.Pt(PictureWidth, 0)}, title)
+// from the top down and closed with [Picture.Trim].
+func NewPicture(title string) *Picture {
+	return newPicture(geom.Box{Min: geom.Pt(0, -tallest), Max: geom.Pt(PictureWidth, 0)}, title)
 }
 
-func newSheet(page geom.Box, title string) *Sheet {
-	return &Sheet{Title: title, page: page, ink: newInk(page), cursor: page.Max.Y - pageMargin}
+func newPicture(page geom.Box, title string) *Picture {
+	return &Picture{Title: title, page: page, ink: newInk(page), cursor: page.Max.Y - pageMargin}
 }
 
-// Size returns the width and height of the sheet in mm.
-func (s *Sheet) Size() (w, h float64) { return s.page.W(), s.page.H() }
+// Size returns the width and height of the picture in mm.
+func (s *Picture) Size() (w, h float64) { return s.page.W(), s.page.H() }
 
-// Page returns the sheet's outline in its own coordinates.
-func (s *Sheet) Page() geom.Box { return s.page }
+// Page returns the picture's outline in its own coordinates.
+func (s *Picture) Page() geom.Box { return s.page }
 
 // Cursor returns the height (Y, mm) below which nothing was drawn yet.
-func (s *Sheet) Cursor() float64 { return s.cursor }
+func (s *Picture) Cursor() float64 { return s.cursor }
 
 // MoveCursor moves the cursor to y if that is lower.
-func (s *Sheet) MoveCursor(y float64) { s.cursor = math.Min(s.cursor, y) }
+func (s *Picture) MoveCursor(y float64) { s.cursor = math.Min(s.cursor, y) }
 
-// Trim cuts the sheet off a margin below its cursor. The height becomes a
+// Trim cuts the picture off a margin below its cursor. The height becomes a
 // whole number of millimetres.
-func (s *Sheet) Trim() {
+func (s *Picture) Trim() {
 	s.page.Min.Y = math.Floor(s.cursor - pageMargin)
 }
 
-// Words returns all the words on the sheet, in the order they were set.
-func (s *Sheet) Words() []Word { return s.words }
+// Words returns all the words on the picture, in the order they were set.
+func (s *Picture) Words() []Word { return s.words }
 
 // Fill paints the area within the contours. Contours that lie within others
 // are holes and run the other way round.
-func (s *Sheet) Fill(c Color, contours ...geom.Contour) {
+func (s *Picture) Fill(c Color, contours ...geom.Contour) {
 	it := item{fill: true, pen: Pen{Color: c}}
 	for _, o := range contours {
 		it.runs = append(it.runs, run{micron(o.Curves()), true})
@@ -93,20 +93,20 @@ func (s *Sheet) Fill(c Color, contours ...geom.Contour) {
 }
 
 // Line draws a straight line.
-func (s *Sheet) Line(a, b geom.Point, p Pen) {
+func (s *Picture) Line(a, b geom.Point, p Pen) {
 	s.stroke([]run{{[]geom.Curve{{A: a, B: b}}, false}}, p, true)
 }
 
 // Outline draws the line of a contour.
-func (s *Sheet) Outline(c geom.Contour, p Pen) {
+func (s *Picture) Outline(c geom.Contour, p Pen) {
 	s.stroke([]run{{c.Curves(), true}}, p, true)
 }
 
 // Curves draws connected pieces as one open line.
-func (s *Sheet) Curves(c []geom.Curve, p Pen) { s.stroke([]run{{c, false}}, p, true) }
+func (s *Picture) Curves(c []geom.Curve, p Pen) { s.stroke([]run{{c, false}}, p, true) }
 
 // stroke draws lines; solid ones are kept clear of by labels.
-func (s *Sheet) stroke(runs []run, p Pen, solid bool) {
+func (s *Picture) stroke(runs []run, p Pen, solid bool) {
 	it := item{pen: p}
 	for _, r := range runs {
 		r.curves = micron(r.curves)
@@ -147,13 +147,13 @@ func micronPoint(p geom.Point) geom.Point {
 }
 
 // Text sets one line of words. The place is on the baseline.
-func (s *Sheet) Text(at geom.Point, text string, t Type) {
+func (s *Picture) Text(at geom.Point, text string, t Type) {
 	s.set(Word{Text: clean(text), Type: t, At: at})
 }
 
 // Paragraph sets text broken into lines of at most width (mm) downwards from
 // at, the left end of its first baseline, and returns the Y of the last one.
-func (s *Sheet) Paragraph(at geom.Point, text string, width float64, t Type) float64 {
+func (s *Picture) Paragraph(at geom.Point, text string, width float64, t Type) float64 {
 	for i, line := range t.Wrap(text, width) {
 		if i > 0 {
 			at.Y -= t.Line()
@@ -163,7 +163,7 @@ func (s *Sheet) Paragraph(at geom.Point, text string, width float64, t Type) flo
 	return at.Y
 }
 
-func (s *Sheet) set(w Word) {
+func (s *Picture) set(w Word) {
 	if w.Text == "" {
 		return
 	}
@@ -178,7 +178,7 @@ func (s *Sheet) set(w Word) {
 }
 
 // free reports whether a plate meets neither words nor lines.
-func (s *Sheet) free(p plate) bool {
+func (s *Picture) free(p plate) bool {
 	return !s.overWords(p) && !s.ink.hits(p)
 }
 
@@ -188,7 +188,7 @@ const (
 	clearLine = 0.7
 )
 
-func (s *Sheet) overWords(p plate) bool {
+func (s *Picture) overWords(p plate) bool {
 	p = p.grow(clearWord)
 	for i := len(s.plates) - 1; i >= 0; i-- {
 		if p.overlaps(s.plates[i]) {
