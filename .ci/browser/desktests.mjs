@@ -358,7 +358,7 @@ export async function usable(bench, limit) {
   return note;
 }
 
-export const SCREENS = ["star", "rack", "packet", "bench", "check", "text"];
+export const SCREENS = ["star", "rack", "packet", "bench", "check", "text", "shop"];
 
 // accessible has axe look at every screen.
 export async function accessible(d, require) {

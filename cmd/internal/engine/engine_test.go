@@ -193,6 +193,26 @@ func TestCompareAndFit(t *testing.T) {
 	}
 }
 
+// A shop's values go into a new job; what the job gives itself stays.
+func TestShop(t *testing.T) {
+	source := "units = \"in\"\n[shop]\nhas = [\"mitre saw\"]   # no more\n[saw]\nkerf = \"3/32 in\"\nreach = \"12 in\"\n[star]\ncount = 3\n"
+	var s Shop
+	if _, f := ask(t, "shop", Job{Name: "shop.toml", Source: source, Edits: []Edit{{Path: []string{"saw", "reach"}, Typed: typed("12 furlongs")}}}, nil, &s); f != nil {
+		t.Fatal(f)
+	}
+	if len(s.Errors) != 1 || s.Errors[0].Key != "reach" || s.Errors[0].Fix == nil {
+		t.Errorf("%+v", s.Errors)
+	}
+	var got struct{ Source string }
+	if _, f := ask(t, "adopt", Job{Source: "units = \"mm\"\n[star]\nboard_width = \"4 in\"\n[saw]\nkerf = \"2 mm\"\n", Shop: source}, nil, &got); f != nil {
+		t.Fatal(f)
+	}
+	want := "units = \"in\"\n[star]\nboard_width = \"4 in\"\n[saw]\nkerf = \"2 mm\"\nreach = \"12 in\"\n\n[shop]\nhas = [\"mitre saw\"]\n"
+	if got.Source != want {
+		t.Errorf("got\n%s\nwant\n%s", got.Source, want)
+	}
+}
+
 func TestBrokenCalls(t *testing.T) {
 	for _, text := range []string{"", "{", `{"call":"glance","files":[{"name":"a","size":99}]}` + "\nxx", `{"call":"x","files":[{"name":"a","size":-1}]}`,
 		`{"call":"x","files":[{"name":"a","size":99999999999}]}`, strings.Repeat(" ", MaxHead+1)} {

@@ -20,6 +20,9 @@ var calls = map[string]func(context.Context, Call) (Reply, error){
 	"check":   check,
 	"fit":     fit,
 	"about":   about,
+	"shop":    shop,
+	"adopt":   adopt,
+	"zip":     zipFiles,
 }
 
 // Handle carries out a call. ok is false for one that it does not know.

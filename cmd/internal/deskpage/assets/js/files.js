@@ -92,8 +92,22 @@ export class Files {
     if (!(await this.leave())) return;
     name ||= await this.askName(freeName("job.toml", this.desk.listing.jobs));
     if (!name) return;
-    this.desk.model.load({ name, source, tag: "" });
+    this.desk.model.load({ name, source: source ?? await this.desk.shop.adopted(this.desk.model.about.starter), tag: "" });
     this.desk.tell("opened");
+  }
+
+  // exchange is how jobs come and go where there is no folder.
+  exchange() {
+    const { model } = this.desk;
+    const pick = h("input", { type: "file", accept: ".toml", id: "open-file", "aria-label": "Open a job from a file", onchange: async () => {
+      const f = pick.files[0];
+      if (!f) return;
+      if (f.size > 1 << 20) { this.desk.trouble(new Error(`${f.name} is too large for a job file, which has at most 1 MB.`)); return; }
+      if (await this.leave()) { model.load({ name: freeName(f.name, this.desk.listing.jobs), source: await f.text(), tag: "" }); this.desk.tell("opened"); }
+      pick.value = "";
+    } });
+    return h("div", { class: "row exchange" }, h("label", { class: "from-file" }, "Open from a file ", pick),
+      button("Save to a file", () => saveAs(model.name, new TextEncoder().encode(model.source), "text/plain"), { id: "save-file" }));
   }
 
   // ask shows a question with buttons and returns which was pressed.

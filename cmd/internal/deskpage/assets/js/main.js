@@ -11,7 +11,9 @@ import { Model } from "./model.js";
 import { packetView } from "./packet.js";
 import { rackView } from "./rack.js";
 import { serverHost } from "./serverhost.js";
+import { Shop } from "./shop.js";
 import { textView } from "./textview.js";
+import { workerHost } from "./workerhost.js";
 
 class Desk extends EventTarget {
   constructor(host) {
@@ -21,6 +23,7 @@ class Desk extends EventTarget {
     this.listing = { jobs: [], packets: [] };
     this.packet = null;
     this.files = new Files(this);
+    this.shop = new Shop(this);
     this.notice = h("div", { class: "notice", role: "alert", hidden: true });
     this.status = h("p", { class: "status", role: "status", "aria-live": "polite" });
     this.model.addEventListener("error", (e) => this.trouble(e.detail));
@@ -38,7 +41,7 @@ class Desk extends EventTarget {
   }
 }
 
-const SCREENS = [["star", "Star"], ["rack", "Rack"], ["packet", "Packet"], ["bench", "At the machine"], ["check", "Check"], ["text", "Job file"]];
+const SCREENS = [["star", "Star"], ["rack", "Rack"], ["packet", "Packet"], ["bench", "At the machine"], ["check", "Check"], ["text", "Job file"], ["shop", "Shop"]];
 
 function build(desk) {
   const { model } = desk;
@@ -56,7 +59,7 @@ function build(desk) {
   model.addEventListener("whole", () => { if (!model.stale) document.getElementById("warning-count").textContent = String(model.whole.plan.warnings.length || "nothing"); });
   const packet = packetView(desk);
   desk.packetView = packet;
-  const views = { star, rack: rackView(model), packet: packet.element, bench: benchView(desk), check: checkView(desk), text: textView(model) };
+  const views = { star, rack: rackView(model), packet: packet.element, bench: benchView(desk), check: checkView(desk), text: textView(model), shop: desk.shop.element };
   const root = document.getElementById("desk");
   fill(root, head(desk), desk.notice, tabs(views), h("main", { id: "main" }, Object.values(views)), h("footer", {}, desk.status,
     h("p", {}, "Wood, blades and cutters do harm. The machines' manuals, your local rules and a trained person's advice come before this page.")));
@@ -64,7 +67,7 @@ function build(desk) {
 }
 
 function tabs(views) {
-  const show = (id) => {
+  const show = showScreen = (id) => {
     for (const [name, v] of Object.entries(views)) v.hidden = name !== id;
     for (const b of bar.children) b.setAttribute("aria-current", b.dataset.view === id ? "page" : "false");
   };
@@ -73,11 +76,13 @@ function tabs(views) {
   return bar;
 }
 
+let showScreen = () => {};
+
 function head(desk) {
   const { model, files } = desk;
   const pick = h("select", { id: "job", "aria-label": "Job file", onchange: () => {
     const v = pick.value;
-    if (v === "\0new") { pick.value = model.name; files.create(desk.model.about.starter); } else if (v !== model.name) files.open(v);
+    if (v === "\0new") { pick.value = model.name; files.create(); } else if (v !== model.name) files.open(v);
   } });
   const list = () => {
     const names = [...new Set([...desk.listing.jobs, model.name])].filter(Boolean).sort();
@@ -111,7 +116,7 @@ function head(desk) {
   addEventListener("beforeunload", (e) => { if (model.dirty && model.name) e.preventDefault(); });
   return h("header", { class: "head" },
     h("div", { class: "name" }, h("h1", {}, "Starwright desk"), h("p", { id: "folder" })),
-    h("div", { class: "row job" }, pick, save, undo, redo), mend);
+    h("div", { class: "row job" }, pick, save, undo, redo), mend, desk.host.kind === "page" ? files.exchange() : null);
 }
 
 // firstWrong is the first field, or the first button, beside something wrong.
@@ -124,19 +129,34 @@ function firstWrong() {
   return document.querySelector("#toml-errors button");
 }
 
+// theHost is the server that the page came from, or the engine in the page.
+function theHost() {
+  const packed = document.getElementById("engine"), script = document.getElementById("engine-worker");
+  if (!packed) return serverHost();
+  const host = workerHost(packed.textContent, script.textContent);
+  packed.remove();
+  script.remove();
+  return host;
+}
+
 async function begin() {
-  const desk = new Desk(serverHost());
+  const desk = new Desk(theHost());
   globalThis.deskModel = desk.model; // for whoever looks at the page from its console
   build(desk);
+  const loading = desk.host.kind === "page" ? h("div", { class: "loading", role: "status" }, h("p", {}, "Getting the engine ready..."), h("progress", { "aria-label": "Getting ready" })) : null;
+  if (loading) document.getElementById("star").append(loading);
   try {
     const [{ result: about }, listing] = await Promise.all([desk.host.call("about"), desk.files.list()]);
+    loading?.remove();
     desk.model.about = about;
     document.getElementById("folder").textContent = listing.folder || "";
+    await desk.shop.load(listing.shop);
     const first = listing.jobs.includes("job.toml") ? "job.toml" : listing.jobs[0];
     if (first) await desk.files.open(first);
-    else desk.model.load({ name: "job.toml", source: about.starter, tag: "" });
+    else desk.model.load({ name: "job.toml", source: await desk.shop.adopted(about.starter), tag: "" });
     desk.tell("listed");
-  } catch (e) { desk.trouble(e); }
+    if (!listing.shop && !first) desk.shop.invite(() => showScreen("shop"));
+  } catch (e) { loading?.remove(); desk.trouble(e); }
 }
 
 begin();
