@@ -42,6 +42,8 @@ var arrows = []struct {
 	{"post/rs274", []string{"geom"}},
 	{"post", []string{"geom", "geom/words", "toolpath", "toolpath/finding", "post/picture"}},
 	{"cmd/starwright", []string{"*"}},
+	{"cmd/engine", []string{"*"}},
+	{"cmd/onefile", []string{"*"}},
 	{"cmd/internal", []string{"*"}},
 }
 

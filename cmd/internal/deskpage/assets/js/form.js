@@ -16,7 +16,14 @@ export class Field {
       ? h("label", { class: "tick", for: this.id }, this.input, h("span", {}, spec.label))
       : [h("label", { for: this.id }, spec.label), this.input];
     this.element = h("div", { class: "field", "data-path": spec.path.join(".") }, label, this.hint, this.wrong);
-    model.addEventListener("glance", () => this.show());
+    model.addEventListener("glance", () => { if (!this.folded()) this.show(); });
+  }
+
+  // folded reports whether nobody sees the field; it is shown when its part of
+  // the form is opened.
+  folded() {
+    const part = this.element.closest("details");
+    return part && !part.open && !this.element.classList.contains("is-wrong") && this.model.errorsAt(this.spec.path).length === 0;
   }
 
   control() {
@@ -86,6 +93,7 @@ export function group(model, spec, fields) {
   const note = h("span", { class: "note" });
   const box = h("details", { class: "group" }, h("summary", {}, h("span", {}, spec.name), note),
     h("div", { class: "fields" }, fields.map((one) => one.element)));
+  box.addEventListener("toggle", () => { if (box.open) for (const one of fields) one.show(); });
   let was = 0;
   model.addEventListener("glance", () => {
     const wrong = fields.reduce((n, one) => n + model.errorsAt(one.spec.path).length, 0);

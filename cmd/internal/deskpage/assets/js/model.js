@@ -120,7 +120,7 @@ export class Model extends EventTarget {
 
   // soonWhole has the rest worked out when nobody types any more.
   soonWhole() {
-    const pause = 180;
+    const pause = 250; // ms, longer than between two keys of one number
     clearTimeout(this.wholeTimer);
     if (this.glance?.errors.length > 0) { this.stopWhole(); return; }
     this.wholeTimer = setTimeout(() => this.runWhole(), pause);

@@ -7,8 +7,8 @@ import { openFile } from "./viewer.js";
 const KINDS = [
   { name: "For the bench", about: "Print the sheet; take the route along on a phone.", has: (f) => f.kind === "sheet" || f.path === "bench.html" },
   { name: "For the CNC", about: "Slot programs, and what is cut from sheet.", has: (f) => f.kind === "gcode" || f.path.startsWith("dxf/sheet-") },
-  { name: "For the laser operator", about: "Outlines, and a ticket that says what they are.", has: (f) => f.kind === "ticket" || f.kind === "dxf" && !f.path.startsWith("dxf/sheet-") },
-  { name: "To look at", about: "The back-plot plays every move; pictures show star, segment and jigs.", has: (f) => f.kind === "picture" },
+  { name: "For the laser operator", about: "Outlines, and a ticket that says what they are.", has: (f) => f.kind === "ticket" || (f.kind === "dxf" || f.path.startsWith("svg/")) && !f.path.startsWith("dxf/sheet-") },
+  { name: "To look at", about: "The back-plot plays every move; pictures show star, segment and jigs.", has: (f) => f.kind === "picture" && !f.path.startsWith("svg/") },
 ];
 
 // packetView is the screen of the packet.
