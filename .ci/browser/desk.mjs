@@ -59,7 +59,12 @@ async function main() {
     await test("the rack", () => t.rack(bench));
     await test("an edited file that is dropped is found", () => t.checkDropped(bench));
     await test("the test fit answers as the command does", () => t.fit(bench));
-    if (served) {
+    if (!served) {
+      await test("packets are those of the command, byte for byte", () => t.sameBytes(bench));
+      await test("jobs are kept in the browser, and it works offline", () => t.kept(bench));
+      await test("opening, making, memory", () => t.oneFile(bench, { ready: 1000, packet: 4000, task: 100, memory: 400 }));
+      await test("from keystroke to star", () => t.speed(bench, 80));
+    } else {
       await test("an editor's change is shown, not overwritten", () => t.conflict(bench));
       await test("an edited packet is kept", () => t.editedPacket(bench));
       await test("the desk is killed", () => t.stopped(bench));

@@ -23,6 +23,7 @@ export class Bench {
     this.last = d;
     await d.start();
     await d.show(look);
+    if (this.file) for (const name of Object.keys(files)) await d.fromFile(path.join(dir, name));
     return d;
   }
 
@@ -47,6 +48,14 @@ class DeskUnderTest {
       this.server.on("exit", (code) => reject(new Error(`the desk ended with ${code}`)));
     });
     this.startedAt = began;
+  }
+
+  // fromFile opens a job from a file, as one does where there is no folder.
+  async fromFile(file) {
+    await this.page.setInputFiles("#open-file", file);
+    const text = fs.readFileSync(file, "utf8");
+    await this.page.waitForFunction((t) => globalThis.deskModel.source === t, text, { timeout: 20000 });
+    await this.settled();
   }
 
   async stop() {

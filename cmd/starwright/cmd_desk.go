@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"os/exec"
 	"os/signal"
 	"runtime"
@@ -46,12 +47,13 @@ func (a *app) desk(path string, port int, noOpen bool) error {
 	if port < 0 || port > 65535 {
 		return &exitError{status: exitUsage, lines: []string{fmt.Sprintf("--port: a port is a number from 0 to 65535 (got %d). Try: --port 0", port)}}
 	}
+	if info, err := os.Stat(path); err == nil && !info.IsDir() {
+		return &exitError{status: exitUsage, lines: []string{path + ": this is a file; the desk takes the folder it lies in"}}
+	}
 	folder, err := desk.OpenFolder(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return &exitError{status: exitIO, lines: []string{path + ": there is no such folder; make it first, or name another"}}
-	case errors.Is(err, syscall.ENOTDIR):
-		return &exitError{status: exitUsage, lines: []string{path + ": this is a file; the desk takes the folder it lies in"}}
 	case err != nil:
 		return failure(err)
 	}

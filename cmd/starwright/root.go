@@ -18,6 +18,7 @@ type app struct {
 
 // run carries one command line out and returns the exit status.
 func run(args []string, in io.Reader, out, errOut io.Writer) int {
+	cobra.MousetrapHelpText = "" // a double click opens the desk
 	page := &keeper{w: out}
 	a := &app{in: in, out: page, err: errOut}
 	root := a.root()
@@ -65,12 +66,17 @@ Start with:  starwright init         write a job file to edit
              starwright plan         say every number of it
              starwright make         make the packet
              starwright check packet prove the packet as it lies on disk
+or all of it on a page:
+             starwright desk         opens in your browser
 
 Without a job file, plan and make use a job that is built in.`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          cobra.NoArgs,
 		RunE: func(c *cobra.Command, _ []string) error {
+			if doubleClicked() { // a double click on Windows
+				return a.desk(".", 0, false)
+			}
 			return c.Help()
 		},
 	}

@@ -31,7 +31,7 @@ export class Files {
   async leave() {
     const { model } = this.desk;
     await model.settled();
-    if (!model.name || !model.dirty) return true;
+    if (!model.name || !model.dirty || !model.tag && model.done.length === 0) return true; // the last is a new job that nobody has touched
     const answer = await this.ask(`${model.name} has changes that are not saved.`, [["Save them", "save", true], ["Leave them", "leave"], ["Stay here", "stay"]]);
     return answer === "leave" || answer === "save" && await this.save();
   }
