@@ -14,7 +14,7 @@ import (
 // key there is has a few thousand.
 const maxJobFile = 1 << 20
 
-// load reads the job that a command names, or the built-in one. watch is told
+// load reads the job that a command names, or the built-in one. watch hears
 // how far the work is, and may be nil.
 func load(args []string, watch packet.Progress) (*packet.Work, error) {
 	name, source := job.BuiltInName, job.BuiltIn()

@@ -3,7 +3,7 @@
 // each file read back from disk and back-plotted before it is released.
 //
 // Rules for what it says, all kept in say.go: errors go to standard error, one
-// per line, with the place, the value and a value that would do; results go to
+// per line, with the place, the value and a value that goes through; results go to
 // standard output; with --json standard output holds one document and nothing
 // else. Exit status: 0 all is well, 1 a file fails its check, 2 the job or the
 // command line is wrong, 3 reading or writing failed.

@@ -12,7 +12,7 @@ import (
 // How the bar is drawn.
 const (
 	barTick  = 200 * time.Millisecond // between two drawings
-	barFirst = 5                      // ticks before the first: nothing is said of what takes under a second
+	barFirst = 5                      // ticks before the first: work of less than a second shows no bar
 	barWidth = 30                     // of the bar itself, letters
 )
 

@@ -7,8 +7,9 @@
 // method of their own.
 //
 // The package has the types only. It chooses nothing (that is
-// [starwright/geom/route/choose]) and proves nothing: whoever carries a route
-// out to prove it needs the types and must not share code with the choice.
+// [starwright/geom/route/choose]) and proves nothing: what
+// carries a route out to prove it needs the types, and shares no code with the
+// choice.
 //
 // # Three planes
 //

@@ -70,7 +70,7 @@ type Setup struct {
 	Name    string // unique in the route, in words
 	Kind    Kind
 	Group   string // set-ups with the same group share a page: first and second facet, left and right, first star and rest
-	Page    int    // of the printed sheet, from 1; whoever lays out the pages fills it in
+	Page    int    // of the printed sheet, from 1; filled in when the pages are laid out
 	Machine Machine
 	Unit    int    // index into the order's units
 	Star    string // the unit's name, "" where there is one

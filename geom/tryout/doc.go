@@ -10,7 +10,7 @@
 // where the work lies ([route.Hold]) or what comes out ([route.Piece]), the claim
 // is held against what happened. Nothing of it is believed.
 //
-// The package shares the types of [starwright/geom/route] with whoever chose the
+// The package shares the types of [starwright/geom/route] with the choice of the
 // route, and no code: no formula of the star, no method of a cut.
 //
 // It does not look at wood, time or safety, and it does not replay programs: a

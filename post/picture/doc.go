@@ -4,7 +4,7 @@
 // page, with the same bytes each time.
 //
 // It is given contours, moves and words, and knows neither stars nor jobs;
-// whoever calls it says what the lines mean. It judges nothing: findings come
+// its caller says what the lines mean. It judges nothing: findings come
 // from the back-plot and are only shown here.
 //
 // Words are drawn as outlines of the letters, so that a picture looks the same

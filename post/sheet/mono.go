@@ -9,7 +9,7 @@ import (
 
 // mono passes drawings on in black, greys and white. Pale tints become paper,
 // coloured lines black; hatching and solid greys stay what they are, so that
-// what is told apart by them still is.
+// parts can still be told from each other.
 type mono struct{ to canvas.Renderer }
 
 // Bounds of the lightness, 0 black to 1 white.

@@ -184,8 +184,8 @@ func (r *Replay) sweep(m *toolpath.Move, s *sweep) {
 // budget bounds the work on one program, so that no file can hold the judge up:
 // how many cuts may be looked at in all, and for each move on the way. A program
 // of long cuts looks at a few for each move, a relief of short lines at some
-// hundred. Whoever runs out of it has a finding already, so that no file passes
-// for lack of a look.
+// hundred. A program that needs more gets a finding, tangle: no file passes because
+// the judge stopped looking.
 type budget struct {
 	tangleFree    int
 	tanglePerMove int

@@ -17,7 +17,7 @@ type part struct {
 	Part
 	outline outline
 	begun   int  // line that first cuts along its outline, 0 while none does
-	late    bool // that something within was cut after that is told
+	late    bool // something within was cut after that, and a finding says so
 }
 
 func newPart(p Part) part {

@@ -239,7 +239,7 @@ func (s *search) try(order []int, giveUp bool) (layout, bool) {
 }
 
 // sums are the shapes that keep two turned parts apart, by their kinds. All
-// lines of tries share them: they are the same whoever asks first.
+// lines of tries share them: they do not depend on which line asks first.
 type sums struct {
 	sync.Mutex
 	of map[[2]int][]hull

@@ -117,7 +117,7 @@ func KerfOutline(p toolpath.Part, kerf float64) (toolpath.Part, error) {
 	return out, nil
 }
 
-// errWay is said where a contour crosses itself or is no area.
+// errWay is the error where a contour crosses itself or is no area.
 var errWay = errors.New("the contour has no way round it; it crosses or touches itself")
 
 // roll finds the way of a disc of radius r along the right side of c. Every

@@ -123,7 +123,7 @@ func (t *teller) tell(what string, done, total int) {
 	}
 }
 
-// end waits for what is being told; nothing is told after it.
+// end waits for the message that is on its way; none goes out after it.
 func (t *teller) end() {
 	t.mu.Lock()
 	defer t.mu.Unlock()

@@ -19,7 +19,7 @@ type Error struct {
 	Key   string // "" where the whole table is meant
 	Why   string // what is wrong
 	Got   string // the value as read, "" where there is none
-	Would string // a value that would do, "" where Why says it all
+	Would string // a value that goes through, "" where Why says it all
 }
 
 // Error returns the error as one line, the place first:

@@ -10,7 +10,7 @@ import (
 )
 
 // Job is a job file that was read. Lengths are mm, feeds mm/min. A nil pointer
-// is a value left open, for the star's model or whoever comes after to choose.
+// is a value left open, for the star's model or a later step to choose.
 type Job struct {
 	Name        string // of the file, as the user gave it
 	Units       geom.Unit

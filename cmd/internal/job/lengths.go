@@ -9,7 +9,7 @@ import (
 	"starwright/geom"
 )
 
-// span is the range of lengths that are believed, with one that would do.
+// span is the range of lengths that are believed, with one that goes through.
 type span struct {
 	lo, hi  float64 // mm, both allowed
 	example string

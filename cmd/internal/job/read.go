@@ -96,7 +96,7 @@ func (s section) line() int {
 	return s.node.line
 }
 
-// fail reports a value; value is one that would do, as TOML.
+// fail reports a value; value is one that goes through, as TOML.
 func (s section) fail(key string, n *node, why, value string) {
 	s.failTry(key, n, why, key+" = "+value)
 }

@@ -13,7 +13,7 @@ import (
 
 // The defaults and ranges of the tables. Ranges only keep out what no bench
 // has; what wood allows is the model's to say. Defaults are common practice
-// without a source where nothing else is said.
+// without a source unless a line says otherwise.
 const (
 	usual     = "usual"
 	maxTitle  = 60 // characters; a title must fit a comment and a page's head

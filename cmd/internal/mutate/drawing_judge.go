@@ -176,12 +176,15 @@ func (r *ruling) contours(a, b *drawing) {
 	}
 }
 
+// oneVertex is how near two vertices lie that are one to a controller, mm.
+const oneVertex = 1e-4
+
 // corners judges vertices that are repeated: no contour may have any.
 func (r *ruling) corners(t *thing, scale float64) {
 	n := len(t.verts)
 	for i := range t.verts {
 		a, b := &t.verts[i], &t.verts[(i+1)%n]
-		if d := math.Hypot(a.real(10)-b.real(10), a.real(20)-b.real(20)) * scale; d < 1e-4 {
+		if d := math.Hypot(a.real(10)-b.real(10), a.real(20)-b.real(20)) * scale; d < oneVertex {
 			worst := Harmful
 			if !cutLayer(t.text(8)) {
 				worst = Either

@@ -63,6 +63,10 @@ func (m *machine) motion(l *line) {
 	}
 }
 
+// fullCircle is how near the ends of an arc lie that goes all the way round, mm:
+// finer than any number that is written.
+const fullCircle = 1e-7
+
 // arc works out an arc by I and J (NISTIR 6556 §3.5.3.2: offsets from the
 // start; start and end at the same distance within 0.002 mm or 0.0002 in).
 func (m *machine) arc(l *line, mv *move) {
@@ -87,7 +91,7 @@ func (m *machine) arc(l *line, mv *move) {
 	a := math.Atan2(-v[1], -v[0])
 	b := math.Atan2(mv.to[1]-mv.o[1], mv.to[0]-mv.o[0])
 	mv.sweep = math.Mod(b-a, 2*math.Pi)
-	same := math.Hypot(mv.to[0]-mv.from[0], mv.to[1]-mv.from[1]) < 1e-7
+	same := math.Hypot(mv.to[0]-mv.from[0], mv.to[1]-mv.from[1]) < fullCircle
 	switch {
 	case mv.g == 3 && (mv.sweep < 0 || same):
 		mv.sweep = math.Mod(mv.sweep+2*math.Pi, 2*math.Pi)

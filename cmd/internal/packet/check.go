@@ -123,7 +123,7 @@ func (f folder) check(dir string, a Asked) (*Checked, error) {
 
 // loadFor works out as much of a job as the named files need, and returns
 // their paths within the packet. Jigs and nests take most of the time, and
-// whoever names a slot program does not wait for them.
+// a check of one slot program does without.
 func loadFor(dir string, source []byte, files []string, watch Progress) (*Work, map[string]bool, error) {
 	w, errs := loadStar(filepath.Join(dir, "job.toml"), source, watch)
 	if len(errs) > 0 {

@@ -133,7 +133,7 @@ func (f folder) added(known map[string]bool, most int) (out []Change, err error)
 			return fs.SkipAll
 		}
 		if d.IsDir() && !empty(f.root.FS(), p) {
-			return nil // what is in it is told
+			return nil // its files are reported, one by one
 		}
 		out = append(out, Change{Path: p, How: "added", folder: d.IsDir()})
 		return nil

@@ -5,9 +5,9 @@ import (
 	"sync/atomic"
 )
 
-// Progress is told how far a stretch of work has come: done of total, in steps
+// Progress hears how far a stretch of work has come: done of total, in steps
 // of about equal length. It is called from several goroutines and has to be
-// quick; nil tells nobody. Nothing that is made depends on it.
+// quick; nil reports nothing. Nothing that is made depends on it.
 type Progress func(what string, done, total int)
 
 // stretch counts the steps of one stretch of work on several files.

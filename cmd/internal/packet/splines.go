@@ -79,8 +79,8 @@ func (w *Work) withoutSplines(err error) problem.List {
 }
 
 // mostOnSheet is how many splines may lie on one sheet. A large sheet holds tens
-// of thousands of small ones, which is a program that nobody waits for: then it
-// is called full earlier.
+// of thousands of small ones, a program of hours: then it counts as full
+// earlier.
 func (w *Work) mostOnSheet(thickness float64) int {
 	const (
 		most, least = 1000, 20

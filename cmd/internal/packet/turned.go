@@ -39,7 +39,7 @@ func (p *Proof) edits(g *Program, released string) {
 }
 
 // against compares the moves with those of a released program. What it finds
-// is said before all else: it is the cause of the rest.
+// comes first: it is the cause of the rest.
 func (p *Proof) against(text []byte, unitMM float64) {
 	if !p.whole {
 		return // far longer: another program

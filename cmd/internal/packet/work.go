@@ -71,8 +71,8 @@ func Load(name string, source []byte) (*Work, []job.Error) {
 	return LoadWatched(name, source, nil)
 }
 
-// LoadWatched is [Load] with somebody who is told how far it is, here and in
-// whatever is done with the work afterwards.
+// LoadWatched is [Load] that reports how far it is, here and in all that is
+// done with the work afterwards.
 func LoadWatched(name string, source []byte, watch Progress) (*Work, []job.Error) {
 	w, errs := loadStar(name, source, watch)
 	if len(errs) == 0 {

@@ -80,7 +80,7 @@ type Range struct{ Low, High float64 }
 type Warning struct {
 	Setting string // feed, depth_per_pass, plunge_feed, spindle_rpm
 	What    string // what is unusual, with both numbers
-	Would   string // a value that would do
+	Would   string // a value within the common range
 }
 
 // Limits beside the chip load, all common practice without a source.
@@ -106,7 +106,7 @@ const (
 // seen; between them it is drawn straight, below and above in proportion to
 // the diameter, above 1/2 in no further. The same chart takes a quarter off at
 // two diameters of depth and half at three.
-func CommonRange(diameterMM, depthMM float64, m Material) Range {
+func CommonRange(diameter, depth float64, m Material) Range {
 	type points struct{ low8, high8, low4, high4 float64 } // inches at 1/8 and 1/4 in
 	p := points{0.003, 0.005, 0.006, 0.008}
 	switch m {
@@ -117,7 +117,7 @@ func CommonRange(diameterMM, depthMM float64, m Material) Range {
 	case MDF:
 		p = points{0.004, 0.007, 0.012, 0.015}
 	}
-	d := math.Min(diameterMM/geom.MMPerInch, 0.5)
+	d := math.Min(diameter/geom.MMPerInch, 0.5)
 	at := func(eighth, quarter float64) float64 {
 		switch {
 		case d <= 0.125:
@@ -127,7 +127,7 @@ func CommonRange(diameterMM, depthMM float64, m Material) Range {
 		}
 		return eighth + (quarter-eighth)*(d-0.125)/0.125
 	}
-	deep := math.Max(1, math.Min(3, depthMM/diameterMM)) // diameters
+	deep := math.Max(1, math.Min(3, depth/diameter)) // diameters
 	k := (1 - 0.25*(deep-1)) * geom.MMPerInch
 	return Range{at(p.low8, p.low4) * k * smallMachine, at(p.high8, p.high4) * k}
 }

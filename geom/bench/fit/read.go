@@ -41,7 +41,7 @@ func MoveFor(e geom.Angle) Move {
 
 // Read turns a measured gap in mm into the error of each facet and the move
 // that takes it out. say writes lengths in the errors, nil in mm.
-func (s Ring) Read(gapMM float64, at Place, t Test, say bench.Say) (Reading, error) {
+func (s Ring) Read(gap float64, at Place, t Test, say bench.Say) (Reading, error) {
 	ps := s.check(t)
 	if len(ps) > 0 {
 		return Reading{}, ps
@@ -50,24 +50,24 @@ func (s Ring) Read(gapMM float64, at Place, t Test, say bench.Say) (Reading, err
 		return Reading{}, problem.List{{Key: "place", Why: "unknown end of a joint", Would: "valley or centre"}}
 	}
 	most := s.gap(sign(at)*s.MaxError(), t).MM
-	if bad, found := refuse(gapMM, most, s.facet(0), say); found {
+	if bad, found := refuse(gap, most, s.facet(0), say); found {
 		return Reading{}, problem.List{bad}
 	}
-	e := s.solve(gapMM, at, t)
+	e := s.solve(gap, at, t)
 	o := s.gap(e, t)
-	o.At, o.MM = at, gapMM // a gap of nothing keeps the place where it was looked for
+	o.At, o.MM = at, gap // a gap of nothing keeps the place where it was looked for
 	return Reading{Opening: o, Error: e, Move: MoveFor(e)}, nil
 }
 
 // refuse names what is wrong with a gap, found false where nothing is.
-func refuse(gapMM, most, facet float64, say bench.Say) (p problem.Problem, found bool) {
-	p = problem.Problem{Key: "gap", Got: say.Of(gapMM), Would: "0 to " + say.Of(math.Floor(most*10)/10)}
+func refuse(gap, most, facet float64, say bench.Say) (p problem.Problem, found bool) {
+	p = problem.Problem{Key: "gap", Got: say.Of(gap), Would: "0 to " + say.Of(math.Floor(most*10)/10)}
 	switch {
-	case !bench.Finite(gapMM) || gapMM < 0:
+	case !bench.Finite(gap) || gap < 0:
 		p.Why = "not a gap"
-	case gapMM > facet:
+	case gap > facet:
 		p.Why = "larger than a whole facet of " + say.Of(facet)
-	case gapMM > most:
+	case gap > most:
 		p.Why = "too large for an error of the setting; the wrong mark was read, or another joint was open too"
 	default:
 		return problem.Problem{}, false
@@ -85,36 +85,36 @@ func sign(at Place) geom.Angle {
 
 // solve finds e by halving the interval from 0 to the largest error, over
 // which every gap grows with the error. 60 halvings leave less than 1e-17 rad.
-func (s Ring) solve(gapMM float64, at Place, t Test) geom.Angle {
+func (s Ring) solve(gap float64, at Place, t Test) geom.Angle {
 	const halvings = 60
 	lo, hi := geom.Angle(0), s.MaxError()
 	for range halvings {
 		mid := (lo + hi) / 2
-		if s.gap(sign(at)*mid, t).MM < gapMM {
+		if s.gap(sign(at)*mid, t).MM < gap {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	if gapMM == 0 {
+	if gap == 0 {
 		return 0
 	}
 	return sign(at) * hi
 }
 
 // Finest returns how exactly the saw must be set, in either direction, for
-// gaps of at most limitMM in a test. It is never more than [Ring.MaxError].
-func (s Ring) Finest(limitMM float64, t Test, say bench.Say) (geom.Angle, error) {
+// gaps of at most limit in a test. It is never more than [Ring.MaxError].
+func (s Ring) Finest(limit float64, t Test, say bench.Say) (geom.Angle, error) {
 	if ps := s.check(t); len(ps) > 0 {
 		return 0, ps
 	}
-	if !bench.Finite(limitMM) || limitMM <= 0 {
-		return 0, problem.List{{Key: "limit", Got: say.Of(limitMM),
+	if !bench.Finite(limit) || limit <= 0 {
+		return 0, problem.List{{Key: "limit", Got: say.Of(limit),
 			Why: "a limit above nothing is needed", Would: say.Of(0.2)}}
 	}
 	least := s.MaxError()
 	for _, at := range []Place{Valley, Centre} {
-		e := geom.Angle(math.Abs(float64(s.solve(limitMM, at, t))))
+		e := geom.Angle(math.Abs(float64(s.solve(limit, at, t))))
 		if e < least {
 			least = e
 		}

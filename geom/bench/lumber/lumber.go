@@ -19,8 +19,8 @@ const MM3PerBoardFoot = 144 * geom.MMPerInch * geom.MMPerInch * geom.MMPerInch
 
 // BoardFeet returns the content of a board in board feet. Softwood yards count
 // with the nominal sizes, see [Size].
-func BoardFeet(lengthMM, widthMM, thicknessMM float64) float64 {
-	return lengthMM * widthMM * thicknessMM / MM3PerBoardFoot
+func BoardFeet(length, width, thickness float64) float64 {
+	return length * width * thickness / MM3PerBoardFoot
 }
 
 // Size is one nominal board.
@@ -56,7 +56,7 @@ func boardWidth() []dressed {
 // Nominal returns the dressed width and thickness in mm of a board named by
 // thickness and width in nominal inches: "1x6" is 5 1/2 in by 3/4 in. ok is
 // false for anything that is no such name, lengths with units among them.
-func Nominal(s string) (widthMM, thicknessMM float64, ok bool) {
+func Nominal(s string) (width, thickness float64, ok bool) {
 	z, ok := Lookup(s)
 	return z.Width, z.Thickness, ok
 }

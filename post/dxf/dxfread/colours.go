@@ -3,7 +3,7 @@ package dxfread
 import "starwright/post/cut"
 
 // Colours of an entity that are none of its own ("Common group codes for
-// entities", 62): that of its layer, where nothing is said, and that of the block
+// entities", 62): that of its layer, which also stands for no colour, and that of the block
 // it lies in.
 const (
 	byLayer = 256

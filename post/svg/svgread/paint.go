@@ -14,7 +14,7 @@ type paint struct {
 	font         float64 // size of letters, user units
 }
 
-// initial is how things are drawn of which nothing is said.
+// initial is how things are drawn where the file says nothing of it.
 var initial = paint{fill: "#000000", stroke: "none", width: 1}
 
 // paint returns how an element is drawn that lies in one drawn so.
