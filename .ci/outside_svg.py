@@ -15,7 +15,7 @@ def arc_piece(a, b, r, large, sweep):
     """An arc of SVG as [start, end, centre, turn]: SVG 1.1, F.6.5 and F.6.6, of a circle."""
     (x1, y1), (x2, y2) = a, b
     hx, hy = (x1 - x2) / 2, (y1 - y2) / 2
-    r = max(r, math.hypot(hx, hy))
+    r = max(abs(r), math.hypot(hx, hy))
     k = math.sqrt(max(0, r * r - hx * hx - hy * hy) / (hx * hx + hy * hy)) * (-1 if large == sweep else 1)
     cx, cy = k * hy + (x1 + x2) / 2, -k * hx + (y1 + y2) / 2
     start, end = math.atan2(y1 - cy, x1 - cx), math.atan2(y2 - cy, x2 - cx)

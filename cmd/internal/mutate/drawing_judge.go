@@ -191,6 +191,13 @@ func (r *ruling) corners(t *thing, scale float64) {
 			}
 			r.add(worst, "line %d: a vertex is repeated", b.line)
 		}
+		c := &t.verts[(i+2)%n]
+		if a.real(42) == 0 && b.real(42) == 0 && n > 2 {
+			ux, uy, vx, vy := b.real(10)-a.real(10), b.real(20)-a.real(20), c.real(10)-b.real(10), c.real(20)-b.real(20)
+			if math.Abs(ux*vy-uy*vx) < 1e-6*math.Hypot(ux, uy)*math.Hypot(vx, vy) && ux*vx+uy*vy < 0 {
+				r.add(Either, "line %d: the contour runs back on itself", b.line) // a cut there and back, within what may be off
+			}
+		}
 	}
 }
 
@@ -219,12 +226,11 @@ func apart(a, b *thing, scaleA, scaleB float64) float64 {
 		oneWay(b.outline(scaleB, coarse, along), a.outline(scaleA, fine, long)))
 }
 
-// box is the least and the largest x and y of the vertices.
+// box is the least and the largest x and y of places along the contour.
 func (t *thing) box(scale float64) [4]float64 {
 	b := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
-	for i := range t.verts {
-		x, y := t.verts[i].real(10)*scale, t.verts[i].real(20)*scale
-		b = [4]float64{min(b[0], x), min(b[1], y), max(b[2], x), max(b[3], y)}
+	for _, p := range t.outline(scale, 0.5, math.Inf(1)) {
+		b = [4]float64{min(b[0], p[0]), min(b[1], p[1]), max(b[2], p[0]), max(b[3], p[1])}
 	}
 	return b
 }

@@ -127,6 +127,9 @@ func (p *pen) draw(kind byte, relative bool, v []float64) bool {
 		p.end(false)
 		p.first = [2]float64{x, y}
 	case 'A':
+		if v[0] < 0 || v[1] < 0 {
+			p.d.form = append(p.d.form, "a radius below 0")
+		}
 		b, ok := arcBulge(p.x, p.y, x, y, v)
 		if !ok {
 			p.d.fault("line %d: an arc of an ellipse, of flags that are none, or that does not reach", p.t.line)

@@ -73,6 +73,7 @@ func TestJudge(t *testing.T) {
 		{edit{"open", "OUTLINE", "\nZ", ""}, "open", "without the letter Z: from its last vertex to its first it is 40.000 mm"},
 		{edit{"curve", "OUTLINE", "\nL 0 -40", "\nC 40 -40 20 -44 0 -40"}, "curve", "one program cuts the curve"},
 		{edit{"arc of an ellipse", "HOLE", "A 3 3", "A 3 3.5"}, "curve", "an arc of an ellipse"},
+		{edit{"arc of a radius below 0", "HOLE", "A 3 3", "A -3 -3"}, "curve", "one program drops the sign"},
 		{edit{"arc that does not reach", "HOLE", "A 3 3", "A 1 1"}, "curve", "half circle here, another nothing"},
 		{edit{"numbers run together", "OUTLINE", "L 80 0", "L 80-0"}, "number", "2 numbers are wanted"},
 		{edit{"number with a comma", "OUTLINE", "L 80 0", "L 80,5 0"}, "number", "2 numbers are wanted"},

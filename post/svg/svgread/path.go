@@ -222,6 +222,9 @@ func (p *pathData) bulge(to geom.Point, v [7]float64, pos int) float64 {
 	if math.Abs(rx-ry) > round*rx {
 		p.odd(pos, "one program cuts the ellipse, another chords that it chooses itself", "an arc of an ellipse, %g by %g: outlines are straight lines and arcs of circles", rx, ry)
 	}
+	if v[0] < 0 || v[1] < 0 {
+		p.odd(pos, "one program drops the sign, another the arc", "an arc of the radius %g", min(v[0], v[1]))
+	}
 	half := chord / 2 / rx
 	if short := (half - 1) * rx; short > limitMM {
 		p.odd(pos, "one program cuts a half circle here, another nothing", "an arc of radius %g between ends that are %.6g apart", rx, chord)
