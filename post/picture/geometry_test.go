@@ -111,21 +111,6 @@ func TestHatchCoversTheArea(t *testing.T) {
 	}
 }
 
-// TestDashes: dashes are as long as their share of the line.
-func TestDashes(t *testing.T) {
-	pts := []geom.Point{geom.Pt(0, 0), geom.Pt(30, 0), geom.Pt(30, 40), geom.Pt(0, 0)} // 3-4-5: 120 mm
-	sum, n := 0.0, 0
-	for _, d := range dash(pts, []float64{2, 1}) {
-		n++
-		for i := 1; i < len(d); i++ {
-			sum += d[i-1].Dist(d[i])
-		}
-	}
-	if math.Abs(sum-80) > 1e-9 || n != 40 {
-		t.Errorf("%d dashes of %g mm in all, want 40 of 80", n, sum)
-	}
-}
-
 // TestRasterCoversArea counts the dark of shapes whose area is known.
 func TestRasterCoversArea(t *testing.T) {
 	bulge := math.Tan(math.Pi / 8) // a quarter circle

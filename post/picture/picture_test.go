@@ -285,15 +285,12 @@ func TestWrapAndFit(t *testing.T) {
 	}
 }
 
-// TestCanvasIsThePicture draws the same picture through canvas: its size, and both
-// ways to set words.
+// TestCanvasIsThePicture draws the same picture through canvas.
 func TestCanvasIsThePicture(t *testing.T) {
 	s := sample()
 	w, h := s.Size()
-	for name, c := range map[string]*canvas.Canvas{"outlines": s.Canvas(), "text": s.TextCanvas()} {
-		if c.W != w || c.H != h || c.Empty() {
-			t.Errorf("%s: canvas of %g by %g, empty %t", name, c.W, c.H, c.Empty())
-		}
+	if c := new(Texts).Canvas(s); c.W != w || c.H != h || c.Empty() {
+		t.Errorf("canvas of %g by %g, empty %t", c.W, c.H, c.Empty())
 	}
 }
 

@@ -5,9 +5,15 @@ import (
 	"encoding/binary"
 	"fmt"
 	"hash/crc32"
+	"image"
+	"image/color"
+	"image/draw"
 	"image/png"
 	"math"
-	"sync"
+	"slices"
+
+	"github.com/tdewolff/canvas"
+	"github.com/tdewolff/canvas/renderers/rasterizer"
 
 	"starwright/geom"
 )
@@ -16,20 +22,10 @@ import (
 // the memory.
 const maxPixels = 64 << 20
 
-// ink returns the colour that the item is drawn in.
-func (it item) ink() Color {
-	if it.word != nil {
-		return it.word.Color
-	}
-	return it.pen.Color
-}
-
-// pixelTol is how far (pixels) a flattened arc may leave the true one.
-const pixelTol = 0.1
-
 // PNG returns the picture as a PNG on white at dpi dots an inch. Its size in
 // print is written to the file. It fails on a resolution that makes no
-// picture.
+// picture. It takes time that grows with the square of a line that crosses
+// itself, and is for drawings, not for the ways of a cutter.
 func (s *Picture) PNG(dpi float64) ([]byte, error) {
 	if _, err := loadFaces(); err != nil {
 		return nil, err
@@ -41,127 +37,61 @@ func (s *Picture) PNG(dpi float64) ([]byte, error) {
 		return nil, fmt.Errorf("picture %q: %g dots an inch make %g by %g pixels of a picture of %g by %g mm; %g would do",
 			s.Title, dpi, pw, ph, w, h, DPI)
 	}
-	r := newRaster(int(pw), int(ph), k, geom.Pt(s.page.Min.X, s.page.Max.Y))
-	for _, it := range s.items {
-		r.color(it.ink()) // pure colours come first, so that they stay exact
-	}
-	for _, it := range s.items {
-		r.item(it)
-	}
-	out, err := r.encode(dpi)
-	pixelPool.Put(&r.pix)
-	return out, err
-}
-
-func (r *raster) item(it item) {
-	tol := pixelTol / r.k
-	switch {
-	case it.word != nil:
-		r.word(*it.word)
-	case it.fill:
-		pieces := make([][]geom.Point, len(it.runs))
-		for i, line := range it.runs {
-			pieces[i] = flatten(line.curves, tol)
-		}
-		r.paint(pieces, it.pen.Color)
-	default:
-		// A long line is painted in pieces, so that each covers a small part
-		// of the image only.
-		const chunk = 100
-		for _, line := range it.runs {
-			for from := 0; from < len(line.curves); from += chunk {
-				part := line
-				if len(line.curves) > chunk {
-					part.curves = line.curves[from:min(from+chunk, len(line.curves))]
-					part.closed = false
-				}
-				r.shape.stroke([]run{part}, it.pen, tol)
-				r.paint(r.shape.pieces, it.pen.Color)
-			}
-		}
-	}
-}
-
-// word paints the letters of a word.
-func (r *raster) word(w Word) {
-	f := w.face()
-	at, ok := r.clip(r.box(w.plate().grow(w.em() * 0.3)))
-	if !ok {
-		return
-	}
-	r.z.Reset(at.Dx(), at.Dy())
-	u := geom.Polar(w.em()/f.em, w.Turn)
-	o := w.start()
-	point := func(p geom.Point) (float32, float32) {
-		q := r.pixel(o.Add(u.Mul(p.X)).Add(u.Left().Mul(p.Y)))
-		return float32(q.X - float64(at.Min.X)), float32(q.Y - float64(at.Min.Y))
-	}
-	for _, ch := range w.Text {
-		g := f.glyph(ch)
-		for _, st := range g.strokes {
-			x, y := point(st.p)
-			switch st.op {
-			case 'M':
-				r.z.MoveTo(x, y)
-			case 'L':
-				r.z.LineTo(x, y)
-			case 'Q':
-				cx, cy := point(st.c)
-				r.z.QuadTo(cx, cy, x, y)
-			case 'Z':
-				r.z.ClosePath()
-			}
-		}
-		o = o.Add(u.Mul(g.advance))
-	}
-	r.cover(at, r.color(w.Color))
-}
-
-func (r *raster) box(p plate) geom.Box {
-	b := geom.EmptyBox()
-	for _, v := range p.contour() {
-		b = b.With(r.pixel(v.Point))
-	}
-	return b
-}
-
-// encode writes the image, which has few colours: that is several times faster
-// and smaller than full colour.
-func (r *raster) encode(dpi float64) ([]byte, error) {
+	img := image.NewRGBA(image.Rect(0, 0, int(pw), int(ph)))
+	draw.Draw(img, img.Rect, image.White, image.Point{}, draw.Src)
+	ras := rasterizer.FromImage(img, canvas.DPI(dpi), canvas.LinearColorSpace{})
+	s.render(ras, pathText)
+	ras.Close()
 	var b bytes.Buffer
-	e := png.Encoder{CompressionLevel: png.BestSpeed, BufferPool: encoders{}}
-	if err := e.Encode(&b, r.image()); err != nil {
+	e := png.Encoder{CompressionLevel: png.BestSpeed}
+	if err := e.Encode(&b, s.fewColors(img)); err != nil {
 		return nil, err
 	}
 	return withResolution(b.Bytes(), dpi), nil
 }
 
-// encoders and rasters keep what is large and the same for every picture, so
-// that a packet's pictures do not each make it anew.
-type encoders struct{}
-
-var (
-	encoderPool sync.Pool
-	pixelPool   sync.Pool
-)
-
-// Get implements [png.EncoderBufferPool].
-func (encoders) Get() *png.EncoderBuffer {
-	b, _ := encoderPool.Get().(*png.EncoderBuffer)
-	return b
+// fewColors returns the image in at most 256 colours, those of its inks
+// and steps from each to white, as edges show them: it is written in a quarter of
+// the time and to a third of the size.
+func (s *Picture) fewColors(img *image.RGBA) *image.Paletted {
+	palette := color.Palette{color.White}
+	inks := s.inks()
+	for steps, i := max(1, min(16, 255/len(inks))), 0; i < len(inks) && len(palette)+steps <= 256; i++ {
+		for k := 1; k <= steps; k++ {
+			palette = append(palette, White.mix(inks[i], float64(k)/float64(steps)).RGBA8())
+		}
+	}
+	out := image.NewPaletted(img.Rect, palette)
+	const white = 0xffffffff
+	known := map[uint32]uint8{}
+	last, number := uint32(white), uint8(0)
+	for i := range out.Pix {
+		if p := binary.LittleEndian.Uint32(img.Pix[4*i:]); p != last {
+			last = p
+			var ok bool
+			if number, ok = known[p]; !ok {
+				number = uint8(palette.Index(color.RGBA{uint8(p), uint8(p >> 8), uint8(p >> 16), 255}))
+				known[p] = number
+			}
+		}
+		out.Pix[i] = number
+	}
+	return out
 }
 
-// Put implements [png.EncoderBufferPool].
-func (encoders) Put(b *png.EncoderBuffer) { encoderPool.Put(b) }
-
-// pixels returns n bytes of zero.
-func pixels(n int) []uint8 {
-	if p, _ := pixelPool.Get().(*[]uint8); p != nil && cap(*p) >= n {
-		out := (*p)[:n]
-		clear(out)
-		return out
+// inks returns the colours that the picture is drawn in.
+func (s *Picture) inks() []Color {
+	out := []Color{Ink}
+	for _, it := range s.items {
+		c := it.pen.Color
+		if it.word != nil {
+			c = it.word.Color
+		}
+		if c != White && !slices.Contains(out, c) {
+			out = append(out, c)
+		}
 	}
-	return make([]uint8, n)
+	return out
 }
 
 // withResolution adds the pHYs chunk (ISO/IEC 15948:2003, 11.3.5.3), which has

@@ -8,21 +8,6 @@ import (
 	"starwright/geom"
 )
 
-// Canvas returns the picture as a canvas with its origin at the lower left, all
-// words as the outlines of their letters.
-func (s *Picture) Canvas() *canvas.Canvas { return s.canvas(pathText) }
-
-// TextCanvas is [Picture.Canvas] with words as text, for writers that embed
-// fonts, so that they can be selected and searched.
-func (s *Picture) TextCanvas() *canvas.Canvas { return new(Texts).TextCanvas(s) }
-
-func (s *Picture) canvas(text func(canvas.Renderer, Word, canvas.Matrix)) *canvas.Canvas {
-	w, h := s.Size()
-	c := canvas.New(w, h)
-	s.render(c, text)
-	return c
-}
-
 // render draws all items in order.
 func (s *Picture) render(r canvas.Renderer, text func(canvas.Renderer, Word, canvas.Matrix)) {
 	if _, err := loadFaces(); err != nil {
@@ -131,8 +116,15 @@ type textKey struct {
 	color Color
 }
 
-// TextCanvas is [Picture.TextCanvas] with words from t where it has them.
-func (t *Texts) TextCanvas(s *Picture) *canvas.Canvas { return s.canvas(t.set) }
+// Canvas returns a picture as a canvas with its origin at the lower left, its words
+// as text for writers that embed fonts, so that they can be selected and
+// searched; those that t has already are not shaped again.
+func (t *Texts) Canvas(s *Picture) *canvas.Canvas {
+	w, h := s.Size()
+	c := canvas.New(w, h)
+	s.render(c, t.set)
+	return c
+}
 
 // set draws a word as text.
 func (t *Texts) set(r canvas.Renderer, w Word, m canvas.Matrix) {

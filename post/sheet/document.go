@@ -130,9 +130,9 @@ func (d *Document) drawn() <-chan []layer {
 		defer close(pages)
 		var texts picture.Texts
 		for _, p := range d.pages {
-			layers := []layer{{texts.TextCanvas(p.base), canvas.Identity}}
+			layers := []layer{{texts.Canvas(p.base), canvas.Identity}}
 			for _, v := range p.views {
-				layers = append(layers, layer{texts.TextCanvas(v.sheet), canvas.Identity.Translate(v.at.X, v.at.Y).Scale(v.zoom, v.zoom)})
+				layers = append(layers, layer{texts.Canvas(v.sheet), canvas.Identity.Translate(v.at.X, v.at.Y).Scale(v.zoom, v.zoom)})
 			}
 			pages <- layers
 		}

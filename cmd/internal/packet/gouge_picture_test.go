@@ -9,7 +9,6 @@ import (
 	"testing"
 
 	"starwright/geom"
-	"starwright/post/picture"
 	"starwright/post/rs274/ncwrite"
 	"starwright/toolpath"
 	"starwright/toolpath/finding"
@@ -49,12 +48,12 @@ func TestSeededGougePlace(t *testing.T) {
 				if f := p.Findings[k]; f.At.XY().Dist(want) > 0.05 {
 					t.Errorf("the gouge is said to be at %+v, want %v: %s", *f.At, want, f)
 				}
-				img, err := w.plotPicture(g, p).PNG(picture.DPI)
+				img, err := w.plotPicture(g, p).SVG()
 				if err != nil {
 					t.Fatal(err)
 				}
 				if dir := os.Getenv("STARWRIGHT_PICTURES"); dir != "" {
-					if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("%s%+g.png", g.Plan.Name, side)), img, 0o644); err != nil {
+					if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("%s%+g.svg", g.Plan.Name, side)), img, 0o644); err != nil {
 						t.Fatal(err)
 					}
 				}

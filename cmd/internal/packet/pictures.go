@@ -12,10 +12,10 @@ import (
 
 // drawn is a picture to be made: its name within pictures/, and how.
 type drawn struct {
-	name   string
-	use    string
-	draw   func() *picture.Picture
-	vector bool // as SVG alone: one of many alike
+	name string
+	use  string
+	draw func() *picture.Picture
+	dots bool // as PNG too, for mail and notes: stars and segments
 }
 
 // pictureList returns the pictures of the packet: the star and its segment, each
@@ -27,14 +27,14 @@ func (w *Work) pictureList(proofs []Proof) []drawn {
 		out = append(out, w.unitPictures(u)...)
 	}
 	for _, j := range w.Jigs {
-		out = append(out, drawn{j.File, j.Use, func() *picture.Picture { return draw.Jig(j, w.Job.Sheet.Thickness, unit) }, true})
+		out = append(out, drawn{j.File, j.Use, func() *picture.Picture { return draw.Jig(j, w.Job.Sheet.Thickness, unit) }, false})
 	}
 	byPath := proofsByPath(proofs)
 	for i := range w.Programs {
 		g := &w.Programs[i]
 		p := byPath[g.Path]
 		name := strings.TrimSuffix(strings.TrimPrefix(g.Path, "gcode/"), ".nc")
-		out = append(out, drawn{"backplot-" + name, "back-plot of " + g.Path + ": " + g.Use, func() *picture.Picture { return w.plotPicture(g, p) }, g.Sheet != nil})
+		out = append(out, drawn{"backplot-" + name, "back-plot of " + g.Path + ": " + g.Use, func() *picture.Picture { return w.plotPicture(g, p) }, false})
 	}
 	return out
 }
@@ -48,8 +48,8 @@ func (w *Work) unitPictures(u *star.Unit) []drawn {
 		segmentTitle, segmentUse = "Segment of the second star", "the segment of the second star in its two off-cuts"
 	}
 	return []drawn{
-		{u.File("star"), starUse, func() *picture.Picture { return draw.Star(u, w.Job.Units, starTitle) }, false},
-		{u.File("segment"), segmentUse, func() *picture.Picture { return draw.Segment(u, w.Job.Units, segmentTitle) }, false},
+		{u.File("star"), starUse, func() *picture.Picture { return draw.Star(u, w.Job.Units, starTitle) }, true},
+		{u.File("segment"), segmentUse, func() *picture.Picture { return draw.Segment(u, w.Job.Units, segmentTitle) }, true},
 	}
 }
 
@@ -90,14 +90,14 @@ func proofsByPath(proofs []Proof) map[string]*Proof {
 	return out
 }
 
-// writePicture writes one picture, as SVG and, unless it is a vector one, PNG.
+// writePicture writes one picture, as SVG and, where it is asked for, PNG.
 func writePicture(st sink, d drawn) ([]File, error) {
 	sheet := d.draw()
 	outputs := []struct {
 		ending string
 		encode func() ([]byte, error)
 	}{{".svg", sheet.SVG}, {".png", func() ([]byte, error) { return sheet.PNG(picture.DPI) }}}
-	if d.vector {
+	if !d.dots {
 		outputs = outputs[:1]
 	}
 	var out []File
