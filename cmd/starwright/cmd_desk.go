@@ -1,19 +1,17 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"os/exec"
-	"os/signal"
 	"runtime"
-	"syscall"
 
 	"github.com/spf13/cobra"
 
 	"starwright/cmd/internal/desk"
+	"starwright/cmd/internal/release"
 )
 
 func (a *app) deskCommand() *cobra.Command {
@@ -65,7 +63,7 @@ func (a *app) desk(path string, port int, noOpen bool) error {
 		}
 		return failure(err)
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), syscall.SIGINT, syscall.SIGTERM)
+	ctx, stop := a.untilStopped()
 	defer stop()
 	if _, err := fmt.Fprintln(a.out, s.Address()); err != nil {
 		return failure(err)
@@ -74,7 +72,9 @@ func (a *app) desk(path string, port int, noOpen bool) error {
 	if !noOpen {
 		openBrowser(s.Address())
 	}
-	if err := s.Serve(ctx); err != nil {
+	err = s.Serve(ctx)
+	release.Stop() // a packet that is still in the making is thrown away
+	if err != nil {
 		return failure(err)
 	}
 	return nil

@@ -5,10 +5,13 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
 	"starwright/cmd/internal/job"
+	"starwright/cmd/internal/packet"
+	"starwright/cmd/internal/release"
 	"starwright/geom/words"
 )
 
@@ -22,9 +25,15 @@ func (a *app) initCommand() *cobra.Command {
 			if len(args) > 0 {
 				name = args[0]
 			}
-			f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+			if why, instead := packet.NameFault(filepath.Base(name)); why != "" {
+				return &exitError{status: exitUsage, lines: []string{fmt.Sprintf("%s: this name %s. Try: starwright init %s", name, why, filepath.Join(filepath.Dir(name), instead))}}
+			}
+			f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 			if errors.Is(err, fs.ErrExist) {
 				return &exitError{status: exitUsage, lines: []string{words.OneLine(name) + ": there is a file of this name, which is left alone; give another name"}}
+			}
+			if errors.Is(err, fs.ErrPermission) {
+				err = &fs.PathError{Op: release.OpChange, Path: filepath.Dir(name), Err: err}
 			}
 			if err != nil {
 				return failure(err)

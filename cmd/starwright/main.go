@@ -6,7 +6,9 @@
 // per line, with the place, the value and a value that goes through; results go to
 // standard output; with --json standard output holds one document and nothing
 // else. Exit status: 0 all is well, 1 a file fails its check, 2 the job or the
-// command line is wrong, 3 reading or writing failed.
+// command line is wrong, 3 reading or writing failed, 129, 130 and 143 stopped
+// by a closed terminal, Ctrl-C and the system (128 and the signal's number, as
+// shells count).
 package main
 
 import (
@@ -24,5 +26,7 @@ func main() {
 		debug.SetGCPercent(was)
 	}
 	bearLimits()
-	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+	a := newApp(os.Stdin, os.Stdout, os.Stderr)
+	a.heedSignals()
+	os.Exit(a.run(os.Args[1:]))
 }

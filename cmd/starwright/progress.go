@@ -21,6 +21,7 @@ const (
 type bar struct {
 	out  io.Writer
 	stop chan struct{} // closed to end it
+	once sync.Once     // for closing it
 	gone chan struct{} // closed when it has ended
 
 	mu          sync.Mutex
@@ -42,6 +43,7 @@ func (a *app) progress() *bar {
 		<-b.gone
 		t.Stop()
 	}()
+	a.bar.Store(b)
 	return b
 }
 
@@ -83,11 +85,7 @@ func (b *bar) end() {
 	if b == nil {
 		return
 	}
-	select {
-	case <-b.stop:
-	default:
-		close(b.stop)
-	}
+	b.once.Do(func() { close(b.stop) })
 	<-b.gone
 }
 

@@ -3,6 +3,8 @@ package main
 import (
 	"errors"
 	"io"
+	"sync"
+	"sync/atomic"
 
 	"github.com/spf13/cobra"
 
@@ -12,24 +14,36 @@ import (
 // app is one call of the program.
 type app struct {
 	in       io.Reader
+	page     *keeper // standard output
 	out, err io.Writer
 	json     bool
+	bar      atomic.Pointer[bar] // the one that stands on the terminal, if any
+	atEase   func()              // has a signal no longer end the program
+	stopping sync.Mutex          // held for good by the one who ends the program
+}
+
+func newApp(in io.Reader, out, errOut io.Writer) *app {
+	page := &keeper{w: out}
+	return &app{in: in, page: page, out: page, err: errOut}
 }
 
 // run carries one command line out and returns the exit status.
 func run(args []string, in io.Reader, out, errOut io.Writer) int {
+	return newApp(in, out, errOut).run(args)
+}
+
+func (a *app) run(args []string) int {
 	cobra.MousetrapHelpText = "" // a double click opens the desk
-	page := &keeper{w: out}
-	a := &app{in: in, out: page, err: errOut}
 	root := a.root()
 	root.SetArgs(args)
-	root.SetOut(page)
-	root.SetErr(errOut)
+	root.SetOut(a.out)
+	root.SetErr(a.err)
 	err := root.Execute()
+	a.stopping.Lock() // where a signal has come first, it has the last word
 	var e *exitError
-	switch {
-	case page.err != nil:
-		e = &exitError{status: exitIO, lines: []string{words.OneLine("standard output: " + page.err.Error())}}
+	switch failed := a.page.failed(); {
+	case failed != nil:
+		e = &exitError{status: exitIO, lines: []string{words.OneLine("standard output: " + failed.Error())}}
 		a.json = false
 	case err == nil:
 		return exitOK
@@ -42,16 +56,40 @@ func run(args []string, in io.Reader, out, errOut io.Writer) int {
 
 // keeper keeps the first error of a writer, which nobody who prints asks for.
 type keeper struct {
-	w   io.Writer
-	err error
+	w io.Writer
+
+	mu     sync.Mutex
+	err    error
+	closed bool // nothing more is printed
+	used   bool
 }
 
 func (k *keeper) Write(p []byte) (int, error) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.closed {
+		return len(p), nil
+	}
+	k.used = true
 	n, err := k.w.Write(p)
 	if k.err == nil {
 		k.err = err
 	}
 	return n, err
+}
+
+func (k *keeper) failed() error {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	return k.err
+}
+
+// close lets nothing more through, and reports whether anything was.
+func (k *keeper) close() (used bool) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.closed = true
+	return k.used
 }
 
 func (a *app) root() *cobra.Command {

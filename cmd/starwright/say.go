@@ -78,10 +78,21 @@ func plainIO(err error) string {
 		case errors.Is(err, fs.ErrNotExist):
 			return p.Path + ": there is no such file or folder"
 		case errors.Is(err, fs.ErrPermission):
-			return p.Path + ": no permission to " + p.Op + " it"
+			return p.Path + ": " + mayNot(p.Op)
 		}
 	}
 	return err.Error()
+}
+
+// mayNot says what the system does not permit, by its name for it.
+func mayNot(op string) string {
+	switch strings.TrimSuffix(op, "at") {
+	case "open", "read", "stat", "st", "lstat", "lst", "readdirent", "fdopendir", "CreateFile", "GetFileAttributesEx":
+		return "you may not read this"
+	case release.OpChange, "mkdir":
+		return "you may not write in this folder; choose one of your own"
+	}
+	return "you may not change this"
 }
 
 // report prints how a command ended, if it has not done so itself.

@@ -3,8 +3,6 @@ package desk
 import (
 	"fmt"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"starwright/cmd/internal/engine"
 	"starwright/cmd/internal/packet"
@@ -28,21 +26,17 @@ func jobName(name string) error {
 func packetName(name string) error { return plainName(name, "porch-packet") }
 
 func plainName(name, example string) error {
-	why := packet.NameFault(name)
+	why, instead := packet.NameFault(name)
 	switch {
 	case name == "" || len(name) > longestName:
-		why = fmt.Sprintf("is not 1 to %d letters long", longestName)
-	case !utf8.ValidString(name) || strings.ContainsFunc(name, func(r rune) bool { return !unicode.IsPrint(r) }):
-		why = "holds a sign that does not print"
-	case strings.ContainsAny(name, `/\:*?"<>|`):
-		why = `holds one of / \ : * ? " < > |`
+		why, instead = fmt.Sprintf("is not 1 to %d letters long", longestName), example
 	case name[0] == '.':
-		why = "begins with a dot"
+		why, instead = "begins with a dot", example
 	case name[0] == ' ':
-		why = "begins with a blank"
+		why, instead = "begins with a blank", example
 	}
 	if why != "" {
-		return refuse("%s: this name %s. Try: %s", shown(name), why, example)
+		return refuse("%s: this name %s. Try: %s", shown(name), why, instead)
 	}
 	return nil
 }

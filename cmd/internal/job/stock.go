@@ -5,15 +5,16 @@ import (
 	"slices"
 	"strings"
 
+	"starwright/geom/bench/stock"
 	"starwright/geom/star"
 	"starwright/geom/words"
 )
 
 // Bounds of the rack.
 const (
-	maxBoards   = 500   // all counts together
-	maxBoardLen = 20000 // mm
-	maxBad      = 50    // stretches of one board
+	maxBoards   = stock.MaxBoards // all counts together
+	maxBoardLen = 20000           // mm
+	maxBad      = 50              // stretches of one board
 )
 
 // boardKeys are the keys of a board that is written as a table.
@@ -39,7 +40,8 @@ func (r *reader) stock(j *Job) {
 			continue
 		}
 		if total += b.Count; total > maxBoards {
-			s.failTry("boards", item, fmt.Sprintf("with board %d there are more than %d boards", i+1, maxBoards), "a job for each half of the batch")
+			s.failTry("boards", item, fmt.Sprintf("with this there are %d boards, and %d are planned at once", total, maxBoards),
+				"a job for each half of the batch, with half of the boards")
 			return
 		}
 		if 2*j.Stock.Trim >= b.Length {

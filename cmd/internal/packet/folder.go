@@ -84,7 +84,7 @@ func (f folder) open(name string, most int64) (*os.File, int64, error) {
 	info, err := file.Stat()
 	if err == nil && info.Size() > most {
 		file.Close()
-		return nil, 0, &oddFileError{name, fmt.Sprintf("has %d MB, more than the %d MB that are read", info.Size()>>20, most>>20)}
+		return nil, 0, &oddFileError{name, fmt.Sprintf("is larger than %d MB, and no file of its kind in a packet is", most>>20)}
 	}
 	if err != nil {
 		file.Close()
@@ -180,26 +180,9 @@ func pathFault(p string) string {
 		return "lies outside the packet, or is no plain path"
 	}
 	for _, part := range strings.Split(p, "/") {
-		if why := nameFault(part); why != "" {
+		if why, _ := NameFault(part); why != "" {
 			return why
 		}
-	}
-	return ""
-}
-
-// nameFault says why a name of a file or folder would not do everywhere.
-func nameFault(name string) string {
-	stem, _, _ := strings.Cut(strings.ToUpper(name), ".")
-	stem = strings.TrimRight(stem, " ")
-	numbered := len(stem) == 4 && stem[3] >= '0' && stem[3] <= '9'
-	switch {
-	case strings.HasPrefix(name, "-"):
-		return "begins with -, which programs take for an option"
-	case strings.HasSuffix(name, ".") || strings.HasSuffix(name, " "):
-		return "ends with a dot or a blank, which some systems drop"
-	case stem == "CON" || stem == "PRN" || stem == "AUX" || stem == "NUL" || stem == "CONIN$" || stem == "CONOUT$",
-		numbered && (stem[:3] == "COM" || stem[:3] == "LPT"):
-		return "is the name of a device on some systems"
 	}
 	return ""
 }

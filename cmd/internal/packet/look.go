@@ -41,7 +41,3 @@ func Look(root *os.Root, whole bool) (Seen, error) {
 	}
 	return s, nil
 }
-
-// NameFault says why a name of a file or folder would not do on every system,
-// "" where it would.
-func NameFault(name string) string { return nameFault(name) }

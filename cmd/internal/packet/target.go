@@ -6,30 +6,25 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"unicode"
-	"unicode/utf8"
 )
 
 // resolveTarget returns the folder that is really meant by a target: where it
 // is a link, the one it leads to. It refuses names that would be trouble at the
-// bench.
+// bench, on this system or on the next.
 func resolveTarget(target string) (string, error) {
+	if target == "" {
+		return "", &RefusedError{`""`, "the folder to make has no name. Try: -o packet"}
+	}
+	// The name as it was given: Windows makes a device of some before anybody
+	// has looked at them.
+	if base := filepath.Base(target); base != "." && base != ".." && base != string(filepath.Separator) {
+		if why, instead := NameFault(base); why != "" {
+			return "", &RefusedError{target, fmt.Sprintf("this name %s. Try: -o %s", why, filepath.Join(filepath.Dir(filepath.Clean(target)), instead))}
+		}
+	}
 	abs, err := filepath.Abs(target)
 	if err != nil {
 		return "", err
-	}
-	base := filepath.Base(abs)
-	why := nameFault(base)
-	switch {
-	case target == "":
-		return "", &RefusedError{`""`, "the folder to make has no name; name one with -o"}
-	case !utf8.ValidString(target):
-		why = "is not UTF-8"
-	case !printable(base):
-		why = "holds a sign that does not print"
-	}
-	if why != "" {
-		return "", &RefusedError{target, fmt.Sprintf("this name %s; choose another folder with -o, such as packet", why)}
 	}
 	if here, err := os.Getwd(); err == nil {
 		if rel, err := filepath.Rel(abs, here); err == nil && filepath.IsLocal(rel) {
@@ -41,18 +36,11 @@ func resolveTarget(target string) (string, error) {
 		return target, nil // what is wrong with it will be said
 	}
 	real, err := filepath.EvalSymlinks(abs)
-	if errors.Is(err, fs.ErrNotExist) {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
 		return "", &RefusedError{target, "this is a link to a folder that is not there; make that folder or remove the link"}
+	case err != nil && !errors.Is(err, fs.ErrPermission):
+		return "", &RefusedError{target, "this is a link that leads to itself; remove it, or choose another folder with -o"}
 	}
 	return real, err
-}
-
-// printable reports whether every sign of a name can be seen.
-func printable(name string) bool {
-	for _, r := range name {
-		if !unicode.IsPrint(r) {
-			return false
-		}
-	}
-	return true
 }

@@ -1,21 +1,22 @@
-//go:build !unix
+//go:build !unix && !windows
 
 package release
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 )
 
-// lock is a file that exists while its holder works. A dead holder leaves it
-// behind; it is removed by hand, as the error says.
+// lock is a file that exists while its holder works, on systems without file
+// locks. A dead holder leaves it behind.
 type lock struct{ path string }
 
 func takeLock(path string) (*lock, error) {
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o644)
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
 	if errors.Is(err, fs.ErrExist) {
-		return nil, errors.Join(ErrBusy, errors.New("if none is, remove "+path))
+		return nil, fmt.Errorf("%w, and if there is none, remove %s", ErrBusy, path)
 	}
 	if err != nil {
 		return nil, err
@@ -29,6 +30,3 @@ func (l *lock) free() {
 		l.path = ""
 	}
 }
-
-// folderID returns nothing: where folders cannot be exchanged none is needed.
-func folderID(path string) (string, error) { return "", nil }

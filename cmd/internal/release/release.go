@@ -3,23 +3,25 @@
 //
 // Files are written to a staging folder beside the target, synced, and swapped
 // in by one rename; where the system can exchange two folders in one step it
-// does, so that at no instant the target is missing or mixed. A lock beside
-// the target lets one writer in at a time. What a dead run left behind is
-// recognised by its name and cleaned by the next; a folder that the swap has
-// put there and that is worth keeping is kept under a plain name.
+// does, so that at no instant the target is missing or mixed. Right before that
+// every file is read again, and a stage that another program has changed is
+// refused. A lock beside the target lets one writer in at a time. A stage says
+// of itself that it is one, until all in it is proven, so the next run knows
+// what a dead one left, also in a copy of the folder; a folder that the swap
+// has put there and that is worth keeping is kept under a plain name.
 //
 // The package knows folders, not packets: whether a folder may be replaced,
 // and whether the one replaced is kept, is the caller's to say.
 package release
 
 import (
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"regexp"
-	"strings"
+	"sync"
 )
 
 // ErrBusy says that another run is writing the same target.
@@ -27,25 +29,22 @@ var ErrBusy = errors.New("another run is making this packet now; wait until it i
 
 // Stage is a folder in the making.
 type Stage struct {
+	said   string // the target as the caller named it
 	target string // absolute
-	dir    string
-	root   *os.Root // the same folder, wherever it may be moved
-	early  early    // syncs that have begun
-	lock   *lock
 	keep   func(folder string) bool
+	lock   *lock
+	early  early // syncs that have begun
+
+	// Held for reading while a file is written, for writing while the stage
+	// begins and ends: then dir and root change.
+	ending   sync.RWMutex
+	dir      string
+	root     *os.Root // the same folder, wherever it may be moved; nil when the stage is over
+	released bool
+
+	writing sync.Mutex
+	sums    map[string][sha256.Size]byte // of what was written, by path with slashes
 }
-
-// The names of what stands beside a target while it is made, all with a dot
-// and the target's name before and digits behind. A stage's name ends with the
-// number that the system knows the folder by: after an exchange the folder of
-// that name has another number, and so is the one that was replaced.
-const (
-	makingMark = ".making-" // a stage, or what it was exchanged with
-	asideMark  = ".aside-"  // what was replaced, where folders cannot be exchanged
-	goneMark   = ".gone-"   // what is being removed
-)
-
-var markName = regexp.MustCompile(`^(\.making-|\.aside-|\.gone-)[0-9]+(?:\.([0-9]+))?$`)
 
 // Begin opens a stage for a target folder, after putting right what a dead
 // run left. The target's parent folder must exist. keep is asked of a folder
@@ -55,52 +54,61 @@ func Begin(target string, keep func(folder string) bool) (*Stage, error) {
 	if err != nil {
 		return nil, err
 	}
-	parent, base := filepath.Split(abs)
-	if base == "" {
-		return nil, fmt.Errorf("%s cannot be replaced by a packet; choose another folder with -o", abs)
-	}
-	if info, err := os.Stat(parent); err != nil {
-		return nil, fmt.Errorf("the folder %s, in which %s was to be made, cannot be read: %w", parent, base, err)
-	} else if !info.IsDir() {
-		return nil, fmt.Errorf("%s is not a folder, so %s cannot be made in it", parent, base)
-	}
-	l, err := takeLock(filepath.Join(parent, "."+base+".lock"))
-	if errors.Is(err, ErrBusy) {
-		return nil, fmt.Errorf("%s: %w", target, err)
-	}
-	if err != nil {
+	if err := fitsAs(target, abs); err != nil {
 		return nil, err
 	}
-	s := &Stage{target: abs, lock: l, keep: keep}
-	if err := s.recover(); err != nil {
-		l.free()
+	s := &Stage{said: target, target: abs, keep: keep, sums: map[string][sha256.Size]byte{}}
+	s.ending.Lock()
+	defer s.ending.Unlock()
+	if err := inWork.add(s); err != nil {
 		return nil, err
 	}
-	if err := s.open(); err != nil {
-		s.Abort()
-		return nil, err
+	if err := s.begin(); err != nil {
+		s.end()
+		return nil, s.plain(err)
 	}
 	return s, nil
 }
 
-// open makes the staging folder.
-func (s *Stage) open() (err error) {
-	if s.dir, err = os.MkdirTemp(filepath.Dir(s.target), "."+filepath.Base(s.target)+makingMark); err != nil {
+// fitsAs says why no packet can take the place of a path, whatever it holds.
+func fitsAs(target, abs string) error {
+	parent, base := filepath.Split(abs)
+	if base == "" {
+		return fmt.Errorf("%s: this is a whole disk, and a packet is a folder on it. Try: -o %s", target, filepath.Join(abs, "packet"))
+	}
+	if info, err := os.Stat(parent); err != nil {
+		return fmt.Errorf("the folder %s, in which %s was to be made, cannot be read: %w", parent, base, err)
+	} else if !info.IsDir() {
+		return fmt.Errorf("%s is not a folder, so %s cannot be made in it", parent, base)
+	}
+	if isMount(abs) {
+		return mountError(target)
+	}
+	return nil
+}
+
+// mountError says that a folder cannot be replaced because a disk hangs on it.
+func mountError(target string) error {
+	return fmt.Errorf("%s: a disk is mounted on this folder, so it cannot be exchanged. Try: -o %s", target, filepath.Join(target, "packet"))
+}
+
+// begin takes the lock, tidies up and makes the staging folder.
+func (s *Stage) begin() (err error) {
+	if s.lock, err = takeLock(filepath.Join(filepath.Dir(s.target), "."+filepath.Base(s.target)+".lock")); err != nil {
 		return err
 	}
-	if err := os.Chmod(s.dir, 0o755); err != nil {
+	if err := s.recover(); err != nil {
 		return err
 	}
-	id, err := folderID(s.dir)
-	if err != nil {
+	if s.dir, err = s.free(makingMark); err != nil {
 		return err
 	}
-	if id != "" {
-		named := s.dir + "." + id
-		if err := os.Rename(s.dir, named); err != nil {
-			return err
-		}
-		s.dir = named
+	if err := os.Mkdir(s.dir, 0o777); err != nil {
+		s.dir = ""
+		return err
+	}
+	if err := mark(s.dir); err != nil {
+		return err
 	}
 	s.root, err = os.OpenRoot(s.dir)
 	return err
@@ -110,36 +118,34 @@ func (s *Stage) open() (err error) {
 func (s *Stage) Dir() string { return s.dir }
 
 // Write writes one file of the stage. It is synced by the end of
-// [Stage.Commit]. The path is relative and must not leave the stage. Where the stage has been moved away
-// meanwhile, the file goes with it.
+// [Stage.Commit]. The path is relative and must not leave the stage. Where the
+// stage has been moved away meanwhile, the file goes with it.
 func (s *Stage) Write(path string, data []byte) error {
 	name := filepath.FromSlash(path)
-	if !filepath.IsLocal(name) {
+	if !filepath.IsLocal(name) || name == markFile {
 		return fmt.Errorf("%s would lie outside the packet", path)
 	}
+	s.ending.RLock()
+	defer s.ending.RUnlock()
+	if s.root == nil {
+		return ErrStopped
+	}
 	if dir := filepath.Dir(name); dir != "." {
-		if err := s.root.MkdirAll(dir, 0o755); err != nil {
-			return s.whole(err)
+		if err := s.root.MkdirAll(dir, 0o777); err != nil {
+			return s.plain(err)
 		}
 	}
-	f, err := s.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	f, err := s.root.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
-		return s.whole(err)
+		return s.plain(err)
 	}
+	s.writing.Lock()
+	s.sums[filepath.ToSlash(filepath.Clean(name))] = sha256.Sum256(data)
+	s.writing.Unlock()
 	if _, err = f.Write(data); err == nil && s.early.take(f, filepath.Join(s.dir, name)) {
 		return nil
 	}
-	return s.whole(errors.Join(err, f.Close()))
-}
-
-// whole gives the path in an error, which is one within the stage, as people
-// see it.
-func (s *Stage) whole(err error) error {
-	var p *fs.PathError
-	if errors.As(err, &p) && !filepath.IsAbs(p.Path) {
-		p.Op, p.Path = strings.TrimSuffix(p.Op, "at"), filepath.Join(s.dir, p.Path)
-	}
-	return err
+	return s.plain(errors.Join(err, f.Close()))
 }
 
 // inPlace says whether the stage still is where it was begun.
@@ -156,13 +162,23 @@ func (s *Stage) inPlace() error {
 
 // Abort throws the stage away. It is harmless after Commit.
 func (s *Stage) Abort() {
+	s.ending.Lock()
+	defer s.ending.Unlock()
+	s.end()
+}
+
+// end lets go of all that the stage holds, and throws away what is in it.
+func (s *Stage) end() {
 	_ = s.early.wait() // what is thrown away need not last
 	s.shut()
 	if s.dir != "" {
-		removeTree(s.dir)
+		removeStage(s.dir)
 		s.dir = ""
 	}
-	s.lock.free()
+	if s.lock != nil {
+		s.lock.free()
+	}
+	inWork.drop(s)
 }
 
 // shut lets go of the stage's folder: on some systems an open one cannot be
@@ -179,24 +195,25 @@ func (s *Stage) shut() {
 // returned. After an error the target is as it was, unless the error says that
 // it has been replaced.
 func (s *Stage) Commit() (kept string, err error) {
-	defer s.Abort()
+	s.ending.Lock()
+	defer s.ending.Unlock()
+	defer s.end()
+	if s.root == nil {
+		return "", ErrStopped
+	}
 	if err := s.inPlace(); err != nil {
 		return "", err
 	}
-	if err := s.early.wait(); err != nil {
-		return "", s.whole(err)
+	if err := errors.Join(s.early.wait(), syncTree(s.dir, s.early.done)); err != nil {
+		return "", s.plain(err)
 	}
-	if err := syncTree(s.dir, s.early.done); err != nil {
-		return "", err
-	}
-	s.shut()
-	old, err := s.swap()
+	old, err := s.replace()
 	if err != nil {
-		return "", err
+		return "", s.plain(err)
 	}
-	s.dir = ""
-	if err := syncDir(filepath.Dir(s.target)); err != nil {
-		return "", fmt.Errorf("%s has been replaced, but it is not certain that this outlasts a power cut: %w", s.target, err)
+	s.dir, s.released = "", true
+	if err := errors.Join(syncDir(s.target), syncDir(filepath.Dir(s.target))); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return "", fmt.Errorf("%s has been replaced, but it is not certain that this outlasts a power cut: %w", s.said, err)
 	}
 	if old == "" {
 		return "", nil
@@ -204,58 +221,15 @@ func (s *Stage) Commit() (kept string, err error) {
 	return s.settle(old)
 }
 
-// settle keeps or removes a folder that was replaced. One that cannot be
-// removed is left for the next run to try again.
-func (s *Stage) settle(old string) (kept string, err error) {
-	if s.keep == nil || !s.keep(old) {
-		s.discard(old)
-		return "", nil
+// replace looks at every file of the stage once more, takes the mark from it
+// and swaps it in, with nothing else in between.
+func (s *Stage) replace() (old string, err error) {
+	if err := s.unchanged(); err != nil {
+		return "", err
 	}
-	if kept, err = keepName(s.target); err == nil {
-		err = os.Rename(old, kept)
+	if err := unmark(s.root); err != nil {
+		return "", err
 	}
-	if err != nil {
-		return "", fmt.Errorf("%s has been replaced; the edited one stays in %s: %w", s.target, old, err)
-	}
-	return kept, nil
-}
-
-// discard removes a folder under a name by which the next run knows that it
-// is to go, should this one die half way.
-func (s *Stage) discard(old string) {
-	id, err := folderID(old)
-	if err != nil || id == "" {
-		id = "1"
-	}
-	gone := filepath.Join(filepath.Dir(s.target), "."+filepath.Base(s.target)+goneMark+id)
-	if os.Rename(old, gone) == nil {
-		old = gone
-	}
-	removeTree(old)
-}
-
-// removeTree removes a folder with all that is in it, also where somebody has
-// taken the right to write from folders in it.
-func removeTree(path string) error {
-	if err := os.RemoveAll(path); err == nil {
-		return nil
-	}
-	filepath.WalkDir(path, func(p string, d fs.DirEntry, _ error) error {
-		if d != nil && d.IsDir() {
-			os.Chmod(p, 0o700)
-		}
-		return nil
-	})
-	return os.RemoveAll(path)
-}
-
-// keepName returns a free name beside the target for a folder that is kept.
-func keepName(target string) (string, error) {
-	for i := 1; i < 1000; i++ {
-		name := fmt.Sprintf("%s.edited-%d", target, i)
-		if _, err := os.Lstat(name); errors.Is(err, fs.ErrNotExist) {
-			return name, nil
-		}
-	}
-	return "", fmt.Errorf("%s.edited-1 to -999 all exist; move some away", target)
+	s.shut()
+	return s.swap()
 }

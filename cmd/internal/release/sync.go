@@ -70,14 +70,14 @@ func syncTree(root string, done map[string]bool) error {
 	if err != nil {
 		return err
 	}
-	if err := syncAll(files, syncFile); err != nil {
+	if err := atOnce(files, syncFile); err != nil {
 		return err
 	}
-	return syncAll(dirs, syncDir)
+	return atOnce(dirs, syncDir)
 }
 
-// syncAll calls one for every path, several at the same time.
-func syncAll(paths []string, one func(string) error) error {
+// atOnce calls one for every path, several at the same time.
+func atOnce(paths []string, one func(string) error) error {
 	errs := make(chan error, len(paths))
 	slots := make(chan struct{}, syncsAtOnce)
 	for _, p := range paths {

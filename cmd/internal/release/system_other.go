@@ -1,11 +1,18 @@
-//go:build !linux
+//go:build !unix && !windows
 
 package release
 
 import "errors"
 
-// exchange is not to be had everywhere; the caller then takes two steps.
+// What these systems do not know: files in use, disks on folders, folders
+// exchanged in one step or synced.
+
+func inUse(error) bool { return false }
+
+func onMount(error) bool { return false }
+
+func isMount(string) bool { return false }
+
 func exchange(a, b string) error { return errors.ErrUnsupported }
 
-// syncDir does nothing where folders cannot be synced.
 func syncDir(dir string) error { return nil }

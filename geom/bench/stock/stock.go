@@ -45,7 +45,7 @@ import (
 
 // Limits of what is planned.
 const (
-	MaxBoards = 400  // boards, counted singly
+	MaxBoards = 500  // boards, counted singly; a job file takes as many
 	MaxBad    = 64   // bad places in one board
 	MaxParts  = 16   // parts
 	MaxPieces = 6000 // pieces that one plan cuts

@@ -1,4 +1,4 @@
-//go:build unix
+//go:build unix || windows
 
 package release
 
@@ -6,10 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"strconv"
-	"syscall"
-
-	"golang.org/x/sys/unix"
 )
 
 // lock is a file lock; the system frees it when its holder dies.
@@ -18,15 +14,19 @@ type lock struct {
 	path string
 }
 
+// errHeld says that another holds a lock.
+var errHeld = errors.New("held by another")
+
 func takeLock(path string) (*lock, error) {
-	for {
-		f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|syscall.O_NOFOLLOW, 0o644)
+	const tries = 100
+	for range tries {
+		f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE|noFollow, 0o666)
 		if err != nil {
 			return nil, err
 		}
-		if err := unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB); err != nil {
+		if err := lockFile(f); err != nil {
 			f.Close()
-			if errors.Is(err, unix.EWOULDBLOCK) {
+			if errors.Is(err, errHeld) {
 				return nil, ErrBusy
 			}
 			return nil, fmt.Errorf("%s cannot be locked: %w", path, err)
@@ -38,6 +38,7 @@ func takeLock(path string) (*lock, error) {
 		}
 		f.Close()
 	}
+	return nil, fmt.Errorf("%s is not a plain file; remove it", path)
 }
 
 // inPlace reports whether the lock's file still stands under its name.
@@ -47,26 +48,19 @@ func (l *lock) inPlace() bool {
 	return err1 == nil && err2 == nil && os.SameFile(here, there)
 }
 
+// free lets go of the lock and removes its file, unless that is another's, in a
+// folder that came in place of ours.
 func (l *lock) free() {
 	if l.f == nil {
 		return
 	}
-	if l.inPlace() { // and is not another's, in a folder that came in place of ours
+	ours := l.inPlace()
+	if ours && openIsRemovable {
 		os.Remove(l.path)
 	}
 	l.f.Close()
 	l.f = nil
-}
-
-// folderID returns the number by which the file system knows a folder, which
-// stays the same when it is renamed.
-func folderID(path string) (string, error) {
-	info, err := os.Lstat(path)
-	if err != nil {
-		return "", err
+	if ours && !openIsRemovable {
+		os.Remove(l.path) // fails where another holds it by now, as it should
 	}
-	if st, ok := info.Sys().(*syscall.Stat_t); ok {
-		return strconv.FormatUint(uint64(st.Ino), 10), nil
-	}
-	return "", nil
 }

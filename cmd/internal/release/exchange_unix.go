@@ -1,0 +1,8 @@
+//go:build unix && !linux && !darwin
+
+package release
+
+import "errors"
+
+// exchange is not to be had everywhere; the caller then takes two steps.
+func exchange(a, b string) error { return errors.ErrUnsupported }
