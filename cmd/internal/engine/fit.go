@@ -27,13 +27,20 @@ func fit(ctx context.Context, c Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	w, errs := in.star(ctx, source)
+	w, errs := in.whole(ctx, source, c.Tell)
 	if len(errs) > 0 {
 		return Reply{}, packet.JobErrors(errs)
 	}
 	answer, err := askFit(w, in.Gap, in.At, in.Test)
 	if err != nil {
 		return Reply{}, err
+	}
+	if answer.Reading != nil {
+		setups, err := w.Corrected(0, geom.Deg(-answer.Reading.Error))
+		if err != nil {
+			return Reply{}, err
+		}
+		answer.SetRoute(setups)
 	}
 	return Reply{Result: map[string]any{"answer": answer, "page": answer.Page()}}, nil
 }
