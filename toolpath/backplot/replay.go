@@ -25,6 +25,7 @@ type Replay struct {
 	said     map[fault]bool
 
 	at       geom.Point3
+	line     int // of the last move
 	started  bool
 	setBy    [3]int // the lines that last changed X, Y and Z
 	wasBy    [3]int // the same before the present move
@@ -112,7 +113,7 @@ func (r *Replay) Move(m *toolpath.Move) {
 			r.sweep(m, s)
 		}
 	}
-	r.at = m.To
+	r.at, r.line = m.To, m.Line
 }
 
 // follow keeps book of which line last changed each axis, so that a fault in a
@@ -273,7 +274,7 @@ func (r *Replay) endLoad() {
 func (r *Replay) Finish() Result {
 	r.endLoad()
 	if want := max(1, r.Loads); len(r.pockets) > 0 && r.load != want {
-		r.find(0, "loads", fmt.Sprintf("the work is cut %d times, the job fills the stations %d times in one program", r.load, want), 0, r.at,
+		r.find(r.line, "loads", fmt.Sprintf("the work is cut %d times, the job fills the stations %d times in one program", r.load, want), 0, r.at,
 			"pieces are left uncut, or cut twice")
 	}
 	if r.Sheet != nil && r.count < MaxFindings && !r.tangled {

@@ -23,21 +23,13 @@ func (r *Replay) sheetRest() {
 	for i := range r.parts {
 		p := &r.parts[i]
 		for _, h := range p.Holes {
-			for _, b := range r.bridges(h) {
-				r.uncut(p, "a hole of ", b, h)
+			for _, b := range r.bridges(h, r.floor()+Tol) {
+				r.uncut(p, "a hole of ", b)
 			}
 		}
-		held := 0
-		var stand []geom.Point
-		for _, b := range r.bridges(p.Outline) {
-			if neck := r.neck(b, r.floor()+Tol); neck < holdLeast || neck > r.Sheet.Tabs.Width+tabMore {
-				r.uncut(p, "", b, p.Outline)
-				continue
-			}
-			held++
-			stand = append(stand, b.mid)
-			narrowest = min(narrowest, r.tab(p, b))
-		}
+		stand, least := r.held(p)
+		held := len(stand)
+		narrowest = min(narrowest, least)
 		tabs += held
 		asked := r.tabsOf(p)
 		want += asked
@@ -56,6 +48,44 @@ func (r *Replay) sheetRest() {
 			finding.AtLeast("narrowest tab", narrowest, r.Sheet.Tabs.Width-PartTol, "mm"),
 			finding.AtLeast("tabs", float64(tabs), float64(want), "tabs"))
 	}
+}
+
+// held looks at what stands along a part's outline and returns where its tabs
+// are, and the width of the narrowest. Tabs are told from wood that a cut has
+// missed by what stands up to their top: a pass that does not go deep enough
+// joins the tabs beside it at their foot, and is a fault of its own.
+func (r *Replay) held(p *part) (stand []geom.Point, narrowest float64) {
+	narrowest = math.Inf(1)
+	through, top := r.floor()+Tol, -r.Sheet.Thickness+r.Sheet.Tabs.Height-Tol
+	tab := func(b bridge) {
+		stand = append(stand, b.mid)
+		narrowest = min(narrowest, r.tab(p, b))
+	}
+	wide := r.Sheet.Tabs.Width + tabMore
+	high := slices.DeleteFunc(r.bridges(p.Outline, top), func(b bridge) bool { return r.neck(b, top) < holdLeast })
+	for _, low := range r.bridges(p.Outline, through) {
+		neck := r.neck(low, through)
+		within := slices.DeleteFunc(slices.Clone(high), func(b bridge) bool { return !low.holds(b) })
+		switch {
+		case neck < holdLeast || len(within) == 0 && neck > wide:
+			r.uncut(p, "", low)
+		case len(within) == 0 || len(within) == 1 && neck <= wide:
+			tab(low)
+		default:
+			for _, b := range within {
+				if r.neck(b, top) > wide {
+					r.uncut(p, "", b)
+				} else {
+					tab(b)
+				}
+				low = low.without(b)
+			}
+			if len(low.spans) > 0 {
+				r.uncut(p, "", low)
+			}
+		}
+	}
+	return stand, narrowest
 }
 
 // lostTab returns where a tab of a part should stand and does not, and the line
@@ -120,95 +150,8 @@ func (r *Replay) neckAt(s bridgeSpan, seat geom.Curve) bool {
 	return false
 }
 
-// bridge is a stretch of an outline along which the sheet is not cut through
-// to the depth that the job asks for.
-type bridge struct {
-	spans  []bridgeSpan
-	length float64
-	mid    geom.Point
-}
-
-type bridgeSpan struct {
-	edge geom.Curve
-	span
-}
-
-// bridges returns the stretches of a contour that no cut at full depth comes
-// within the cutter's radius of. Stretches that meet at a corner are one.
-func (r *Replay) bridges(c geom.Contour) []bridge {
-	edges := c.Curves()
-	var out []bridge
-	open := false // the last bridge reaches the end of the edge before
-	for _, e := range edges {
-		reached := false
-		for _, s := range r.field.open(e, r.field.r+PartTol, r.floor()+Tol) {
-			if !longEnough(e, s) {
-				continue
-			}
-			length := (s.To - s.From) * e.Length()
-			if open && s.From == 0 {
-				b := &out[len(out)-1]
-				b.spans, b.length = append(b.spans, bridgeSpan{e, s}), b.length+length
-			} else {
-				out = append(out, bridge{[]bridgeSpan{{e, s}}, length, e.At((s.From + s.To) / 2)})
-			}
-			open = false
-			reached = s.To == 1
-		}
-		open = reached
-	}
-	if n := len(out); open && n > 1 && out[0].spans[0].From == 0 && out[0].spans[0].edge == edges[0] {
-		out[0].spans = append(out[n-1].spans, out[0].spans...)
-		out[0].length += out[n-1].length
-		out = out[:n-1]
-	}
-	return out
-}
-
-// neck returns the width of a bridge at a height: how much of the cutter's
-// middle line beside the outline is out of the cutter's reach there.
-func (r *Replay) neck(b bridge, z float64) float64 {
-	sum, best := 0.0, 0.0
-	for _, bs := range b.spans {
-		line, ok := beside(bs.edge, r.field.r)
-		if !ok {
-			continue
-		}
-		for _, s := range r.field.open(line, r.field.r-coverSlack, z) {
-			if s.From >= bs.To || s.To <= bs.From {
-				continue
-			}
-			if s.From > 0 {
-				sum = 0
-			}
-			sum += (s.To - s.From) * line.Length()
-			best = max(best, sum)
-		}
-	}
-	return best
-}
-
-// beside returns the curve r to the right of e, where a cutter outside a
-// counter-clockwise outline runs.
-func beside(e geom.Curve, r float64) (geom.Curve, bool) {
-	if !e.IsArc() {
-		n := e.B.Sub(e.A).Unit().Left().Mul(-r)
-		return geom.Curve{A: e.A.Add(n), B: e.B.Add(n)}, true
-	}
-	o, ra := e.Center(), e.Radius()
-	rr := ra + r
-	if e.Bulge < 0 {
-		rr = ra - r
-	}
-	if rr <= 0 {
-		return geom.Curve{}, false
-	}
-	k := rr / ra
-	return geom.Curve{A: o.Add(e.A.Sub(o).Mul(k)), B: o.Add(e.B.Sub(o).Mul(k)), Bulge: e.Bulge}, true
-}
-
 // uncut files a stretch of an outline that should have been cut through.
-func (r *Replay) uncut(p *part, of string, b bridge, c geom.Contour) {
+func (r *Replay) uncut(p *part, of string, b bridge) {
 	at := geom.Point3{X: b.mid.X, Y: b.mid.Y, Z: -r.Sheet.Thickness}
 	through := r.floor() + Tol
 	// How far the cut misses it: in place at full depth, or in depth.

@@ -93,7 +93,7 @@ func (f *file) blockSlips(i int) []Change {
 	}
 	out := []Change{
 		{"block dropped", fmt.Sprintf("dropped %q", l), i + 1, f.with(i, i+1)},
-		{"block doubled", fmt.Sprintf("doubled %q", l), i + 1, f.with(i, i+1, l, l)},
+		{"block doubled", fmt.Sprintf("doubled %q", l), i + 2, f.with(i, i+1, l, l)},
 		{"file cut short", fmt.Sprintf("ends after %q", l), i + 1, f.with(i+1, len(f.lines))},
 	}
 	for k := i + 1; k < len(f.lines); k++ { // the next block, comments in between left where they are

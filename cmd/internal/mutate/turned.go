@@ -1,6 +1,9 @@
 package mutate
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // turnedTol is by how much a coordinate may differ from the released
 // program's, in mm, by the terms of the proof.
@@ -18,6 +21,7 @@ func JudgeTurned(released, text []byte) (v Verdict, line int) {
 	if len(a) != len(b) {
 		return Harmless, 0
 	}
+	a = inOrderOf(a, b)
 	turned := 0
 	for i := range a {
 		if a[i].g != b[i].g {
@@ -41,6 +45,79 @@ func JudgeTurned(released, text []byte) (v Verdict, line int) {
 		return Either, line
 	}
 	return v, line
+}
+
+// inOrderOf puts the cuts of a program in the order in which another has the
+// same ones: what is cut first of two like things is nobody's business.
+func inOrderOf(a, b []move) []move {
+	cuts := func(ms []move) (out [][]move) {
+		from, feeds := 0, 0
+		for i := range ms {
+			if feeds > 0 && ms[i].g == 0 && ms[i-1].g == 0 {
+				out, from, feeds = append(out, ms[from:i]), i, 0
+			}
+			if ms[i].g > 0 {
+				feeds++
+			}
+		}
+		return append(out, ms[from:])
+	}
+	same := func(p, q []move) bool {
+		if len(p) != len(q) {
+			return false
+		}
+		for i := range p {
+			if p[i].g != q[i].g || far(&p[i], &q[i]) > turnedTol {
+				return false
+			}
+		}
+		return true
+	}
+	was, is := cuts(a), cuts(b)
+	if len(was) != len(is) {
+		return a
+	}
+	free := make([]bool, len(was)) // cuts of a that b has elsewhere
+	for i := range was {
+		free[i] = !same(was[i], is[i])
+	}
+	out := slices.Clone(was)
+	taken := make([]bool, len(was))
+	var open []int
+	for i := range is {
+		if !free[i] {
+			continue
+		}
+		k := 0
+		for k < len(was) && (!free[k] || taken[k] || !same(was[k], is[i])) {
+			k++
+		}
+		if k == len(was) {
+			open = append(open, i)
+			continue
+		}
+		out[i], taken[k] = was[k], true
+	}
+	for k := range was {
+		if free[k] && !taken[k] && len(open) > 0 {
+			out[open[0]], open = was[k], open[1:]
+		}
+	}
+	return slices.Concat(out...)
+}
+
+// far is the most by which ends and centres of two moves differ.
+func far(p, q *move) float64 {
+	most := 0.0
+	for k := range p.to {
+		most = math.Max(most, math.Abs(p.to[k]-q.to[k]))
+	}
+	if p.g > 1 {
+		for k := range p.o {
+			most = math.Max(most, math.Abs((p.o[k]-p.from[k])-(q.o[k]-q.from[k])))
+		}
+	}
+	return most
 }
 
 // going leaves out moves that go nowhere.

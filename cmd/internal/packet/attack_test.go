@@ -75,7 +75,7 @@ func TestAttackedSlot(t *testing.T) {
 	}
 	runAttacks(t, g, text, []attack{
 		{"feeds away from the facet at the height of approach", put(40, "G1 X-60.0 Y-60.0"), "off-work", 40},
-		{"feeds over the facet below the height of approach", put(40, "G1 Z0.01", "G1 Y5.0"), "feed-low-over", 40},
+		{"feeds over the facet below the height of approach", put(40, "G1 Z0.01", "G1 Y5.0"), "feed-low-over", 41},
 		{"comes down beside the slot", put(26, "G0 Y13.0"), "gouge", 26},
 		{"text after M2 that moves", put(43, "G0 X0.0"), "std-after-end", 43},
 		{"text after M2 that sets", put(43, "G91"), "std-after-end", 43},
@@ -113,6 +113,17 @@ func TestAttackedStations(t *testing.T) {
 	at := lift(text, 2)
 	runAttacks(t, g, text, []attack{
 		{"to the next station at the height of approach", put(at, "G1 Y60.0"), "off-work", at},
+		{"the stop between loads left out", func(s []string) []string {
+			i := slices.Index(s, "M0")
+			return slices.Delete(slices.Clone(s), i, i+1)
+		}, "loads", 1 + slices.Index(strings.Split(string(text), "\n"), "M0")},
+
+		{name: "stations in another order", edit: func(s []string) []string { // all they differ in is where they are in Y
+			a, b := 1+slices.Index(s, "(station 1 of 2)"), 1+slices.Index(s, "(station 2 of 2)")
+			x, y1, _ := strings.Cut(s[a], " Y")
+			_, y2, _ := strings.Cut(s[b], " Y")
+			return instead(b+1, "G0 Y"+y1)(instead(a+1, x+" Y"+y2)(s))
+		}},
 	})
 }
 
@@ -174,16 +185,51 @@ func TestAttackedSheet(t *testing.T) {
 	at := lift(text, 2)
 	runAttacks(t, g, text, []attack{
 		{"feeds over a screw", put(at, "G1 X20.0 Y20.0", "G1 Z0.01"), "low-over-screw", at},
-		{"comes down on a screw", put(at+1, "G0 X10.0 Y10.0", "G0 Z1.0", "G0 Z10.0"), "low-over-screw", at + 1},
+		{"comes down on a screw", put(at+1, "G0 X10.0 Y10.0", "G0 Z1.0", "G0 Z10.0"), "low-over-screw", at + 2},
 		{"feeds off the sheet", put(at, "G1 X60.0 Y-20.0"), "off-work", at},
-		{"feeds over the plate below the height of approach", put(at, "G1 Z0.5", "G1 X60.0 Y50.0"), "feed-low-over", at},
-		{"skims the sheet far from the plate", put(at+1, "G0 X140.0 Y110.0", "G0 Z1.0", "G1 Z0.01", "G1 Y100.0", "G1 Z1.0", "G0 Z10.0"), "off-way", at + 1},
+		{"feeds over the plate below the height of approach", put(at, "G1 Z0.5", "G1 X60.0 Y50.0"), "feed-low-over", at + 1},
+		{"skims the sheet far from the plate", put(at+1, "G0 X140.0 Y110.0", "G0 Z1.0", "G1 Z0.01", "G1 Y100.0", "G1 Z1.0", "G0 Z10.0"), "off-way", at + 3},
 		{"goes 500 mm aside", put(at+1, "G0 Y500.0"), "far", at + 1},
-		{"frees a disc", put(at+1, circle("G2", 120.5, 60, 5)...), "loose", at + 1},
-		{"severs the sheet", put(at+1, "G0 X118.0 Y-3.0", "G0 Z1.0", "G1 Z0.0 F300.0", "G1 Y123.0 Z-9.3 F1200.0", "G1 Y-3.0", "G1 Z1.0", "G0 Z10.0"), "severed", at + 1},
-		{"outline first", outlineFirst, "order", 12},
+		{"frees a disc", put(at+1, circle("G2", 120.5, 60, 5)...), "loose", at + 8},
+		{"severs the sheet", put(at+1, "G0 X118.0 Y-3.0", "G0 Z1.0", "G1 Z0.0 F300.0", "G1 Y123.0 Z-9.3 F1200.0", "G1 Y-3.0", "G1 Z1.0", "G0 Z10.0"), "severed", at + 3},
+		{"outline first", outlineFirst, "order", 76},
 		{"one turn of a helix the other way round", onceWith("G2 ", "G3 "), "side-of-cut", 15},
 
+		{"steps instead of places", put(at+2, "G91"), "sub-incremental", at + 2},
+
+		{name: "like holes in another order", edit: func(s []string) []string {
+			at := func(what string) int { return slices.Index(s, "("+what+" of plate)") }
+			one, two, three, end := at("hole 1"), at("hole 2"), at("hole 3"), at("cut-out 4")
+			return slices.Concat(s[:one], s[three:end], s[two:three], s[one:two], s[end:])
+		}},
 		{name: "feeds over plate and sheet at the height of approach", edit: put(at, "G1 X60.0 Y50.0", "G1 X140.0 Y110.0")},
 	})
+}
+
+// A cut that does not go deep enough is said to be that, with its line; tabs are
+// still the tabs.
+func TestShortOfDepthIsSaid(t *testing.T) {
+	g, text := attackPlate(t)
+	lines := strings.Split(strings.TrimSuffix(string(text), "\n"), "\n")
+	for name, edit := range map[string]func([]string) []string{
+		"all of it 0.011 mm":    swap("Z-9.3", "Z-9.289"),
+		"one side of it 0.1 mm": instead(1+slices.Index(lines, "G1 X63.71 Z-9.3"), "G1 X63.71 Z-9.2"),
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := &Proof{Path: g.Path, Text: []byte(strings.Join(edit(lines), "\n") + "\n")}
+			proveProgram(p, g)
+			short := 0
+			for _, f := range p.Findings {
+				switch {
+				case f.Line == 0 || f.Rule == "tab-count":
+					t.Errorf("%s", f)
+				case f.Rule == "standing" && strings.Contains(f.What, "short of its depth") && f.ByMM < 0.15:
+					short++
+				}
+			}
+			if short == 0 {
+				t.Errorf("nothing is short of its depth: %v", p.Findings)
+			}
+		})
+	}
 }

@@ -43,7 +43,7 @@ func mutateDrawings(t *testing.T, k *killTable, name, source string, s sampler) 
 			p := &Proof{Path: d.in(f), Text: picked[i].Text()}
 			v, why := m.judge(text, p.Text)
 			proveOutlines(p, d, f)
-			answers[i] = answer{v, why, p.OK(), m.named(p, picked[i].Line), firstFault(p)}
+			answers[i] = answer{v: v, why: why, ok: p.OK(), named: m.named(p, picked[i].Line), fault: firstFault(p)}
 		})
 		for i, c := range picked {
 			k.count(&k.wood, file, c, answers[i])

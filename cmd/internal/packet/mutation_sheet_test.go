@@ -51,7 +51,7 @@ func mutationPlate(t *testing.T, w *Work) Program {
 	t.Helper()
 	c := w.Order.Cutter
 	part := toolpath.Part{Name: "plate", Outline: geom.RoundedRect(geom.Box{Max: geom.Pt(70, 45)}, 6), Holes: []geom.Contour{
-		geom.Circle(geom.Pt(12, 12), c*0.7), geom.Circle(geom.Pt(50, 14), c*1.3),
+		geom.Circle(geom.Pt(12, 12), c*0.7), geom.Circle(geom.Pt(50, 14), c*1.3), geom.Circle(geom.Pt(58, 35), c*0.7),
 		geom.RoundedRect(geom.Box{Min: geom.Pt(10, 26), Max: geom.Pt(40, 38)}, c/2),
 	}}
 	j := planner.SheetJob{

@@ -13,6 +13,7 @@ import (
 // tally is what became of the changes of one class.
 type tally struct {
 	harmful, found, named int // named: the changed line is among those found
+	single, first, says   int // of changes of one line: the first finding names it; says what it does
 	harmless, passed      int
 	either                int
 }
@@ -22,6 +23,7 @@ type tally struct {
 type killTable struct {
 	wood, turned tallies
 	bad          []string // survivors and false alarms
+	astray       []string // some of those whose first finding names another line, or says little
 }
 
 // tallies are those of all classes.
@@ -47,7 +49,22 @@ type answer struct {
 	why   string
 	ok    bool // by the proof
 	named bool // it names the changed line
+	lead  bool // what it says first was looked at, as of a program
+	first bool // it names the changed line first
+	says  bool // its first finding says what it does in the wood, or why controllers stop
 	fault string
+}
+
+// severalLines are the classes that change more than one line.
+var severalLines = map[string]bool{"file cut short": true, "blocks swapped": true}
+
+// leads looks at what the first finding of a proof is worth.
+func leads(p *Proof, line int) (first, says bool) {
+	if len(p.Findings) == 0 {
+		return false, false
+	}
+	f := p.Findings[0]
+	return f.Line == line, f.InWood != "" || strings.Contains(f.What, "; so line ") || strings.HasPrefix(f.Rule, "std-") || strings.HasPrefix(f.Rule, "sub-")
 }
 
 // count adds one change with what is said of it to a table.
@@ -62,6 +79,18 @@ func (k *killTable) count(all *tallies, file string, c mutate.Change, a answer) 
 			t.found++
 			if a.named {
 				t.named++
+			}
+			if a.lead && c.Line > 0 && !severalLines[c.Class] {
+				t.single++
+				if a.first {
+					t.first++
+				}
+				if a.says {
+					t.says++
+				}
+				if (!a.first || !a.says) && len(k.astray) < 200 {
+					k.astray = append(k.astray, fmt.Sprintf("%s, %s, line %d: %s (%s)", file, c.Class, c.Line, c.What, a.fault))
+				}
 			}
 		} else {
 			k.bad = append(k.bad, fmt.Sprintf("SURVIVED %s, %s, line %d: %s (harmful: %s)", file, c.Class, c.Line, c.What, a.why))
@@ -134,17 +163,22 @@ func (k *killTable) String() string {
 func (k *tallies) String() string {
 	var b strings.Builder
 	var all tally
-	fmt.Fprintf(&b, "%-24s %8s %8s %8s %8s %8s %8s\n", "class", "harmful", "found", "named", "harmless", "passed", "either")
+	fmt.Fprintf(&b, "%-28s %8s %8s %8s %8s %8s %8s %8s\n", "class", "harmful", "found", "named", "first", "harmless", "passed", "either")
 	line := func(name string, t *tally) {
-		fmt.Fprintf(&b, "%-24s %8d %8d %8d %8d %8d %8d\n", name, t.harmful, t.found, t.named, t.harmless, t.passed, t.either)
+		fmt.Fprintf(&b, "%-28s %8d %8d %8d %8d %8d %8d %8d\n", name, t.harmful, t.found, t.named, t.first, t.harmless, t.passed, t.either)
 	}
 	for _, c := range k.order {
 		t := k.rows[c]
 		line(c, t)
 		all.harmful, all.found, all.named = all.harmful+t.harmful, all.found+t.found, all.named+t.named
 		all.harmless, all.passed, all.either = all.harmless+t.harmless, all.passed+t.passed, all.either+t.either
+		all.single, all.first, all.says = all.single+t.single, all.first+t.first, all.says+t.says
 	}
 	line("all", &all)
+	if all.single > 0 {
+		fmt.Fprintf(&b, "of %d changes of one line that were found, the first finding names the line of %d (%.2f %%) and says what comes of it in %d (%.2f %%)\n",
+			all.single, all.first, 100*float64(all.first)/float64(all.single), all.says, 100*float64(all.says)/float64(all.single))
+	}
 	return b.String()
 }
 
@@ -152,6 +186,9 @@ func (k *tallies) String() string {
 func report(t *testing.T, k *killTable) {
 	t.Helper()
 	t.Logf("\n%s", k)
+	for _, a := range k.astray {
+		t.Logf("another line first: %s", a)
+	}
 	for _, b := range k.bad {
 		if why := explained(b); why != "" {
 			t.Logf("%s: %s", b, why)

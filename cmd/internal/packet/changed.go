@@ -1,0 +1,127 @@
+package packet
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"starwright/post/rs274/ncread"
+	"starwright/toolpath/finding"
+)
+
+// change is where the blocks of a file leave those of the released program, from
+// the first that differs to the last; comments and the way they are written do
+// not count.
+type change struct {
+	was  []string // blocks as released
+	is   int      // how many stand there now
+	line int      // of the file, at which the first stands or stood
+	last int      // of the last that is there now; line-1 where none is
+}
+
+// maxDiffers is how many lines of a file are compared by what they say; of a
+// longer difference the first line is named as it stands.
+const maxDiffers = 20_000
+
+// changedBlocks finds where a file leaves the released program; false where its
+// blocks are the same.
+func changedBlocks(released, text []byte) (c change, ok bool) {
+	was, is := lined(released), lined(text)
+	from := 0
+	for from < min(len(was), len(is)) && bytes.Equal(was[from], is[from]) {
+		from++
+	}
+	more := 0
+	for more < min(len(was), len(is))-from && bytes.Equal(was[len(was)-1-more], is[len(is)-1-more]) {
+		more++
+	}
+	was, is = was[from:len(was)-more], is[from:len(is)-more]
+	if max(len(was), len(is)) > maxDiffers {
+		return change{[]string{string(append(was, nil)[0])}, len(is), from + 1, from + 1}, true
+	}
+	a, atWas := blocksOf(was)
+	b, at := blocksOf(is)
+	n := 0
+	for n < min(len(a), len(b)) && a[n] == b[n] {
+		n++
+	}
+	m := 0
+	for m < min(len(a), len(b))-n && a[len(a)-1-m] == b[len(b)-1-m] {
+		m++
+	}
+	c.line = from + 1
+	if n > 0 {
+		c.line = from + at[n-1] + 2 // after the last block that is the same
+	}
+	if n < len(b)-m {
+		c.line = from + at[n] + 1
+	}
+	for _, i := range atWas[n : len(a)-m] {
+		c.was = append(c.was, string(bytes.TrimSpace(was[i])))
+	}
+	c.is, c.last = len(b)-m-n, c.line-1
+	if c.is > 0 {
+		c.last = from + at[len(b)-m-1] + 1
+	}
+	return c, len(c.was)+c.is > 0
+}
+
+// lined divides a text into lines.
+func lined(text []byte) [][]byte {
+	return bytes.Split(bytes.TrimSuffix(text, []byte("\n")), []byte("\n"))
+}
+
+var (
+	remarks   = regexp.MustCompile(`\([^()]*\)|;.*$`)
+	aWord     = regexp.MustCompile(`([A-Z])([-+]?[0-9.]+)`)
+	lineLabel = regexp.MustCompile(`^/?N[0-9]+`)
+)
+
+// blocksOf returns what lines say, in one way of writing, and in which lines;
+// lines that say nothing are left out.
+func blocksOf(lines [][]byte) (blocks []string, at []int) {
+	for i, l := range lines {
+		s := strings.ToUpper(string(remarks.ReplaceAll(bytes.TrimRight(l, "\r"), nil)))
+		s = lineLabel.ReplaceAllString(strings.NewReplacer(" ", "", "\t", "").Replace(s), "")
+		rest := aWord.ReplaceAllString(s, "")
+		var words []string
+		for _, m := range aWord.FindAllStringSubmatch(s, -1) {
+			if v, err := strconv.ParseFloat(m[2], 64); err == nil {
+				m[2] = strconv.FormatFloat(v+0, 'f', -1, 64)
+			}
+			words = append(words, m[1]+m[2])
+		}
+		slices.Sort(words)
+		if s = strings.Join(append(words, rest), " "); strings.TrimSpace(s) != "" {
+			blocks, at = append(blocks, s), append(at, i)
+		}
+	}
+	return blocks, at
+}
+
+// holds reports whether a line lies within the change.
+func (c change) holds(line int) bool { return line >= c.line && line <= max(c.last, c.line) }
+
+// cause is the change as a finding.
+func (c change) cause(p *Proof) finding.Finding {
+	f := finding.Finding{File: p.Path, Line: c.line, Block: ncread.Block(p.Text, c.line), Rule: "edited"}
+	was := ""
+	if len(c.was) > 0 {
+		was = strconv.Quote(c.was[0])
+	}
+	if n := len(c.was) - 1; n > 0 {
+		was += fmt.Sprintf(" and %d more", n)
+	}
+	switch {
+	case len(c.was) == 0:
+		f.What = "the program that was released has no such block"
+	case c.is == 0:
+		f.What = fmt.Sprintf("the program that was released has %s before this line", was)
+	default:
+		f.What = fmt.Sprintf("the program that was released has %s instead", was)
+	}
+	return f
+}
