@@ -41,6 +41,9 @@ func (a *app) fitCommand() *cobra.Command {
 				return fitErrors(err)
 			}
 			if w != nil && answer.Reading != nil {
+				if err := w.LayPages(); err != nil {
+					return failure(err)
+				}
 				setups, err := w.Corrected(v.unit, geom.Deg(-answer.Reading.Error))
 				if err != nil {
 					return err

@@ -21,6 +21,9 @@ func (a *app) planCommand() *cobra.Command {
 				return err
 			}
 			if a.json {
+				if err := w.LayPages(); err != nil {
+					return failure(err)
+				}
 				return a.document(plan.New(w))
 			}
 			_, err = fmt.Fprint(a.out, plan.Page(w))

@@ -14,6 +14,7 @@ type bench struct {
 	made   map[string]int // jigs that were cut, by path
 	slots  map[Facet]int  // slots that were cut
 	fitted map[int]bool   // units of which one star was tried
+	holds  map[key]int    // how many segments a glued piece has
 	report Report
 }
 
@@ -33,7 +34,8 @@ type key struct {
 // pile is pieces that are alike.
 type pile struct {
 	shape outline
-	count int
+	count int // that lie there now
+	total int // that ever came out
 }
 
 // Try carries out a route and reports what comes of it.
@@ -49,7 +51,7 @@ func TryWith(r route.Route, want Want, slips Slips) *Report {
 // carryOut does all set-ups in order.
 func carryOut(r route.Route, want Want, slips Slips) *bench {
 	b := &bench{route: r, want: want, slips: slips,
-		pieces: map[key][]*pile{}, made: map[string]int{}, slots: map[Facet]int{}, fitted: map[int]bool{}}
+		pieces: map[key][]*pile{}, made: map[string]int{}, slots: map[Facet]int{}, fitted: map[int]bool{}, holds: map[key]int{}}
 	names := map[string]bool{}
 	for i := range r.Setups {
 		s := &r.Setups[i]
@@ -102,10 +104,10 @@ func (b *bench) pile(k key, shape outline, within float64) *pile {
 func (b *bench) put(k key, shape outline, n int) {
 	const alike = 1e-3 // mm; pieces from one set-up are the same
 	if p := b.pileOf(k, shape, alike); p != nil {
-		p.count += n
+		p.count, p.total = p.count+n, p.total+n
 		return
 	}
-	b.pieces[k] = append(b.pieces[k], &pile{shape, n})
+	b.pieces[k] = append(b.pieces[k], &pile{shape, n, n})
 }
 
 // pileOf is pile for one that may be empty.

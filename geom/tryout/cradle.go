@@ -16,6 +16,9 @@ func (b *bench) inCradle(s *route.Setup, work outline, touch []route.Touch, kept
 	if len(touch) != 2 {
 		return geom.Place{}, fmt.Errorf("work in a notch lies against two sides; the route names %d", len(touch))
 	}
+	if touch[0].Jig == "" { // the maker's own
+		return s.Hold.Place(), nil
+	}
 	plate, ok := b.want.Plates[touch[0].Jig]
 	if !ok {
 		return geom.Place{}, fmt.Errorf("the packet has no jig %s", touch[0].Jig)

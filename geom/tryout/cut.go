@@ -24,7 +24,11 @@ func (b *bench) cut(s *route.Setup) {
 		b.fault("contact", s.Name, "%v", err)
 		return
 	}
-	b.claims(s, l, work)
+	if s.Method == route.ByHand {
+		b.drawn(s, l)
+	} else {
+		b.claims(s, l, work)
+	}
 	kept, off := b.saw(s, l, work)
 	if kept == nil {
 		b.fault("outline", s.Name, "nothing stays on the side that is kept")
@@ -46,9 +50,8 @@ func (b *bench) take(s *route.Setup, k key) *pile {
 		return nil
 	}
 	p := b.pile(k, before, OutlineTol)
-	if p == nil && len(b.pieces[k]) == 0 && isBoard(before) {
-		b.pieces[k] = append(b.pieces[k], &pile{before, math.MaxInt32}) // from the rack
-		p = b.pieces[k][0]
+	if p == nil && s.Kind == route.Blanks && isBoard(before) {
+		p = &pile{before, math.MaxInt32, 0} // from the rack
 	}
 	if p == nil {
 		b.fault("order", s.Name, "there is no %s yet that looks like the one it starts from", s.Piece.Kind)
@@ -101,16 +104,18 @@ func (b *bench) saw(s *route.Setup, l laid, work outline) (kept, off outline) {
 		lies = reversed(lies)
 	}
 	d := l.dir
-	if !s.Cut.KeepLeft {
+	if !l.left {
 		d = d.Mul(-1)
 	}
-	kept = lies.keep(geom.Point{}, d)
-	edge := d.Left().Mul(-s.Cut.Kerf)
+	kept = lies.keep(l.from, d)
+	edge := l.from.Add(d.Left().Mul(-s.Cut.Kerf))
 	off = lies.keep(edge, d.Mul(-1))
 	if s.Cut.Kerf < 0 {
 		b.fault("outline", s.Name, "the kerf lies on the side that is kept")
 	}
-	b.reach(s, l, lies)
+	if s.Method != route.ByHand {
+		b.reach(s, l, lies)
+	}
 	return own(kept, l.place), own(off, l.place)
 }
 
@@ -120,7 +125,7 @@ func (b *bench) reach(s *route.Setup, l laid, lies outline) {
 	far := 0.0
 	for _, shift := range [2]float64{0, s.Cut.Kerf} {
 		side := l.dir.Left().Mul(-shift)
-		if !s.Cut.KeepLeft {
+		if !l.left {
 			side = side.Mul(-1)
 		}
 		for i, p := range lies {

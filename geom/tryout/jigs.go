@@ -16,9 +16,14 @@ func (b *bench) jigs(s *route.Setup) {
 	}
 	used := map[string]int{}
 	for _, j := range s.Jigs {
+		if j.Path == "" { // the maker has it
+			continue
+		}
 		used[j.Path] += max(1, j.Plates)
-		if j.Base != "" {
-			used[j.Base]++
+		for _, below := range []string{j.Base, j.Bed} {
+			if below != "" {
+				used[below]++
+			}
 		}
 	}
 	for path, n := range used {

@@ -8,14 +8,32 @@ import (
 
 // join glues pieces to a new one.
 func (b *bench) join(s *route.Setup) {
-	after := outline(s.Join.After)
+	parts, segments, ok := b.parts(s)
+	if !ok {
+		return
+	}
 	k := key{s.Unit, s.Join.Makes}
-	var parts []outline
+	if s.Join.Makes == route.PiecePair { // two off-cuts become one segment
+		b.put(k, b.together(s, parts), s.Count)
+		return
+	}
+	b.holds[k] = segments
+	// Halves and stars are judged by their joints: the last one shows it all.
+	b.put(k, outline(s.Join.After), s.Count)
+	if s.Join.Makes == route.PieceStar && segments != b.want.Units[s.Unit].Points {
+		b.fault("count", s.Name, "it glues %d segments to a star of %d", segments, b.want.Units[s.Unit].Points)
+	}
+}
+
+// parts takes the pieces of a glue-up from their piles, and lays them where the
+// route says.
+func (b *bench) parts(s *route.Setup) (parts []outline, segments int, ok bool) {
 	for _, p := range s.Join.Parts {
-		pile := b.anyPile(b.partUnit(s, p.Kind), p.Kind, s.Count)
+		unit := b.partUnit(s, p.Kind)
+		pile := b.lastPile(unit, p.Kind, s.Count)
 		if pile == nil {
 			b.fault("count", s.Name, "there are not %d pieces of kind %s", s.Count, p.Kind)
-			return
+			return nil, 0, false
 		}
 		pile.count -= s.Count
 		o := pile.shape.placed(p.At)
@@ -23,10 +41,15 @@ func (b *bench) join(s *route.Setup) {
 			o = reversed(o)
 		}
 		parts = append(parts, o)
+		segments += max(1, b.holds[key{unit, p.Kind}])
 	}
-	if len(after) < 3 {
-		return // a star or a half: judged by its joints
-	}
+	return parts, segments, len(parts) > 0
+}
+
+// together makes one outline of pieces that lie side by side, each corner the
+// one of the piece that comes nearest to it.
+func (b *bench) together(s *route.Setup, parts []outline) outline {
+	after := outline(s.Join.After)
 	snapped := make(outline, len(after))
 	worst, area := 0.0, 0.0
 	for i, v := range after {
@@ -42,9 +65,8 @@ func (b *bench) join(s *route.Setup) {
 		area += o.area()
 	}
 	b.atMost("outline", s.Name, worst, OutlineTol, "the pieces laid together do not make the outline that the route says")
-	slack := OutlineTol * perimeter(after)
-	b.atMost("joint", s.Name, math.Abs(area-after.area())/math.Max(1, slack), 1, "the pieces overlap, or leave a gap between them")
-	b.put(k, snapped, s.Count)
+	b.atMost("joint", s.Name, math.Abs(area-after.area())/perimeter(after), OutlineTol, "the pieces overlap, or leave a gap between them")
+	return snapped
 }
 
 // partUnit returns the unit whose pieces a set-up glues: its own, or the one
@@ -62,11 +84,13 @@ func (b *bench) partUnit(s *route.Setup, kind string) int {
 	return s.Unit
 }
 
-// anyPile returns a pile of a kind with at least n pieces.
-func (b *bench) anyPile(unit int, kind string, n int) *pile {
-	for _, p := range b.pieces[key{unit, kind}] {
-		if p.count >= n {
-			return p
+// lastPile returns the pile of a kind that came last, with at least n pieces: what
+// is farthest on its way.
+func (b *bench) lastPile(unit int, kind string, n int) *pile {
+	piles := b.pieces[key{unit, kind}]
+	for i := len(piles) - 1; i >= 0; i-- {
+		if piles[i].count >= n {
+			return piles[i]
 		}
 	}
 	return nil

@@ -12,13 +12,18 @@ import (
 // machine's coordinates, from the fence towards the operator.
 type laid struct {
 	place geom.Place
-	dir   geom.Point // of the line of cut, which starts at the origin
+	from  geom.Point // of the line of cut: the origin, but for work by hand
+	dir   geom.Point
+	left  bool // what stays lies to the left of the line
 }
 
 // lay solves where the work lies from what it touches. The kept side is where
 // jigs and stops stand: nothing may hold what falls off.
 func (b *bench) lay(s *route.Setup, work outline) (laid, error) {
-	l := laid{dir: b.blade(s)}
+	if s.Method == route.ByHand {
+		return b.line(s, work)
+	}
+	l := laid{dir: b.blade(s), left: s.Cut.KeepLeft}
 	kept := -1.0 // of X
 	if s.Cut.KeepLeft {
 		kept = 1 // looking towards the operator, left is to the right of the picture
@@ -148,6 +153,9 @@ func (b *bench) onFence(s *route.Setup, work outline, kept float64) (geom.Place,
 // the fence, its nose at the printed distance from the line of cut, and a corner
 // against the stop on the block.
 func (b *bench) onBlock(s *route.Setup, work outline, touch route.Touch, kept float64) (geom.Place, error) {
+	if touch.Jig == "" { // the maker's own block, which nobody can read
+		return s.Hold.Place(), nil
+	}
 	plate, ok := b.want.Plates[touch.Jig]
 	if !ok {
 		return geom.Place{}, fmt.Errorf("the packet has no jig %s", touch.Jig)

@@ -61,7 +61,18 @@ func facets(count int) []route.Setup {
 	two.Touches = []route.Touch{
 		{What: route.TouchBlock, Edge: 1, Corner: -1, Jig: "dxf/jig-angle-block-54.dxf"},
 		{What: route.TouchStop, Edge: -1, Corner: 2}}
-	return []route.Setup{jigsFor(one), one, two}
+	return []route.Setup{jigsFor(one), blanks(rect, count), one, two}
+}
+
+// blanks cuts the blanks from a board, its squared end at the stop on the right.
+func blanks(rect []geom.Point, count int) route.Setup {
+	long := []geom.Point{{X: 0, Y: -50}, {X: 600, Y: -50}, {X: 600, Y: 50}, {X: 0, Y: 50}}
+	return route.Setup{Name: "blanks", Kind: route.Blanks, Machine: route.MitreSaw, Count: count,
+		Readings: []route.Reading{deg(route.ReadSaw, 0), mm(route.ReadStop, blank), mm(route.ReadReach, 101)},
+		Piece:    &route.Piece{Kind: route.PieceSegment, Before: long, After: rect},
+		Hold:     &route.Hold{Turn: 180 * geom.Degree, X: blank, Y: -50},
+		Cut:      &route.Cut{To: geom.Pt(0, -120), KeepLeft: true, Kerf: 2.4},
+		Touches:  []route.Touch{{What: route.TouchFence, Edge: 0, Corner: -1}, {What: route.TouchStop, Edge: 3, Corner: -1}}}
 }
 
 func jigsFor(s route.Setup) route.Setup {
@@ -111,26 +122,28 @@ func TestGapOfAnError(t *testing.T) {
 // Each slip is one that a printed sheet could have.
 func TestPencilSlips(t *testing.T) {
 	slips := map[string]func(s []route.Setup){
-		"complement of the block":  func(s []route.Setup) { s[1].Readings[1] = deg(route.ReadBlock, 36) },
-		"saw turned":               func(s []route.Setup) { s[1].Readings[0] = deg(route.ReadSaw, 2); s[1].Swing = route.Left },
-		"saw turned, no way told":  func(s []route.Setup) { s[1].Readings[0] = deg(route.ReadSaw, 2) },
-		"not turned over":          func(s []route.Setup) { s[2].Hold.ShowFaceDown = false },
-		"stop at the other end":    func(s []route.Setup) { s[1].Touches[1].Corner = 3 },
-		"other end at the stop":    func(s []route.Setup) { s[1].Touches[1] = route.Touch{What: route.TouchStop, Edge: 3, Corner: -1} },
-		"stop 0.5 mm off":          func(s []route.Setup) { s[1].Readings[3] = mm(route.ReadStop, blank+0.5) },
-		"nose 0.5 mm off":          func(s []route.Setup) { s[1].Readings[2] = mm(route.ReadNose, noseX-0.5) },
-		"other edge on the block":  func(s []route.Setup) { s[1].Touches[0].Edge = 0 },
-		"other side kept":          func(s []route.Setup) { s[1].Cut.KeepLeft = false },
-		"kerf on the kept side":    func(s []route.Setup) { s[1].Cut.Kerf = -2.4 },
-		"reach too short":          func(s []route.Setup) { s[1].Readings[4] = mm(route.ReadReach, 60) },
-		"jig missing":              func(s []route.Setup) { s[1].Jigs = nil },
-		"jig of another name":      func(s []route.Setup) { s[1].Touches[0].Jig = "dxf/other.dxf" },
-		"jig cut after use":        func(s []route.Setup) { s[0], s[1] = s[1], s[0] },
-		"second before first":      func(s []route.Setup) { s[1], s[2] = s[2], s[1] },
-		"one piece short":          func(s []route.Setup) { s[1].Count = 4 },
-		"print and number differ":  func(s []route.Setup) { s[1].Readings[3].Printed = "205.00 mm" },
-		"a number without a print": func(s []route.Setup) { s[1].Readings[3].Printed = "" },
-		"two of one name":          func(s []route.Setup) { s[2].Name = s[1].Name },
+		"complement of the block":  func(s []route.Setup) { s[2].Readings[1] = deg(route.ReadBlock, 36) },
+		"saw turned":               func(s []route.Setup) { s[2].Readings[0] = deg(route.ReadSaw, 2); s[2].Swing = route.Left },
+		"saw turned, no way told":  func(s []route.Setup) { s[2].Readings[0] = deg(route.ReadSaw, 2) },
+		"not turned over":          func(s []route.Setup) { s[3].Hold.ShowFaceDown = false },
+		"stop at the other end":    func(s []route.Setup) { s[2].Touches[1].Corner = 3 },
+		"other end at the stop":    func(s []route.Setup) { s[2].Touches[1] = route.Touch{What: route.TouchStop, Edge: 3, Corner: -1} },
+		"stop 0.5 mm off":          func(s []route.Setup) { s[2].Readings[3] = mm(route.ReadStop, blank+0.5) },
+		"nose 0.5 mm off":          func(s []route.Setup) { s[2].Readings[2] = mm(route.ReadNose, noseX-0.5) },
+		"other edge on the block":  func(s []route.Setup) { s[2].Touches[0].Edge = 0 },
+		"other side kept":          func(s []route.Setup) { s[2].Cut.KeepLeft = false },
+		"kerf on the kept side":    func(s []route.Setup) { s[2].Cut.Kerf = -2.4 },
+		"reach too short":          func(s []route.Setup) { s[2].Readings[4] = mm(route.ReadReach, 60) },
+		"jig missing":              func(s []route.Setup) { s[2].Jigs = nil },
+		"jig of another name":      func(s []route.Setup) { s[2].Touches[0].Jig = "dxf/other.dxf" },
+		"jig cut after use":        func(s []route.Setup) { s[0], s[2] = s[2], s[0] },
+		"second before first":      func(s []route.Setup) { s[2], s[3] = s[3], s[2] },
+		"one piece short":          func(s []route.Setup) { s[2].Count = 4 },
+		"one blank short":          func(s []route.Setup) { s[1].Count = 4 },
+		"blanks after the facets":  func(s []route.Setup) { s[1], s[2] = s[2], s[1] },
+		"print and number differ":  func(s []route.Setup) { s[2].Readings[3].Printed = "205.00 mm" },
+		"a number without a print": func(s []route.Setup) { s[2].Readings[3].Printed = "" },
+		"two of one name":          func(s []route.Setup) { s[3].Name = s[2].Name },
 	}
 	for name, slip := range slips {
 		s := facets(5)
@@ -144,13 +157,13 @@ func TestPencilSlips(t *testing.T) {
 // What does not change the star is no fault.
 func TestPencilHarmless(t *testing.T) {
 	more := map[string]func(s []route.Setup){
-		"the end at the stop": func(s []route.Setup) { s[1].Touches[1] = route.Touch{What: route.TouchStop, Edge: 1, Corner: -1} },
-		"spare pieces":        func(s []route.Setup) { s[1].Count, s[2].Count = 8, 7 },
-		"more reach":          func(s []route.Setup) { s[1].Readings[4] = mm(route.ReadReach, 300) },
-		"a longer line":       func(s []route.Setup) { s[1].Cut.To.Y = -400 },
-		"other words":         func(s []route.Setup) { s[1].Steps = []string{"Saw."} },
-		"readings reordered":  func(s []route.Setup) { r := s[1].Readings; r[0], r[3] = r[3], r[0] },
-		"a tenth off":         func(s []route.Setup) { s[1].Readings[3] = mm(route.ReadStop, blank+0.05) },
+		"the end at the stop": func(s []route.Setup) { s[2].Touches[1] = route.Touch{What: route.TouchStop, Edge: 1, Corner: -1} },
+		"spare pieces":        func(s []route.Setup) { s[1].Count, s[2].Count, s[3].Count = 9, 8, 7 },
+		"more reach":          func(s []route.Setup) { s[2].Readings[4] = mm(route.ReadReach, 300) },
+		"a longer line":       func(s []route.Setup) { s[2].Cut.To.Y = -400 },
+		"other words":         func(s []route.Setup) { s[2].Steps = []string{"Saw."} },
+		"readings reordered":  func(s []route.Setup) { r := s[2].Readings; r[0], r[3] = r[3], r[0] },
+		"a tenth off":         func(s []route.Setup) { s[2].Readings[3] = mm(route.ReadStop, blank+0.05) },
 	}
 	for name, change := range more {
 		s := facets(5)
@@ -172,7 +185,7 @@ func TestShim(t *testing.T) {
 		open bool    // whether it opens the last joint at the valley
 	}{{"at the nose", noseX, false}, {"at the far end", noseX + 110, true}} {
 		s := facets(5)
-		for i := 1; i < 3; i++ {
+		for i := 2; i < 4; i++ {
 			s[i].Readings = append(s[i].Readings, mm(route.ReadShim, 0.13), mm(route.ReadShimAt, at.x))
 		}
 		gap, ok := Gap(route.Route{Setups: s}, pencilWant(), Slips{}, 0)

@@ -61,15 +61,34 @@ func (b *bench) facetEdge(s *route.Setup, u Star, right bool) {
 	}
 }
 
-// stops works out, from the printed stops of a router table, where the slot
-// comes to lie along the facet, and from bit height and fence how deep and how
-// far from the show face.
+// stops works out, from the printed stops of a router table and the carriage as
+// it was read back, where the slot comes to lie along the facet; bit height and
+// fence say how deep and how far from the show face. A carriage is drawn with the
+// star's centre in the origin and the facet along X.
 func (b *bench) stops(s *route.Setup, u Star, right bool) {
 	if s.Machine != route.RouterTable {
 		return
 	}
 	b.atMost("slot", s.Name, math.Abs(b.mm(s, route.ReadBitHeight)-u.Slot.Depth), SlotTol, "the bit's printed height makes another depth")
 	b.atMost("slot", s.Name, math.Abs(b.mm(s, route.ReadFence)-u.Slot.FromFace), SlotTol, "the printed fence puts the slot elsewhere in the thickness")
+	b.atMost("slot", s.Name, math.Abs(b.mm(s, route.ReadBit)-u.Slot.Width), SlotTol, "the printed bit makes another width")
+	if len(s.Jigs) == 0 {
+		b.fault("jigs", s.Name, "nothing carries the work over the bit")
+		return
+	}
+	plate, ok := b.want.Plates[s.Jigs[0].Path]
+	if !ok {
+		return // the maker's own carriage, or missing, which is found elsewhere
+	}
+	box := plate.Outline.Bounds()
+	centre, valley := -box.Min.X, box.Max.X
+	if right {
+		centre, valley = valley, centre
+	}
+	end := b.mm(s, route.ReadStopEnd) - centre + u.Slot.Width/2
+	start := valley - b.mm(s, route.ReadStopStart) - u.Slot.Width/2
+	off := math.Max(math.Abs(end-u.Slot.End), math.Abs(start-u.Slot.Start))
+	b.atMost("slot", s.Name, off, SlotTol, "with the printed stops the slot runs from %.2f to %.2f mm from the star's centre, %.2f mm off", start, end, off)
 }
 
 // finished counts the segments of a unit that have their final outline.
@@ -80,8 +99,8 @@ func (b *bench) finished(unit int) int {
 			continue
 		}
 		for _, p := range piles {
-			if p.count < math.MaxInt32/2 && apart(p.shape, outline(b.want.Units[unit].Segment)) <= OutlineTol {
-				n += p.count
+			if apart(p.shape, outline(b.want.Units[unit].Segment)) <= OutlineTol {
+				n += p.total
 			}
 		}
 	}

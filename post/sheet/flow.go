@@ -22,6 +22,7 @@ const (
 	beforeHead = 4.5
 	afterHead  = 1.2
 	afterText  = 2.2
+	afterItem  = 1.3
 	itemIndent = 7.5
 	boxSide    = 4.2 // of a box to tick
 )
@@ -53,6 +54,9 @@ func (d *Document) Section(title string) *Flow {
 // Compact sets what follows in smaller letters, for pages that are read once
 // and at a table.
 func (f *Flow) Compact() { f.size = smallSize }
+
+// IsCompact reports whether the section is set in smaller letters.
+func (f *Flow) IsCompact() bool { return f.size < textSize }
 
 // tight is the part of the usual free room that small letters take.
 func (f *Flow) tight() float64 {
@@ -168,7 +172,7 @@ func (f *Flow) item(text, mark string) {
 		f.page.base.Text(geom.Pt(marginLeft, f.y-t.Size*mmPerPt*capEm-(lineOf(t)-t.Size*mmPerPt)/2), mark, lettering(f.size, mark != "–"))
 	}
 	f.lines(marginLeft+itemIndent, ls, t)
-	f.y -= 1.3
+	f.y -= afterItem
 }
 
 // tickBox draws a box whose left side has its middle at p.
@@ -188,4 +192,19 @@ func (f *Flow) Write(names ...string) {
 		f.page.base.Line(geom.Pt(marginLeft+t.Width(n)+3, f.y+1.2), geom.Pt(f.right(), f.y+1.2), picture.Thin(picture.Ink))
 	}
 	f.y -= afterText
+}
+
+// Tall returns how much of a page numbered or ticked paragraphs take, mm.
+func (f *Flow) Tall(items ...string) float64 {
+	t := lettering(f.size, false)
+	h := 0.0
+	for _, s := range items {
+		h += float64(len(t.Wrap(s, f.width()-itemIndent)))*lineOf(t) + afterItem
+	}
+	return h
+}
+
+// HeadTall is how much of a page a heading takes, mm.
+func (f *Flow) HeadTall() float64 {
+	return beforeHead*f.tight() + lineOf(lettering(headSize, true)) + afterHead
 }

@@ -26,6 +26,8 @@ func (w *Work) papers(proofs []Proof) ([]paper, error) {
 			func() ([]byte, error) { return w.buildPage(proofs) }},
 		{"shop-sheet.pdf", "sheet", "the printed sheet for the bench, from the rack to the last glue-up",
 			func() ([]byte, error) { return shopsheet.Build(in) }},
+		{"bench.html", "sheet", "the same on a phone: one set-up a screen, to tick off at the machine",
+			func() ([]byte, error) { return shopsheet.Screens(in) }},
 		{"templates.pdf", "sheet", "segment, off-cut segment and angle blocks at full size, with check bars",
 			func() ([]byte, error) { return shopsheet.Templates(in) }},
 		{"operator.txt", "ticket", "for the person at the laser or the makerspace",
@@ -81,7 +83,7 @@ func (w *Work) sheetInput() (shopsheet.Input, error) {
 	}
 	job := *w.Job
 	job.Title, job.Wood.Species = words.OneLine(job.Title), words.OneLine(job.Wood.Species)
-	in := shopsheet.Input{Job: &job, Order: w.Order, Title: words.OneLine(w.Title()), Date: words.OneLine(date), Jigs: w.Jigs, Bench: w.Bench}
+	in := shopsheet.Input{Job: &job, Order: w.Order, Title: words.OneLine(w.Title()), Date: words.OneLine(date), Jigs: w.Jigs, Route: &w.Route, Shop: w.shopNames(), Bench: w.Bench}
 	for _, g := range w.Programs {
 		in.Programs = append(in.Programs, shopsheet.File{Path: g.Path, Use: words.OneLine(g.Use), Quantity: g.Quantity, Minutes: g.Minutes})
 	}
@@ -89,4 +91,23 @@ func (w *Work) sheetInput() (shopsheet.Input, error) {
 		in.Drawings = append(in.Drawings, shopsheet.File{Path: d.Path, Use: words.OneLine(d.Use), Quantity: d.Quantity})
 	}
 	return in, nil
+}
+
+// shopNames are the machines of the shop.
+func (w *Work) shopNames() []string {
+	var out []string
+	for _, m := range w.Job.Shop.Has {
+		out = append(out, string(m))
+	}
+	return out
+}
+
+// LayPages writes into the route on which page of the printed sheet each set-up
+// stands.
+func (w *Work) LayPages() error {
+	in, err := w.sheetInput()
+	if err != nil {
+		return err
+	}
+	return shopsheet.Lay(in)
 }

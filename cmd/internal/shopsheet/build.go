@@ -1,7 +1,14 @@
 package shopsheet
 
-// Build returns shop-sheet.pdf: the whole job in the order of the work.
+import "starwright/geom/route"
+
+// Build returns shop-sheet.pdf: the whole order in the order of the work.
 func Build(in Input) ([]byte, error) {
+	if !laid(in) { // the pages of the jigs name those that use them
+		if err := Lay(in); err != nil {
+			return nil, err
+		}
+	}
 	m, err := newMaker(in)
 	if err != nil {
 		return nil, err
@@ -10,24 +17,39 @@ func Build(in Input) ([]byte, error) {
 	return m.doc.Bytes()
 }
 
-// pages writes all sections.
-func (m *maker) pages() {
-	for _, u := range m.Order.FromBoards() {
-		m.turnTo(u)
-		m.glance()
-		m.cutList()
-		m.stripsPage()
-		m.stockPages()
-		m.saws()
-		m.slots()
-		m.splines()
-		m.testFit()
-		m.glueUp()
-		m.woodPage()
-		m.finish()
+// Lay finds out on which page each set-up stands and writes it into the route.
+func Lay(in Input) error {
+	m, err := newMaker(in)
+	if err != nil {
+		return err
 	}
+	m.pages()
+	return nil
+}
+
+// laid reports whether the set-ups know their pages.
+func laid(in Input) bool {
+	for i := range in.Route.Setups {
+		if in.Route.Setups[i].Page == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// pages writes all sections: what is made, safety, wood, then each set-up in the
+// order of the route, and last what only the operator of a machine needs.
+func (m *maker) pages() {
+	m.glance()
 	m.cautions()
-	m.files()
-	m.feedsPage()
-	m.ticketPage()
+	m.stockPlan(m.cutList())
+	for _, g := range groups(m.Route) {
+		m.page(g)
+	}
+	if m.shopHas(route.CNC) {
+		m.files()
+	}
+	if m.shopHas(route.Laser) {
+		m.ticketPage()
+	}
 }

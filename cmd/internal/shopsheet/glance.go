@@ -14,7 +14,7 @@ import (
 func (m *maker) glance() {
 	b := m.star
 	f := m.doc.Section(m.Title)
-	f.View(draw.StarPanel(b, m.say), 142, m.say)
+	f.View(draw.StarPanel(b, m.say), 112, m.say)
 	rows := [][2]string{
 		{"Make", fmt.Sprintf("%s of %d points, %s from tip to tip", words.Count(b.Count(), "star", "stars"), b.Points, m.say(b.Width()))},
 		{"From", m.woodWords()},
@@ -32,6 +32,8 @@ func (m *maker) glance() {
 		}
 	}
 	facts(f, rows...)
+	f.Compact()
+	m.segmentTable(f)
 }
 
 // woodWords says what the boards are.
@@ -48,9 +50,10 @@ func (m *maker) woodWords() string {
 }
 
 // cutList lists every piece of wood.
-func (m *maker) cutList() {
+func (m *maker) cutList() *sheet.Flow {
 	b := m.star
 	f := m.doc.Section("Cut list")
+	f.Compact()
 	w, t, fine := b.Segment.Width, b.Thickness(), m.u.FormatFine
 	cols := []sheet.Column{{Tick: true}, {Head: "Pieces", Right: true}, {Head: "Part", Wide: 3}, {Head: "Length", Right: true}, {Head: "Width", Right: true}, {Head: "Thick", Right: true}}
 	num := func(n int) string { return fmt.Sprint(n) }
@@ -74,11 +77,7 @@ func (m *maker) cutList() {
 	}
 	f.Table(cols, rows)
 	m.woodNeeded(f)
-	f.Head("What becomes of the blanks")
-	m.segmentTable(f)
-	if len(m.Jigs) > 0 {
-		m.jigTable()
-	}
+	return f
 }
 
 // woodNeeded adds up the blanks.
@@ -114,16 +113,4 @@ func (m *maker) segmentTable(f *sheet.Flow) {
 		row("angle at the tip", func(u *star.Unit) string { return deg(u.Segment.Tip) }),
 		row("finished star, tip to tip", func(u *star.Unit) string { return m.say(u.Width()) }),
 	})
-}
-
-// jigTable lists the jigs on a page of their own.
-func (m *maker) jigTable() {
-	f := m.doc.Section("Jigs to make first")
-	sh := m.Job.Sheet
-	f.Text(fmt.Sprintf("From sheet %s thick. The drawings are in the packet's folder dxf, pictures of each with the work in it under pictures.", m.say(sh.Thickness)))
-	rows := make([][]string, 0, len(m.Jigs))
-	for _, j := range m.Jigs {
-		rows = append(rows, []string{"", fmt.Sprint(j.Quantity), j.Title, jigPath(j)})
-	}
-	f.Table([]sheet.Column{{Tick: true}, {Head: "Pieces", Right: true}, {Head: "Jig", Wide: 1}, {Head: "Drawing"}}, rows)
 }

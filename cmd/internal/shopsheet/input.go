@@ -10,6 +10,7 @@ import (
 	"starwright/geom"
 	"starwright/geom/jig"
 	"starwright/geom/problem"
+	"starwright/geom/route"
 	"starwright/geom/star"
 	"starwright/post/picture"
 	"starwright/post/sheet"
@@ -24,6 +25,8 @@ type Input struct {
 	Programs []File
 	Drawings []File
 	Jigs     []jig.Jig
+	Route    *route.Route    // its pages are written into it
+	Shop     []string        // machines, as `[shop] has` names them
 	Bench    *benchwork.Work // nil leaves stock, wood and feeds out
 }
 

@@ -20,14 +20,15 @@ type alike struct {
 	count int
 }
 
-// stockPages is the cut plan of the boards, drawn to scale.
-func (m *maker) stockPages() {
+// stockPlan is the cut plan of the boards, drawn to scale.
+func (m *maker) stockPlan(f *sheet.Flow) {
 	if m.Bench == nil || m.Bench.Stock == nil {
 		return
 	}
 	s := m.Bench.Stock
 	groups := alikes(s.Taken())
-	f := m.doc.Section("Stock plan")
+	f.Compact()
+	f.Head("Stock plan")
 	f.Text(m.stockWords(s))
 	const most = 6 // bars in a drawing
 	long := 0.0
@@ -37,7 +38,7 @@ func (m *maker) stockPages() {
 	for len(groups) > 0 {
 		n := min(most, len(groups))
 		p := m.barsPanel(groups[:n], long)
-		f.View(p, 16+float64(n)*22, m.say)
+		f.View(p, 14+float64(n)*19, m.say)
 		groups = groups[n:]
 	}
 	m.boardTable(f, alikes(s.Taken()))

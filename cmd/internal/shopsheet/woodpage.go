@@ -2,6 +2,7 @@ package shopsheet
 
 import (
 	"fmt"
+	"strings"
 
 	"starwright/geom/bench"
 	"starwright/geom/bench/feeds"
@@ -9,13 +10,14 @@ import (
 	"starwright/post/sheet"
 )
 
-// woodPage tells what the wood does between shop and home.
-func (m *maker) woodPage() {
+// movement tells what the wood does between shop and home.
+func (m *maker) movement(f *sheet.Flow) {
 	if m.Bench == nil || m.Bench.Wood == nil {
 		return
 	}
+	f.Compact()
+	f.Head("How the wood will move")
 	w := m.Bench.Wood
-	f := m.doc.Section("How the wood will move")
 	flat, quarter := w.Movement, w.Quartersawn
 	air := func(mc float64, from bool, rh float64) string {
 		s := bench.Num(mc, 1) + " % moisture"
@@ -24,11 +26,8 @@ func (m *maker) woodPage() {
 		}
 		return s
 	}
-	facts(f,
-		[2]string{"Wood", w.Species.Name},
-		[2]string{"In the shop", air(w.FromMC, w.FromAir, w.FromRH)},
-		[2]string{"Where it hangs", air(w.ToMC, w.ToAir, w.ToRH)},
-		[2]string{"An opening you would mind", m.fine(w.Limit)})
+	f.Text(fmt.Sprintf("%s, from %s in the shop to %s where it hangs; an opening that you would mind: %s.",
+		words.Capital(w.Species.Name), air(w.FromMC, w.FromAir, w.FromRH), air(w.ToMC, w.ToAir, w.ToRH), m.fine(w.Limit)))
 	dir := "wider"
 	if flat.WidthChange < 0 {
 		dir = "narrower"
@@ -38,7 +37,6 @@ func (m *maker) woodPage() {
 		return
 	}
 	abs := func(v float64) float64 { return max(v, -v) }
-	f.Head("What it does to the star")
 	f.Table([]sheet.Column{{Wide: 3}, {Head: "flatsawn boards", Wide: 2, Right: true}, {Head: "quartersawn", Wide: 2, Right: true}}, [][]string{
 		{fmt.Sprintf("a board of %s gets %s by", m.say(w.Width), dir), m.fine(abs(flat.WidthChange)), m.fine(abs(quarter.WidthChange))},
 		{"each facet turns by", fmt.Sprintf("%.3f°", abs((flat.HalfAfter - flat.HalfBefore).Degrees())), fmt.Sprintf("%.3f°", abs((quarter.HalfAfter - quarter.HalfBefore).Degrees()))},
@@ -49,13 +47,11 @@ func (m *maker) woodPage() {
 	f.Text(fmt.Sprintf("Joints open at the %s when this wood goes from %s to %s %%. Glued joints do not open: they are pulled by as much, and the weakest gives way.",
 		flat.Last.At, bench.Num(w.FromMC, 1), bench.Num(w.ToMC, 1)))
 	if flat.Warning != "" {
-		f.Strong("Flatsawn boards move more than you want.")
-		f.Head("What helps")
 		helps := make([]string, len(flat.Helps))
 		for i, h := range flat.Helps {
 			helps[i] = words.Capital(h) + "."
 		}
-		f.Points(helps...)
+		f.Text("Flatsawn boards move more than you want. What helps: " + strings.Join(helps, " "))
 	} else {
 		f.Text("That is within what you would mind.")
 	}
@@ -63,12 +59,12 @@ func (m *maker) woodPage() {
 		flat.Equation, w.Species.Name, w.Species.Status))
 }
 
-// feedsPage tells what the cutter's settings come to.
-func (m *maker) feedsPage() {
+// feeds tells what the cutter's settings come to.
+func (m *maker) feeds(f *sheet.Flow) {
 	if m.Bench == nil || len(m.Bench.Feeds) == 0 {
 		return
 	}
-	f := m.doc.Section("Feeds and speeds of the CNC")
+	f.Head("Feeds and speeds")
 	c := m.Job.Cutter
 	facts(f,
 		[2]string{"Cutter", fmt.Sprintf("%s, %s", m.u.FormatSize(m.Order.Cutter), words.Count(c.Flutes, "edge", "edges"))},

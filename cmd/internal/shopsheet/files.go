@@ -1,0 +1,31 @@
+package shopsheet
+
+import (
+	"fmt"
+	"slices"
+
+	"starwright/geom/route"
+	"starwright/post/sheet"
+)
+
+// files is the page of whoever runs the CNC: its programs and their feeds. The
+// drawings stand on the operator's ticket.
+func (m *maker) files() {
+	if len(m.Programs) == 0 {
+		return
+	}
+	f := m.doc.Section("For the operator of the CNC")
+	f.Compact()
+	f.Head("Programs")
+	var rows [][]string
+	for _, p := range m.Programs {
+		rows = append(rows, []string{"", p.Path, p.Use, fmt.Sprint(p.Quantity), fmt.Sprintf("%.1f", p.Minutes)})
+	}
+	f.SmallTable([]sheet.Column{{Tick: true}, {Head: "File"}, {Head: "What it does", Wide: 1}, {Head: "Runs", Right: true}, {Head: "min each", Right: true}}, rows)
+	m.feeds(f)
+}
+
+// shopHas reports whether the shop has a machine; hand work it always has.
+func (m *maker) shopHas(k route.Machine) bool {
+	return slices.Contains(m.Shop, string(k))
+}

@@ -1,0 +1,478 @@
+package shopsheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"starwright/geom/route"
+	"starwright/geom/words"
+	"starwright/post/picture"
+	"starwright/post/sheet"
+)
+
+// group is the set-ups that share a page: first and second facet, left and
+// right, the first star and the rest of the batch.
+type group struct {
+	title   string
+	setups  []*route.Setup
+	several bool // the order has more than one kind of star
+}
+
+// shared are the operations that have one page for all stars of the order, with
+// the page's name; what is not among them has a page for each star.
+var shared = map[route.Kind]string{
+	route.CutJigs: "jigs", route.TestFit: "fit", route.Splines: "splines", route.DryFit: "splines",
+	route.GlueHalves: "glue", route.TrueHalves: "glue", route.GlueLast: "glue", route.Finish: "finish",
+}
+
+// own are the operations of one star that stand on one page.
+var own = map[route.Kind]string{
+	route.Rip: "wood", route.Strips: "wood", route.Laminate: "wood", route.GluePairs: "pairs", route.PairFacet: "pairs",
+}
+
+// pageKey is the page that a set-up stands on.
+func pageKey(s *route.Setup) string {
+	if k, ok := shared[s.Kind]; ok {
+		return k
+	}
+	k, ok := own[s.Kind]
+	if !ok {
+		k = string(s.Kind)
+	}
+	return fmt.Sprintf("%s of %d", k, s.Unit)
+}
+
+// groups gathers the route's set-ups in the order in which their pages come.
+func groups(r *route.Route) []*group {
+	var out []*group
+	at := map[string]*group{}
+	several := slices.ContainsFunc(r.Setups, func(s route.Setup) bool { return s.Unit > 0 })
+	for i := range r.Setups {
+		s := &r.Setups[i]
+		name := pageKey(s)
+		g, ok := at[name]
+		if !ok {
+			g = &group{title: title(s), several: several}
+			at[name] = g
+			out = append(out, g)
+		}
+		g.setups = append(g.setups, s)
+	}
+	return out
+}
+
+// titles are what pages are called.
+var titles = map[route.Kind]string{
+	route.CutJigs: "Jigs to make first", route.Rip: "Rip the boards", route.Strips: "Strips for the blanks",
+	route.Laminate: "Glue up the blanks", route.Blanks: "Blanks to length", route.Facet: "Facets",
+	route.TestFit: "Test fit: one star, dry", route.Tip: "Tips", route.GluePairs: "The small star: pairs and facets",
+	route.Slot: "Slots", route.Splines: "Splines", route.GlueHalves: "Glue-up", route.Finish: "Finishing and checks",
+}
+
+// places are where a set-up is done.
+var places = map[route.Machine]string{
+	route.MitreSaw: "mitre saw", route.RouterTable: "router table", route.CNC: "CNC", route.Laser: "laser", route.Hand: "by hand",
+}
+
+func title(s *route.Setup) string {
+	t := titles[s.Kind]
+	if t == "" {
+		t = words.Capital(s.Name)
+	}
+	if s.Star != "" && shared[s.Kind] == "" {
+		t += ", " + s.Star
+	}
+	if before, _, ok := strings.Cut(s.Name, ": "); ok && s.Kind == route.Slot {
+		t += ", " + before
+	}
+	if where := places[s.Machine]; where != "" && (s.Cut != nil || s.Slot != nil) {
+		t += " (" + where + ")"
+	}
+	return t
+}
+
+// page writes the page of a group.
+func (m *maker) page(g *group) {
+	f := m.doc.Section(g.title)
+	page := m.doc.Pages()
+	for _, s := range g.setups {
+		s.Page = page
+	}
+	switch g.setups[0].Kind {
+	case route.TestFit, route.Finish: // read at a table
+		f.Compact()
+	}
+	m.numbers(f, g)
+	const least = 66.0 // mm for the drawings; where the words leave less they are set smaller
+	if f.Left()-wordsOf(g).tall(f)-6.6*float64(len(g.setups)) < least {
+		f.Compact()
+	}
+	m.views(f, g)
+	m.counts(f, g)
+	m.words(f, g)
+	m.more(f, g)
+}
+
+// more is what a page has beside its set-ups: the list of jigs, the table of the
+// test fit, the sizes to check at the end.
+func (m *maker) more(f *sheet.Flow, g *group) {
+	switch g.setups[0].Kind {
+	case route.CutJigs:
+		m.jigBuilds(f)
+	case route.TestFit:
+		m.fitPanels(f, m.Order.Units[g.setups[0].Unit])
+		m.fitTables(f, g)
+	case route.Finish:
+		m.checks(f)
+		m.movement(f)
+	}
+}
+
+// small are readings that are no setting: they stand among the facts.
+var small = []string{route.ReadBlock, route.ReadReach, route.ReadBit, route.ReadTall, route.ReadThick}
+
+// ofSlot are the readings of a slot under a spindle, which stand in one line.
+var ofSlot = []string{route.ReadSlotStart, route.ReadSlotEnd, route.ReadSlotDepth, route.ReadFromFace}
+
+// slotWords says where a slot lies, in one line.
+func slotWords(all []value) string {
+	at := map[string]string{}
+	for _, v := range all {
+		if slices.Contains(ofSlot, v.Name) && at[v.Name] == "" {
+			at[v.Name] = v.Printed
+		}
+	}
+	if len(at) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("from %s to %s from the star's centre, %s deep, its middle %s from the show face",
+		at[route.ReadSlotStart], at[route.ReadSlotEnd], at[route.ReadSlotDepth], at[route.ReadFromFace])
+}
+
+// names are what readings are called on the page.
+var names = map[string]string{
+	route.ReadSaw: "Saw, from square", route.ReadStop: "Stop", route.ReadNose: "Nose to line of cut", route.ReadBlock: "Angle block",
+	route.ReadReach: "Your saw must reach", route.ReadLength: "Length", route.ReadWidth: "Width", route.ReadThick: "Thickness",
+	route.ReadShim: "Shim", route.ReadShimAt: "Shim from line of cut", route.ReadBit: "Bit", route.ReadBitHeight: "Bit height",
+	route.ReadFence: "Fence to bit's middle", route.ReadTall: "Fence at least this high", route.ReadStopStart: "Start stop to bit's middle",
+	route.ReadStopEnd: "End stop to bit's middle", route.ReadAngle: "Angle between the faces", route.ReadAlong: "Along the edge", route.ReadAcross: "Across the end",
+}
+
+// value is a reading with the set-ups that have it.
+type value struct {
+	route.Reading
+	of []*route.Setup
+}
+
+// values gathers the readings of a group, each value of a name once.
+func values(g *group) []value {
+	var out []value
+	for _, s := range g.setups {
+		for _, r := range s.Readings {
+			i := slices.IndexFunc(out, func(v value) bool { return v.Name == r.Name && v.Printed == r.Printed })
+			if i < 0 {
+				out = append(out, value{Reading: r})
+				i = len(out) - 1
+			}
+			out[i].of = append(out[i].of, s)
+		}
+	}
+	return out
+}
+
+// named says what a value is, and of which set-up where the group has several of
+// the name.
+func named(v value, all []value) string {
+	name := names[v.Name]
+	if name == "" {
+		name = words.Capital(v.Name)
+	}
+	n := 0
+	for _, w := range all {
+		if w.Name == v.Name {
+			n++
+		}
+	}
+	if n > 1 {
+		name += ", " + apart(v.of[0], all)
+	}
+	return name
+}
+
+// apart tells the set-up of a value from those of the others of its name: by its
+// star where they are of several, else by what it does.
+func apart(s *route.Setup, all []value) string {
+	for _, w := range all {
+		if w.of[0].Unit != s.Unit {
+			if before, _, ok := strings.Cut(s.Name, ": "); ok {
+				return before
+			}
+			return "main star"
+		}
+	}
+	return short(s)
+}
+
+// short tells a set-up from the others of its page.
+func short(s *route.Setup) string {
+	if s.Slot != nil {
+		return string(s.Slot.Hand)
+	}
+	name := s.Name
+	if _, after, ok := strings.Cut(name, ": "); ok {
+		name = after
+	}
+	if _, after, ok := strings.Cut(name, ", "); ok {
+		name = strings.TrimSuffix(after, ", the first star")
+	}
+	return name
+}
+
+// numbers writes what is set, large, and the rest as facts.
+func (m *maker) numbers(f *sheet.Flow, g *group) {
+	all := values(g)
+	var big []sheet.Number
+	var rows [][2]string
+	for _, v := range all {
+		if v.Set && !slices.Contains(small, v.Name) {
+			big = append(big, sheet.Number{Name: named(v, all), Value: v.Printed})
+			continue
+		}
+		if !slices.Contains(ofSlot, v.Name) && !inWords(g, v.Printed) {
+			rows = append(rows, [2]string{named(v, all), v.Printed})
+		}
+	}
+	f.Numbers(big...)
+	if w := slotWords(all); w != "" {
+		rows = append(rows, [2]string{"Slot", w})
+	}
+	for _, s := range g.setups {
+		for _, r := range m.programFacts(s) {
+			if !slices.Contains(rows, r) {
+				rows = append(rows, r)
+			}
+		}
+	}
+	if g.setups[0].Kind != route.CutJigs {
+		rows = append(rows, [2]string{"Jig", strings.Join(jigWords(g), "; ")})
+	}
+	if m.strips().Glued() && slices.ContainsFunc(g.setups, func(s *route.Setup) bool { return s.Kind == route.Laminate }) {
+		rows = append(rows, [2]string{"Glue", m.glueWords(m.strips())})
+	}
+	if a := armWords(g); a != "" {
+		rows = append(rows, [2]string{"Arm of the saw", a})
+	}
+	for _, s := range g.setups {
+		if s.Support != "" {
+			rows = append(rows, [2]string{"Support", s.Support})
+			break
+		}
+	}
+	facts(f, rows...)
+}
+
+// armWords says which way the arm of the saw is swung.
+func armWords(g *group) string {
+	for _, s := range g.setups {
+		if s.Swing != "" && s.Setting != 0 {
+			return "swung to the " + string(s.Swing) + ", as you stand before it"
+		}
+	}
+	return ""
+}
+
+// inWords reports whether what is looked at afterwards says a number already.
+func inWords(g *group, printed string) bool {
+	for _, m := range wordsOf(g).measure {
+		if strings.Contains(m, printed) {
+			return true
+		}
+	}
+	return false
+}
+
+// jigWords says which jigs a group uses.
+func jigWords(g *group) []string {
+	var out []string
+	for _, s := range g.setups {
+		for _, j := range s.Jigs {
+			word := j.Title
+			if j.Plates > 1 {
+				word = fmt.Sprintf("%s, %d plates on each other", word, j.Plates)
+			}
+			if !slices.Contains(out, word) {
+				out = append(out, word)
+			}
+		}
+	}
+	return out
+}
+
+// counts lists the set-ups of the page with a box for each.
+func (m *maker) counts(f *sheet.Flow, g *group) {
+	var rows [][]string
+	for _, s := range g.setups {
+		what := s.Of
+		if what == "" {
+			what = "pieces"
+		}
+		rows = append(rows, []string{"", s.Name, fmt.Sprintf("%d %s", s.Count, what)})
+	}
+	f.SmallTable([]sheet.Column{{Tick: true}, {Wide: 1}, {Right: true}}, rows)
+}
+
+// reachAsked is what a set-up says of the reach in words; the page has the number
+// for it among its facts.
+const reachAsked = "Look whether your saw reaches that far from the fence."
+
+// said is what a page says in words, each sentence once.
+type said struct{ steps, measure, care []string }
+
+// wordsOf gathers the words of a page: the set-up, the steps with what is turned
+// between them, what is measured, what to take care of.
+func wordsOf(g *group) said {
+	once := map[string]bool{}
+	fresh := func(list ...string) []string {
+		var out []string
+		for _, s := range list {
+			if s != "" && !once[s] && s != reachAsked {
+				once[s] = true
+				out = append(out, s)
+			}
+		}
+		return out
+	}
+	var w said
+	for i, s := range g.setups {
+		// The set-up of one operation comes before its steps, and these before
+		// the next operation.
+		if i == 0 || s.Kind != g.setups[i-1].Kind {
+			for _, t := range g.setups[i:] {
+				if t.Kind != s.Kind {
+					break
+				}
+				w.steps = append(w.steps, fresh(t.SetUp...)...)
+			}
+		}
+		if s.Stage == route.Rest { // as the first star, in the numbers of the list
+			w.steps = append(w.steps, fresh(s.Steps[:min(1, len(s.Steps))]...)...)
+			continue
+		}
+		w.steps = append(w.steps, fresh(s.TurnBefore)...)
+		w.steps = append(w.steps, fresh(s.Steps...)...)
+	}
+	for _, s := range g.setups {
+		w.measure = append(w.measure, fresh(s.Measure...)...)
+		w.care = append(w.care, fresh(s.Cautions...)...)
+	}
+	return w
+}
+
+// words writes them.
+func (m *maker) words(f *sheet.Flow, g *group) {
+	w := wordsOf(g)
+	f.Steps(w.steps...)
+	if len(w.measure) > 0 {
+		if !f.IsCompact() {
+			f.Head("Look before you go on")
+		}
+		f.Ticks(w.measure...)
+	}
+	if len(w.care) > 0 {
+		f.Strong(w.caution())
+	}
+}
+
+// caution is what to take care of, in one paragraph.
+func (w said) caution() string { return "Take care. " + strings.Join(w.care, " ") }
+
+// tall is how much of the page the words take, mm.
+func (w said) tall(f *sheet.Flow) float64 {
+	h := f.Tall(w.steps...)
+	if len(w.measure) > 0 {
+		h += f.Tall(w.measure...)
+		if !f.IsCompact() {
+			h += f.HeadTall()
+		}
+	}
+	if len(w.care) > 0 {
+		h += f.Tall(w.caution()) + 2
+	}
+	return h
+}
+
+// views draws the set-ups that differ, two beside each other.
+func (m *maker) views(f *sheet.Flow, g *group) {
+	var panels []picture.Panel
+	var drawn []*route.Setup
+	for _, s := range g.setups {
+		if slices.ContainsFunc(drawn, func(d *route.Setup) bool { return sameView(d, s) }) {
+			continue
+		}
+		if p, ok := m.panel(s); ok {
+			drawn = append(drawn, s)
+			panels = append(panels, p)
+		}
+	}
+	if g.setups[0].Slot != nil && len(panels) > 1 {
+		panels = panels[:1]
+		panels[0].Name += ", left; the right one the other way round"
+	}
+	for len(panels) > 0 {
+		high := m.viewHigh(f, g, len(panels))
+		if len(panels) == 1 {
+			f.View(panels[0], high, m.say)
+			return
+		}
+		f.Beside(panels[0], panels[1], 0.5, high, m.say)
+		panels = panels[2:]
+	}
+}
+
+// viewHigh is how high a row of drawings is, mm: what leaves room for the words.
+func (m *maker) viewHigh(f *sheet.Flow, g *group, panels int) float64 {
+	const most, least, row, slack = 118.0, 36.0, 6.6, 8.0
+	words := wordsOf(g).tall(f) + row*float64(len(g.setups)) + slack
+	rows := float64((panels + 1) / 2)
+	return max(least, min(most, (f.Left()-words)/rows))
+}
+
+// sameView reports whether two set-ups look alike: the rest of a batch is cut as
+// the first star was.
+func sameView(a, b *route.Setup) bool {
+	switch {
+	case a.Cut != nil && b.Cut != nil && a.Hold != nil && b.Hold != nil:
+		return a.Machine == b.Machine && *a.Hold == *b.Hold && *a.Cut == *b.Cut && slices.Equal(a.Piece.Before, b.Piece.Before)
+	case a.Slot != nil && b.Slot != nil:
+		return *a.Slot == *b.Slot
+	}
+	return a.Kind == b.Kind && a.Cut == nil && b.Cut == nil && a.Slot == nil && b.Slot == nil
+}
+
+// panel draws a set-up; false where there is nothing to draw.
+func (m *maker) panel(s *route.Setup) (picture.Panel, bool) {
+	switch {
+	case s.Cut != nil && s.Hold != nil && s.Machine == route.MitreSaw:
+		return m.sawPanel(s, short(s)), true
+	case s.Cut != nil:
+		return m.linePanel(s), true
+	case s.Slot != nil && s.Machine == route.RouterTable:
+		return m.routerPanel(m.Order.Units[s.Unit], s.Slot.Hand == route.Right), true
+	case s.Slot != nil:
+		return m.machinePanel(m.Order.Units[s.Unit], s.Slot.Hand == route.Right), true
+	case s.Join != nil && len(s.Join.Parts) > 0:
+		return m.joinPanel(s)
+	case s.Kind == route.GlueHalves || s.Kind == route.GlueLast:
+		return m.gluePanel(m.Order.Units[s.Unit]), true
+	case s.Kind == route.Splines:
+		return m.splinePanel(m.Order.Units[s.Unit])
+	case m.strips().Glued() && s.Kind == route.Strips:
+		return m.ripPanel(m.strips()), true
+	case m.strips().Glued() && s.Kind == route.Laminate:
+		return m.clampPanel(m.strips()), true
+	case m.strips() != nil && s.Kind == route.Rip:
+		return m.ripPanel(m.strips()), true
+	}
+	return picture.Panel{}, false
+}

@@ -1,0 +1,118 @@
+package shopsheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"starwright/geom"
+	"starwright/geom/jig"
+	"starwright/geom/route"
+	"starwright/post/picture"
+	"starwright/post/sheet"
+)
+
+// jigBuilds shows each jig with the work in it: its parts, how they are screwed
+// together, how the work lies, and the page that uses it. Of a left and a right
+// one the left one is shown.
+func (m *maker) jigBuilds(f *sheet.Flow) {
+	const high, slack = 35.0, 2.0 // mm
+	f.Compact()
+	f.Text(fmt.Sprintf("From sheet %s thick. The drawings are in the packet's folders dxf and svg.", m.say(m.Job.Sheet.Thickness)))
+	var show []jig.Jig
+	for _, j := range m.Jigs {
+		if j.Build != nil && (j.Hand != "right" || !m.hasLeft(j)) {
+			show = append(show, j)
+		}
+	}
+	for rest := show; len(rest) > 0; rest = rest[min(2, len(rest)):] {
+		f.Need(high + slack)
+		if len(rest) > 1 {
+			f.Beside(m.jigPanel(rest[0]), m.jigPanel(rest[1]), 0.5, high, m.say)
+		} else {
+			f.View(m.jigPanel(rest[0]), high, m.say)
+		}
+	}
+	for _, j := range show {
+		f.Need(f.HeadTall() + f.Tall(m.buildSteps(j)...))
+		f.Head(m.jigTitle(j) + m.usedOn(j))
+		f.Steps(m.buildSteps(j)...)
+	}
+}
+
+// buildSteps are what a jig is cut from, how it is screwed together and how the
+// work lies in it.
+func (m *maker) buildSteps(j jig.Jig) []string {
+	return append([]string{m.plates(j)}, j.Build.Steps(m.u)...)
+}
+
+// jigTitle names a jig, or both hands of it.
+func (m *maker) jigTitle(j jig.Jig) string {
+	if j.Hand != "left" {
+		return j.Title
+	}
+	return strings.Replace(j.Title, "left", "left and right", 1)
+}
+
+// plates says which drawings a jig is made of, and how often each is cut.
+func (m *maker) plates(j jig.Jig) string {
+	hand := func(file string) string { return strings.Replace(file, "-left", "-left and -right", 1) }
+	var parts []string
+	for _, l := range j.Build.Layers {
+		parts = append(parts, fmt.Sprintf("%d of %s", l.Count, hand(l.File)))
+	}
+	words := "Cut " + strings.Join(parts, ", ")
+	if j.Hand == "left" {
+		words += ", for each hand; the right one is built as the left one, the other way round"
+	}
+	return words + "."
+}
+
+// hasLeft reports whether the kit has the left one of a right jig.
+func (m *maker) hasLeft(right jig.Jig) bool {
+	for _, j := range m.Jigs {
+		if j.Key == right.Key && j.Hand == "left" && j.Build != nil && slices.Equal(j.For, right.For) {
+			return true
+		}
+	}
+	return false
+}
+
+// usedOn says which pages use a jig, to stand behind its name.
+func (m *maker) usedOn(j jig.Jig) string {
+	var pages []string
+	for _, s := range m.Route.Setups {
+		if s.Kind == route.CutJigs || s.Page == 0 {
+			continue
+		}
+		uses := slices.ContainsFunc(s.Jigs, func(u route.JigUse) bool { return u.Path == jigPath(j) || u.Base == jigPath(j) })
+		if p := fmt.Sprint(s.Page); uses && !slices.Contains(pages, p) {
+			pages = append(pages, p)
+		}
+	}
+	if len(pages) == 0 {
+		return ""
+	}
+	return ", for page " + strings.Join(pages, " and ")
+}
+
+// jigPanel draws a jig with the work where it lies.
+func (m *maker) jigPanel(j jig.Jig) picture.Panel {
+	p := picture.Panel{Name: j.Title, Note: "dashed: the work", Room: picture.Room{Left: 6, Right: 6, Above: 1, Below: 1}}
+	s := picture.Shape{Contour: j.Outline, Look: picture.Facet}
+	for _, h := range j.Holes {
+		s.Holes = append(s.Holes, h.Contour)
+	}
+	p.Shapes = append(p.Shapes, s)
+	for _, h := range j.Holes {
+		p.Shapes = append(p.Shapes, picture.Shape{Contour: h.Contour, Look: picture.Hole})
+	}
+	if b := j.Build; len(b.Work) >= 3 {
+		p.Shapes = append(p.Shapes, picture.Shape{Contour: b.Work, Look: picture.Work})
+		for _, e := range b.Seats {
+			p.Lines = append(p.Lines, picture.Path{Curves: []geom.Curve{e}, Look: picture.Seat})
+		}
+		p.Labels = append(p.Labels, picture.Label{At: b.Work.Bounds().Center(), Text: b.What, Mark: picture.On, In: b.Work, NotIn: []geom.Contour{j.Outline}, Spare: true})
+	}
+	return p
+}

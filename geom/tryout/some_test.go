@@ -1,0 +1,5 @@
+//go:build !mutation
+
+package tryout_test
+
+const everySlip = false
