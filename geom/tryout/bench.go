@@ -88,18 +88,6 @@ func (b *bench) setup(s *route.Setup) {
 	}
 }
 
-// pile returns the pieces of a kind that look like shape, nil where there are
-// none.
-func (b *bench) pile(k key, shape outline, within float64) *pile {
-	var best *pile
-	for _, p := range b.pieces[k] {
-		if d := apart(p.shape, shape); d <= within && p.count > 0 {
-			best, within = p, d
-		}
-	}
-	return best
-}
-
 // put lays n pieces onto a pile.
 func (b *bench) put(k key, shape outline, n int) {
 	const alike = 1e-3 // mm; pieces from one set-up are the same

@@ -1,7 +1,9 @@
 package tryout
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"starwright/geom"
 	"starwright/geom/route"
@@ -14,11 +16,20 @@ func (b *bench) cut(s *route.Setup) {
 		return
 	}
 	k := key{s.Unit, s.Piece.Kind}
-	from := b.take(s, k)
-	if from == nil {
-		return
+	if s.Stage == route.Rest && (s.Kind == route.Facet || s.Kind == route.PairFacet) && !b.fitted[s.Unit] {
+		b.fault("order", s.Name, "the batch is cut, and no star of it has been tried")
 	}
-	work := from.shape
+	left := s.Count
+	for _, from := range b.take(s, k) {
+		n := min(left, from.count)
+		from.count -= n
+		left -= n
+		b.cutPile(s, k, from.shape, n)
+	}
+}
+
+// cutPile cuts n like pieces.
+func (b *bench) cutPile(s *route.Setup, k key, work outline, n int) {
 	l, err := b.lay(s, work)
 	if err != nil {
 		b.fault("contact", s.Name, "%v", err)
@@ -35,33 +46,41 @@ func (b *bench) cut(s *route.Setup) {
 		return
 	}
 	b.atMost("outline", s.Name, apart(kept, outline(s.Piece.After)), OutlineTol, "what comes out is not the piece that the route says")
-	from.count -= s.Count
-	b.put(k, kept, s.Count)
+	b.put(k, kept, n)
 	if s.Piece.Falls != "" && off != nil {
-		b.put(key{s.Unit, s.Piece.Falls}, off, s.Count)
+		b.put(key{s.Unit, s.Piece.Falls}, off, n)
 	}
 }
 
-// take finds the pieces that a set-up works on, and looks that there are enough.
-func (b *bench) take(s *route.Setup, k key) *pile {
+// take finds the pieces that a set-up works on, nearest first, and looks that
+// there are enough: what was cut for the first star may lie on a pile of its own.
+func (b *bench) take(s *route.Setup, k key) []*pile {
 	before := outline(s.Piece.Before)
 	if len(before) < 3 || before.area() <= 0 {
 		b.fault("outline", s.Name, "the piece before is no outline")
 		return nil
 	}
-	p := b.pile(k, before, OutlineTol)
-	if p == nil && s.Kind == route.Blanks && isBoard(before) {
-		p = &pile{before, math.MaxInt32, 0} // from the rack
+	if s.Kind == route.Blanks && isBoard(before) {
+		return []*pile{{before, math.MaxInt32, 0}} // from the rack
 	}
-	if p == nil {
+	var piles []*pile
+	have := 0
+	for _, p := range b.pieces[k] {
+		if p.count > 0 && apart(p.shape, before) <= OutlineTol {
+			piles = append(piles, p)
+			have += p.count
+		}
+	}
+	switch {
+	case have == 0:
 		b.fault("order", s.Name, "there is no %s yet that looks like the one it starts from", s.Piece.Kind)
 		return nil
-	}
-	if p.count < s.Count {
-		b.fault("count", s.Name, "it works on %d pieces, and %d are there", s.Count, p.count)
+	case have < s.Count:
+		b.fault("count", s.Name, "it works on %d pieces, and %d are there", s.Count, have)
 		return nil
 	}
-	return p
+	slices.SortStableFunc(piles, func(p, q *pile) int { return cmp.Compare(apart(p.shape, before), apart(q.shape, before)) })
+	return piles
 }
 
 // isBoard reports whether an outline is a plain rectangle along the axis.

@@ -30,13 +30,12 @@ func (b *bench) join(s *route.Setup) {
 func (b *bench) parts(s *route.Setup) (parts []outline, segments int, ok bool) {
 	for _, p := range s.Join.Parts {
 		unit := b.partUnit(s, p.Kind)
-		pile := b.lastPile(unit, p.Kind, s.Count)
-		if pile == nil {
+		shape := b.lastPiles(unit, p.Kind, s.Count)
+		if shape == nil {
 			b.fault("count", s.Name, "there are not %d pieces of kind %s", s.Count, p.Kind)
 			return nil, 0, false
 		}
-		pile.count -= s.Count
-		o := pile.shape.placed(p.At)
+		o := shape.placed(p.At)
 		if o.area() < 0 {
 			o = reversed(o)
 		}
@@ -84,16 +83,29 @@ func (b *bench) partUnit(s *route.Setup, kind string) int {
 	return s.Unit
 }
 
-// lastPile returns the pile of a kind that came last, with at least n pieces: what
-// is farthest on its way.
-func (b *bench) lastPile(unit int, kind string, n int) *pile {
+// lastPiles takes n pieces of a kind off the piles that came last, which are the
+// farthest on their way, and returns the outline of one of them; nil where there
+// are not so many.
+func (b *bench) lastPiles(unit int, kind string, n int) outline {
 	piles := b.pieces[key{unit, kind}]
-	for i := len(piles) - 1; i >= 0; i-- {
-		if piles[i].count >= n {
-			return piles[i]
+	have := 0
+	for _, p := range piles {
+		have += p.count
+	}
+	if have < n {
+		return nil
+	}
+	var shape outline
+	for i := len(piles) - 1; i >= 0 && n > 0; i-- {
+		if m := min(n, piles[i].count); m > 0 {
+			if shape == nil {
+				shape = piles[i].shape
+			}
+			piles[i].count -= m
+			n -= m
 		}
 	}
-	return nil
+	return shape
 }
 
 func perimeter(o outline) float64 {

@@ -261,6 +261,12 @@ func (c cutting) side() float64 {
 	return 1
 }
 
+// markGain is the gain of a mark for a facet by hand. Its two marks set the
+// facet's angle, and the errors of all facets add up in the star's last joint:
+// twice as many as it has points, for which a third of what one corner may be
+// off is left to each.
+func (u *unit) markGain() float64 { return u.facetGain() * float64(u.Points) / 2 }
+
 // byHand draws a facet or a tip cut on the work.
 func (m *maker) byHand(u *unit, c cutting, facets bool) held {
 	s := u.Segment
@@ -277,14 +283,14 @@ func (m *maker) byHand(u *unit, c cutting, facets bool) held {
 		along := u.place(route.ReadAlong, s.Length, u.tipGain()*(s.Tip/2).Sin())
 		from, to, reads = v, geom.Pt(*along.MM, 0), []route.Reading{set(along)}
 	case u.From == nil:
-		along := u.place(route.ReadAlong, v.X, u.facetGain()*(s.Center/2).Sin())
-		across := u.place(route.ReadAcross, s.Width/2, u.facetGain()*(s.Center/2).Cos())
+		along := u.place(route.ReadAlong, v.X, u.markGain()*(s.Center/2).Sin())
+		across := u.place(route.ReadAcross, s.Width/2, u.markGain()*(s.Center/2).Cos())
 		from = geom.Pt(*along.MM, side*s.Width/2)
 		to = geom.Pt(0, side*(s.Width/2-*across.MM))
 		reads = []route.Reading{set(along), set(across)}
 	default:
-		along := u.place(route.ReadAlong, s.Edge, u.facetGain())
-		axis := u.place(route.ReadAxis, s.Length, u.facetGain())
+		along := u.place(route.ReadAlong, s.Edge, u.markGain())
+		axis := u.place(route.ReadAxis, s.Length, u.markGain())
 		tip := geom.Pt(s.Length, 0)
 		from = tip.Add(v.Sub(tip).Unit().Mul(*along.MM))
 		to = geom.Pt(s.Length-*axis.MM, 0)

@@ -46,7 +46,11 @@ func (m *maker) layWood(u *unit) {
 	if u.strips != nil {
 		m.layStrips(u, n)
 	}
-	s := m.setup(u, route.Blanks, m.cross(), "blanks to length", route.All)
+	machine := m.cross()
+	if !m.reaches(u.Segment.Width) {
+		machine = route.Hand
+	}
+	s := m.setup(u, route.Blanks, machine, "blanks to length", route.All)
 	s.Count, s.Of, s.Pieces = n, "blanks", n
 	l, h := u.Blank.Length, u.Segment.Width/2
 	board := 2*l + u.Spec.Kerf
