@@ -348,6 +348,23 @@ def pages(route, packet):
             check(os.path.isfile(os.path.join(packet, path)), f"{s['name']}: the packet has no {path}")
 
 
+def spanned(gap, facet, n, at):
+    """The angle that a gap spans at the last joint, radians.
+
+    Open at the valley, the two facets share the star's centre: a triangle of two
+    equal sides. Open at the centre, the last segment has slid out along the facet
+    that is shut, until its other facet strikes the neighbour's valley corner: seen
+    from that corner the gap spans the angle; its own angle lies opposite the
+    facet (law of sines).
+    """
+    if at == "valley":
+        return 2 * math.asin(gap / 2 / facet)
+    span = 0.0
+    for _ in range(50):
+        span = math.asin(gap / facet * math.sin(2 * math.pi / n + span / n))
+    return span
+
+
 def fitted(plan, gap, at, fit):
     """Carried out with the correction, the facets meet at the angle that closes the gap."""
     route = fit.get("route") or []
@@ -369,7 +386,7 @@ def fitted(plan, gap, at, fit):
         if kind in ("pair", "small segment"):
             star = star.get("offcut", star)
         n, facet = star["star"]["points"], star["segment"]["facet_mm"]
-        span = 2 * math.asin(gap / 2 / facet)
+        span = spanned(gap, facet, n, at)
         want = 360 / n + (1 if at == "valley" else -1) * math.degrees(span) / n
         have = centre_angle(got)
         # a shim of paper and a scale are read to so much

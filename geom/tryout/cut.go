@@ -155,6 +155,16 @@ func (b *bench) reach(s *route.Setup, l laid, lies outline) {
 			}
 		}
 	}
+	// And the corners that the kerf itself takes.
+	for _, p := range lies {
+		d := l.dir.Cross(p.Sub(l.from))
+		if !l.left {
+			d = -d
+		}
+		if d <= 0 && d >= -s.Cut.Kerf {
+			far = math.Max(far, p.Sub(l.from).Dot(l.dir))
+		}
+	}
 	if r, ok := find(s, route.ReadReach); ok && r.MM != nil {
 		b.atMost("reach", s.Name, far-*r.MM, ReachTol, "the blade must go %.1f mm from the fence to sever what falls off, and the sheet says %.1f", far, *r.MM)
 	}

@@ -447,7 +447,8 @@ func sameView(a, b *route.Setup) bool {
 	case a.Slot != nil && b.Slot != nil:
 		return *a.Slot == *b.Slot
 	}
-	return a.Kind == b.Kind && a.Cut == nil && b.Cut == nil && a.Slot == nil && b.Slot == nil
+	glue := func(k route.Kind) bool { return k == route.GlueHalves || k == route.GlueLast }
+	return (a.Kind == b.Kind || glue(a.Kind) && glue(b.Kind)) && a.Cut == nil && b.Cut == nil && a.Slot == nil && b.Slot == nil
 }
 
 // panel draws a set-up; false where there is nothing to draw.

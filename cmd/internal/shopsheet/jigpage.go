@@ -16,7 +16,7 @@ import (
 // together, how the work lies, and the page that uses it. Of a left and a right
 // one the left one is shown.
 func (m *maker) jigBuilds(f *sheet.Flow) {
-	const high, slack = 35.0, 2.0 // mm
+	const high, slack = 32.0, 2.0 // mm
 	f.Compact()
 	f.Text(fmt.Sprintf("From sheet %s thick. The drawings are in the packet's folders dxf and svg.", m.say(m.Job.Sheet.Thickness)))
 	var show []jig.Jig
@@ -33,17 +33,31 @@ func (m *maker) jigBuilds(f *sheet.Flow) {
 			f.View(m.jigPanel(rest[0]), high, m.say)
 		}
 	}
+	said := map[string]bool{}
 	for _, j := range show {
-		f.Need(f.HeadTall() + f.Tall(m.buildSteps(j)...))
+		steps := m.buildSteps(j, said)
+		f.Need(f.HeadTall() + f.Tall(steps...))
 		f.Head(m.jigTitle(j) + m.usedOn(j))
-		f.Steps(m.buildSteps(j)...)
+		f.Steps(steps...)
 	}
 }
 
 // buildSteps are what a jig is cut from, how it is screwed together and how the
-// work lies in it.
-func (m *maker) buildSteps(j jig.Jig) []string {
-	return append([]string{m.plates(j)}, j.Build.Steps(m.u)...)
+// work lies in it. What was said of another one of its kind is not said again.
+func (m *maker) buildSteps(j jig.Jig, said map[string]bool) []string {
+	out := []string{m.plates(j)}
+	again := said[j.Key]
+	for _, s := range j.Build.Steps(m.u) {
+		if key := j.Key + s; !said[key] {
+			said[key] = true
+			out = append(out, s)
+		}
+	}
+	if again {
+		out = append(out, "All else as with the one before.")
+	}
+	said[j.Key] = true
+	return out
 }
 
 // jigTitle names a jig, or both hands of it.

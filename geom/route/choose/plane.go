@@ -105,9 +105,15 @@ func placed(poly []geom.Point, t geom.Place) []geom.Point {
 }
 
 // reachOn returns how far along a ray from its start a polygon reaches, on the
-// ray itself or on the one beside it by the kerf: so far must be cut to sever.
+// ray itself, on the one beside it by the kerf, or between the two: so far must be
+// cut to sever.
 func reachOn(poly []geom.Point, ray line, kerf float64) float64 {
 	far := 0.0
+	for _, p := range poly {
+		if d := ray.off(p); d*kerf >= 0 && math.Abs(d) <= math.Abs(kerf) {
+			far = max(far, ray.b.Sub(ray.a).Unit().Dot(p.Sub(ray.a)))
+		}
+	}
 	for _, l := range []line{ray, ray.shifted(kerf)} {
 		d := l.b.Sub(l.a).Unit()
 		for i, p := range poly {

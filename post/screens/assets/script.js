@@ -55,8 +55,16 @@
     }
   }
 
-  // A gap spans an angle at its joint; every facet of the star has an equal part
-  // in it (plane geometry: 2 asin(gap / 2 facet), divided by twice the points).
+  // A gap spans an angle at its joint, of which every facet of the star has an
+  // equal part. Open at the valley the two facets share the centre; open at the
+  // centre the last segment has slid out along its shut facet until the other one
+  // strikes its neighbour's valley (law of sines).
+  const spanned = (gap, facet, n, at) => {
+    if (at === "valley") return 2 * Math.asin(gap / 2 / facet);
+    let span = 0;
+    for (let i = 0; i < 50; i++) span = Math.asin(gap / facet * Math.sin(2 * Math.PI / n + span / n));
+    return span;
+  };
   const number = (text) => {
     const t = text.trim().replace(",", "."), m = /^(?:(\d+)[ -])?(\d+)\/(\d+)$/.exec(t);
     return m ? Number(m[1] || 0) + Number(m[2]) / Number(m[3]) : /^\d*\.?\d+$/.test(t) ? Number(t) : NaN;
@@ -68,7 +76,7 @@
     if (!(gap >= 0)) { out.textContent = "Write the gap as a number, for example " + (d.name === "in" ? "1/32" : "0.8") + "."; return; }
     if (gap === 0) { out.textContent = "No gap: leave the set-up as it is."; return; }
     if (gap > facet / 8) { out.textContent = "So wide a gap is no error of the setting: look for a wrong mark, and cut again."; return; }
-    const e = 2 * Math.asin(gap / 2 / facet) / (2 * Number(d.points)), paper = Number(d.span) * Math.tan(e) / Number(d.unit);
+    const n = Number(d.points), e = spanned(gap, facet, n, form.elements.at.value) / (2 * n), paper = Number(d.span) * Math.tan(e) / Number(d.unit);
     out.textContent = d[form.elements.at.value]
       .replace("{deg}", (e * 180 / Math.PI).toFixed(3) + "\u00b0")
       .replace("{paper}", paper.toFixed(d.name === "in" ? 3 : 2) + " " + d.name);
