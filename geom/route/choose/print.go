@@ -57,12 +57,29 @@ func (u printer) atLeast(name string, mm float64) route.Reading {
 
 // fine writes a small length, to 0.01 mm or 0.001 in.
 func (u printer) fine(name string, mm float64) route.Reading {
-	k, unit := 2, u.MM()
 	if u.Unit == geom.Inch {
-		k = 3
+		return u.exact(name, mm, 3)
 	}
-	_, v := decimals(mm/unit, k)
-	return length(name, u.FormatFine(mm), v*unit)
+	return u.exact(name, mm, 2)
+}
+
+// size writes a bought size, a bit's, as it stands on it: to 0.001 mm, or a
+// fraction of an inch where it is one.
+func (u printer) size(name string, mm float64) route.Reading {
+	if u.Unit == geom.Inch && math.Abs(u.Round(mm)-mm) < near {
+		return length(name, u.Format(mm), mm)
+	}
+	return u.exact(name, mm, 3)
+}
+
+// exact writes a length with so many decimals.
+func (u printer) exact(name string, mm float64, k int) route.Reading {
+	text, v := decimals(mm/u.MM(), k)
+	unit := " mm"
+	if u.Unit == geom.Inch {
+		unit = " in"
+	}
+	return length(name, text+unit, v*u.MM())
 }
 
 // angle writes an angle; a radian of it moves a corner by gain mm.

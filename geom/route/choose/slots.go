@@ -180,7 +180,7 @@ func (m *maker) cncSlot(u *unit, s *route.Setup, hand route.Side) {
 	}
 	s.Slot.Start, s.Slot.End = read(route.ReadSlotStart, u.Slot.Start), read(route.ReadSlotEnd, u.Slot.End)
 	s.Slot.Depth, s.Slot.FromFace = read(route.ReadSlotDepth, u.Slot.Depth), read(route.ReadFromFace, u.Slot.FromFace)
-	s.Readings = append(s.Readings, set(length(route.ReadBit, u.FormatSize(m.Order.Cutter), m.Order.Cutter)))
+	s.Readings = append(s.Readings, set(u.size(route.ReadBit, m.Order.Cutter)))
 	s.SetUp = []string{
 		"Stand the " + string(hand) + " slot stand under the spindle, screwed to a fence board at Y0.",
 		"Set X0 at the star's centre end of the facet, Y0 at the show face, Z0 on the facet.",
@@ -209,7 +209,7 @@ func (m *maker) tableSlot(u *unit, s *route.Setup, hand route.Side) {
 	high := set(u.place(route.ReadBitHeight, u.Slot.Depth, 1))
 	s.Slot.End, s.Slot.Start = *end.MM-b.SideX+r, far-*start.MM-r
 	s.Slot.FromFace, s.Slot.Depth = *fence.MM, *high.MM
-	s.Readings = append(s.Readings, set(length(route.ReadBit, u.FormatSize(u.Slot.Width), u.Slot.Width)), high, fence, end, start,
+	s.Readings = append(s.Readings, set(u.size(route.ReadBit, u.Slot.Width)), high, fence, end, start,
 		u.atLeast(route.ReadTall, tallFence(b)))
 	s.SetUp = []string{
 		"Set the fence from the bit's middle, and screw a board to it where it is lower than the page says.",
