@@ -20,13 +20,16 @@ const auditSVG = `
 import json, os, re, sys, xml.etree.ElementTree
 sys.path.insert(0, sys.argv[2])
 import ezdxf, outside_svg
-out = {}
+out, drawings = {}, {}
 for name in sorted(os.listdir(sys.argv[1])):
     if not name.endswith(".svg"):
         continue
     faults = []
     try:
-        dxf = ezdxf.readfile(os.path.join(sys.argv[1], name.split("-")[0] + ".dxf"))
+        number = name.split("-")[0]
+        if number not in drawings:
+            drawings[number] = ezdxf.readfile(os.path.join(sys.argv[1], number + ".dxf"))
+        dxf = drawings[number]
         outside_svg.compare(os.path.join(sys.argv[1], name), dxf, 1.0, lambda ok, what: ok or re.search("contours? on (HOLE|OUTLINE)", what) and faults.append(what))
         out[name] = len(faults)
     except xml.etree.ElementTree.ParseError:
