@@ -76,6 +76,11 @@ func (r *ruling) layers(a, b *drawing) {
 			r.add(Harmful, "layer %s is off, frozen or not plotted", name)
 		}
 	}
+	for name, l := range b.layers {
+		if k := strings.ToUpper(l.text(6)); cutLayer(name) && k != "" && k != "CONTINUOUS" {
+			r.add(Harmful, "layer %s has lines of %s", name, k)
+		}
+	}
 	if ourLayer(b.twice) {
 		r.add(Harmful, "layer %s has two records", b.twice)
 	}

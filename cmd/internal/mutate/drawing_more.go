@@ -55,7 +55,14 @@ func (d *pages) layerSlips(i int) []Change {
 	if !ourLayer(name) {
 		return nil
 	}
+	kind := i
+	for k := i; k < end; k += 2 {
+		if d.code(k) == 6 {
+			kind = k
+		}
+	}
 	out := []Change{
+		{"DXF layer of dashes", name, kind + 2, d.with(kind+1, kind+2, "DASHED")},
 		{"DXF layer not plotted", name, i + 1, d.with(end, end, "290", "0")},
 		{"DXF layer twice", name + " frozen", end + 1, d.with(end, end, "  0", "LAYER", "  2", strings.ToLower(name), " 70", "1", " 62", colour, "  6", "CONTINUOUS")},
 		{"DXF layer twice", name + " off", end + 1, d.with(end, end, "  0", "LAYER", "  2", name, " 70", "0", " 62", "-"+colour, "  6", "CONTINUOUS")},
@@ -89,6 +96,9 @@ func (d *pages) bentSlips(i int) []Change {
 		add("DXF colour of its own", " 62", n)
 	}
 	add("DXF line type of its own", "  6", "CONTINUOUS")
+	add("DXF line type of its own", "  6", "BYLAYER")
+	add("DXF outline of dashes", "  6", "DASHED")
+	add("DXF outline of dashes", "  6", "hidden")
 	for _, f := range [3]string{"5", "17", "65"} {
 		k := i
 		for d.code(k) != 70 {

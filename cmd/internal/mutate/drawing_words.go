@@ -85,6 +85,9 @@ func (r *ruling) flat(t *thing) {
 			r.add(Either, "line %d: group %d", t.line, c)
 		}
 	}
+	if k := strings.ToUpper(t.text(6)); k != "" && k != "CONTINUOUS" && k != "BYLAYER" {
+		r.add(worst, "line %d: a line of %s", t.line, k)
+	}
 	if t.real(60) != 0 || t.real(67) != 0 {
 		r.add(worst, "line %d: invisible or on paper", t.line)
 	}

@@ -116,6 +116,10 @@ func parseSVG(text []byte) *svgDrawing {
 			}
 			d.page(t)
 		} else if !quiet(open) {
+			if p := open[len(open)-1]; p != "svg" && p != "g" && t.name != "tspan" && t.name != "title" && t.name != "desc" && !strings.Contains(t.name, ":") {
+				d.fault("line %d: <%s> within <%s> is not drawn", t.line, t.name, p)
+				return d
+			}
 			if e := d.element(t, &state, layersSeen); t.name != "tspan" {
 				words = e
 			}

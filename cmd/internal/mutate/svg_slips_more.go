@@ -32,6 +32,13 @@ func (f *file) svgPathSlips(i int) []Change {
 		{"SVG path in notes", f.lines[i], i + 1, f.with(i, end, append(append([]string{"<metadata>"}, body...), "</metadata>")...)},
 		{"SVG path in a comment", f.lines[i], i + 1, f.with(i, end, append(append([]string{"<!--"}, body...), "-->")...)},
 	}
+	for _, shape := range [3]string{`path d="M 1 1"`, `text x="1" y="1"`, `line x1="1" y1="1" x2="1" y2="1"`} {
+		name := shape[:strings.IndexByte(shape, ' ')]
+		out = append(out, Change{"SVG path in a shape", shape, i + 1, f.with(i, end, append(append([]string{"<" + shape + ">"}, body...), "</"+name+">")...)})
+	}
+	if k := i - 1; strings.HasPrefix(f.lines[k], "Z\"/>") { // within the path before it
+		out = append(out, Change{"SVG path in a shape", "the path before it", i + 1, f.with(k, end, append(append([]string{"Z\">"}, body...), "</path>")...)})
+	}
 	if end-i > 4 { // pieces within the path, its first and last left alone
 		out = append(out, Change{"SVG path torn in two", f.lines[i], i + 1, f.with(i+2, i+3, "M"+f.lines[i+2][1:])})
 	}

@@ -3,6 +3,7 @@ package dxfread
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"starwright/geom"
 	"starwright/post/cut"
@@ -70,6 +71,10 @@ func (r *reader) common(c *contour) {
 	switch r.code {
 	case 8, 62:
 		r.look(&c.Layer)
+	case 6:
+		if t := r.intern(); !strings.EqualFold(t, "BYLAYER") {
+			c.lineType = t
+		}
 	case 38, 30:
 		r.largest(&c.elevation)
 	case 39:

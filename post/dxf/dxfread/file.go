@@ -36,7 +36,8 @@ type layer struct {
 	colour int // negative where the layer is off
 	flags  int // bits 1 and 2: frozen, in this view or in new ones
 
-	unplotted bool // group 290 is 0
+	unplotted bool   // group 290 is 0
+	lineType  string // group 6
 }
 
 // form is what a flat outline has none of; each is 0 in an honest file. There
@@ -47,6 +48,7 @@ type form struct {
 	thickness float64 // mm, group 39
 	width     float64 // mm, the largest of groups 40, 41, 43
 	turned    bool    // an extrusion direction other than +Z, groups 210 to 230
+	lineType  string  // group 6, "" where it is that of the layer
 	hidden    bool    // paper space or invisible, groups 67 and 60
 	bare      bool    // a POLYLINE that does not say that vertices follow, group 66
 }

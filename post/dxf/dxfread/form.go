@@ -106,6 +106,8 @@ func (r *reader) judgeLayers() {
 			r.add(l.line, "layer", l.name, "what is drawn on it is not cut", "layer %s is off (colour %d)", l.name, l.colour)
 		case l.flags&(1|2) != 0:
 			r.add(l.line, "layer", l.name, "what is drawn on it is not cut", "layer %s is frozen (flags %d)", l.name, l.flags)
+		case cut.Cuts(l.name) && dashed(l.lineType):
+			r.add(l.line, "line-type", l.name, "software that follows the line type cuts dashes, and the part stays fast", "the lines of layer %s are %s: they are to be CONTINUOUS", l.name, l.lineType)
 		case l.unplotted:
 			r.add(l.line, "layer", l.name, "software that plots the drawing does not cut it", "layer %s is not plotted (group 290 is 0)", l.name)
 		}
@@ -137,6 +139,7 @@ func (r *reader) judgeContour(c *cut.FileContour, m *form) {
 	if len(c.Contour) < 2 {
 		return
 	}
+	odd(dashed(m.lineType), "line-type", "software that follows the line type cuts dashes, and the part stays fast", "the contour's line is %s: it is to be CONTINUOUS", m.lineType)
 	odd(m.hidden, "hidden", "it may or may not be cut", "the contour is invisible or in paper space (group 60 or 67)")
 	odd(m.bare, "entity", "software for release 12 may find no vertices and leave the contour out",
 		"the polyline does not say that vertices follow (group 66 is not 1)")
@@ -148,6 +151,11 @@ func (r *reader) judgeContour(c *cut.FileContour, m *form) {
 	odd(math.Abs(m.thickness) > limitMM, "flat", "software may see a wall where an outline is meant", "the contour has a thickness of %.3f mm", m.thickness)
 	odd(math.Abs(m.width) > limitMM, "flat", "the laser may burn a strip instead of a line", "the polyline has a width of %.3f mm", m.width)
 	odd(m.turned, "flat", "the part may come out mirrored", "the contour's plane is turned (groups 210 to 230): X and Y are not those of the sheet")
+}
+
+// dashed reports whether a line type is another than that of whole lines.
+func dashed(lineType string) bool {
+	return lineType != "" && !strings.EqualFold(lineType, "CONTINUOUS")
 }
 
 // article puts "a" or "an" before an entity's name as it is spoken.

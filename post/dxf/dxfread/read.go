@@ -270,6 +270,8 @@ func (r *reader) layer() bool {
 			l.colour = r.int()
 		case 70:
 			l.flags = r.int()
+		case 6:
+			l.lineType = r.intern()
 		case 290:
 			l.unplotted = r.int() == 0
 		}

@@ -97,6 +97,8 @@ func TestJudge(t *testing.T) {
 		{edit{"drawing in the drawing", "", "<g id=", `<svg x="5"/><g id=`}, "entity", "<svg>"},
 		{edit{"definitions", "", "<g id=", `<defs><path id="a" d="M 0 0 L 1 1"/></defs><g id=`}, "entity", "<defs>"},
 		{edit{"link", "OUTLINE", path, "<a><path d=\"M 0 0\"/></a>" + path}, "entity", "<a>"},
+		{edit{"path in a path", "OUTLINE", "Z\"/>\n<path d=\"M 110 0\nL 140 0\nL 125 -30\nZ\"/>", "Z\">\n<path d=\"M 110 0\nL 140 0\nL 125 -30\nZ\"/></path>"}, "entity", "<path> within <path>"},
+		{edit{"layer in a text", "TEXT", ">plate<", "><g id=\"CUT\"/>plate<"}, "entity", "<g> within <text>"},
 		{edit{"document type", "", "<svg", `<!DOCTYPE svg><svg`}, "entity", "a document type"},
 		{edit{"style sheet from outside", "", "<svg", `<?xml-stylesheet href="a.css"?><svg`}, "entity", "an instruction for other programs"},
 		{edit{"attribute twice", "OUTLINE", `<path d`, `<path d="M 0 0" d`}, "structure", "attribute d stands twice"},

@@ -147,6 +147,13 @@ func (r *reader) begin(start int, e xml.StartElement) bool {
 	switch e.Name.Local {
 	case "title", "desc", "metadata":
 		return r.skip(line, e)
+	}
+	if n := len(r.open); n > 0 && r.open[n-1].name != "svg" && r.open[n-1].name != "g" && e.Name.Local != "tspan" {
+		r.form(line, "entity", e.Name.Local, "no program draws it, or each its own way",
+			"<%s> within <%s>: drawings lie in groups, not in what is drawn", clip(e.Name.Local), clip(r.open[n-1].name))
+		return r.skip(line, e)
+	}
+	switch e.Name.Local {
 	case "g":
 		r.group(&g, e)
 	case "path":
