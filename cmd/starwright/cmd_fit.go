@@ -18,6 +18,8 @@ import (
 
 // fitFlags are the values as they were typed.
 type fitFlags struct {
+	load func(args []string) (*packet.Work, error)
+
 	points                                            int
 	unit                                              int    // of the job's order
 	name                                              string // its name
@@ -32,6 +34,11 @@ func (a *app) fitCommand() *cobra.Command {
 		Long:  fitHelp,
 		Args:  cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
+			v.load = func(args []string) (*packet.Work, error) { return a.load(args, nil) }
+			usual := len(args) == 0 && v.points == 0 && v.board == "" && v.tip == "" && isThere(usualJob)
+			if usual {
+				args = []string{usualJob}
+			}
 			q, w, err := v.question(args)
 			if err != nil {
 				return err
@@ -53,6 +60,9 @@ func (a *app) fitCommand() *cobra.Command {
 			if a.json {
 				return a.document(answer)
 			}
+			if usual {
+				fmt.Fprintf(a.out, "The job of this folder, %s\n", usualJob)
+			}
 			_, err = fmt.Fprint(a.out, answer.Page())
 			return err
 		},
@@ -68,6 +78,7 @@ func (a *app) fitCommand() *cobra.Command {
 	f.StringVar(&v.pivot, "pivot", "", "how far from its pivot you measure the saw's movement (usual 300 mm or 12 in)")
 	f.StringVar(&v.sawError, "saw-error", "", "instead of a gap: by how much the saw is off, for the gaps it makes")
 	f.StringVar(&v.limit, "limit", "", "instead of a gap: the largest gap you accept, for how fine the saw must be set")
+	a.shopFlag(c)
 	a.jsonFlag(c)
 	return c
 }
@@ -165,7 +176,7 @@ func (v *fitFlags) star(args []string, q *fitting.Question) (*packet.Work, error
 	if len(args) == 0 {
 		return nil, v.noJob(q)
 	}
-	w, err := load(args, nil)
+	w, err := v.load(args)
 	if err != nil {
 		return nil, err
 	}

@@ -16,12 +16,16 @@ import (
 )
 
 func (a *app) initCommand() *cobra.Command {
-	return &cobra.Command{
+	var shop bool
+	c := &cobra.Command{
 		Use:   "init [FILE]",
-		Short: "Write a commented job file to start from; never overwrites",
+		Short: "Write a commented job file, or with --shop a shop file; never overwrites",
 		Args:  cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			name := "job.toml"
+			name, content := usualName(shop), job.Starter()
+			if shop {
+				content = job.ShopStarter()
+			}
 			if len(args) > 0 {
 				name = args[0]
 			}
@@ -29,6 +33,9 @@ func (a *app) initCommand() *cobra.Command {
 				return &exitError{status: exitUsage, lines: []string{fmt.Sprintf("%s: this name %s. Try: starwright init %s", name, why, filepath.Join(filepath.Dir(name), instead))}}
 			}
 			f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+			if info, e := os.Stat(name); e == nil && info.IsDir() {
+				return &exitError{status: exitUsage, lines: []string{fmt.Sprintf("%s: this is a folder; name the file to write in it. Try: %s", words.OneLine(name), filepath.Join(name, usualName(shop)))}}
+			}
 			if errors.Is(err, fs.ErrExist) {
 				return &exitError{status: exitUsage, lines: []string{words.OneLine(name) + ": there is a file of this name, which is left alone; give another name"}}
 			}
@@ -38,13 +45,27 @@ func (a *app) initCommand() *cobra.Command {
 			if err != nil {
 				return failure(err)
 			}
-			_, err = f.Write(job.Starter())
+			_, err = f.Write(content)
 			if err = errors.Join(err, f.Close()); err != nil {
 				os.Remove(name) // half a job file is worse than none
 				return failure(err)
+			}
+			if shop {
+				fmt.Fprintf(a.out, "wrote %s; say in it what you have. Next: starwright init\n", words.OneLine(name))
+				return nil
 			}
 			fmt.Fprintf(a.out, "wrote %s; edit it, then run: starwright plan %s\n", words.OneLine(name), words.OneLine(name))
 			return nil
 		},
 	}
+	c.Flags().BoolVar(&shop, "shop", false, "write a file of what your shop has, for every job")
+	return c
+}
+
+// usualName is the name of the file that init writes.
+func usualName(shop bool) string {
+	if shop {
+		return job.ShopName
+	}
+	return usualJob
 }

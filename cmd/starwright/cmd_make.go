@@ -17,12 +17,16 @@ func (a *app) makeCommand() *cobra.Command {
 		Use:   "make [JOB]",
 		Short: "Make the packet; every file is proven from disk before any is released",
 		Args:  cobra.MaximumNArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
+			if c.Flags().Changed("output") && dir == "" {
+				return failure(&packet.RefusedError{Target: `""`, Why: "the folder to make has no name; name one with -o"})
+			}
 			return a.makePacket(args, dir, force)
 		},
 	}
-	c.Flags().StringVarP(&dir, "output", "o", "packet", "folder to make")
-	c.Flags().BoolVar(&force, "force", false, "replace a packet of which files were edited, keeping the old one beside it")
+	c.Flags().StringVarP(&dir, "output", "o", "", "folder to make (left out: porch-packet for porch.toml)")
+	c.Flags().BoolVar(&force, "force", false, "replace a packet that was edited or is another job's; the old one is kept beside it")
+	a.shopFlag(c)
 	a.jsonFlag(c)
 	return c
 }
@@ -61,9 +65,12 @@ func proofDocuments(proofs []packet.Proof) (files []proofDocument, findings []fi
 func (a *app) makePacket(args []string, dir string, force bool) error {
 	bar := a.progress()
 	defer bar.end()
-	w, err := load(args, bar.tell)
+	w, err := a.load(args, bar.tell)
 	if err != nil {
 		return err
+	}
+	if dir == "" {
+		dir = packet.NameFor(w.Job.Name)
 	}
 	made, err := packet.Make(w, dir, force)
 	bar.end()
@@ -80,6 +87,7 @@ func (a *app) makePacket(args []string, dir string, force bool) error {
 			return err
 		}
 	} else {
+		a.sayJob(args, w)
 		a.table(made.Proofs)
 	}
 	if !made.Released {
@@ -89,9 +97,9 @@ func (a *app) makePacket(args []string, dir string, force bool) error {
 	}
 	if !a.json {
 		if made.Kept != "" {
-			fmt.Fprintf(a.out, "the edited packet is kept as %s\n", words.OneLine(made.Kept))
+			fmt.Fprintf(a.out, "the old packet is kept as %s\n", words.OneLine(made.Kept))
 		}
-		fmt.Fprintf(a.out, "released %d files in %s\n", len(made.Manifest.Files)+2, words.OneLine(dir))
+		fmt.Fprintf(a.out, "released %d files in %s\n", made.Manifest.Count(), words.OneLine(dir))
 	}
 	return nil
 }

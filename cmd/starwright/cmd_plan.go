@@ -15,7 +15,7 @@ func (a *app) planCommand() *cobra.Command {
 		Args:  cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			bar := a.progress()
-			w, err := load(args, bar.tell)
+			w, err := a.load(args, bar.tell)
 			bar.end()
 			if err != nil {
 				return err
@@ -26,10 +26,12 @@ func (a *app) planCommand() *cobra.Command {
 				}
 				return a.document(plan.New(w))
 			}
+			a.sayJob(args, w)
 			_, err = fmt.Fprint(a.out, plan.Page(w))
 			return err
 		},
 	}
+	a.shopFlag(c)
 	a.jsonFlag(c)
 	return c
 }

@@ -20,6 +20,9 @@ type app struct {
 	bar      atomic.Pointer[bar] // the one that stands on the terminal, if any
 	atEase   func()              // has a signal no longer end the program
 	stopping sync.Mutex          // held for good by the one who ends the program
+
+	shop      string // --shop, as typed
+	shopGiven bool   // whether it was; "" is no shop file at all
 }
 
 func newApp(in io.Reader, out, errOut io.Writer) *app {
@@ -97,17 +100,19 @@ func (a *app) root() *cobra.Command {
 		Use:   "starwright",
 		Short: "Batches of solid wooden stars, from a job file to a checked packet",
 		Long: `starwright turns a job file of a dozen lines into every number of a batch of
-solid wooden stars, and into a packet of outlines and slot programs of which
-each file has been read back from disk and back-plotted before it is released.
+solid wooden stars, and into a packet of outlines and slot programs. Each file
+is read back from disk and back-plotted before the packet is released.
 
-Start with:  starwright init         write a job file to edit
-             starwright plan         say every number of it
-             starwright make         make the packet
-             starwright check packet prove the packet as it lies on disk
+Start with:  starwright init              write job.toml, then edit it
+             starwright plan              say every number of it
+             starwright make              make its packet, job-packet
+             starwright check job-packet  prove the packet as it lies on disk
 or all of it on a page:
-             starwright desk         opens in your browser
+             starwright desk              opens in your browser
 
-Without a job file, plan and make use a job that is built in.`,
+Where you name no job file, plan, make and fit take job.toml of the folder you
+are in. Where there is none, plan and make take a job that is built in, and say
+so in their first line.`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          cobra.NoArgs,

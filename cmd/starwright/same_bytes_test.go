@@ -45,7 +45,7 @@ func TestSameBytes(t *testing.T) {
 		if said, err := cmd.CombinedOutput(); err != nil {
 			t.Fatalf("%s: %v\n%s", c.name, err, said)
 		}
-		got := s.tree(filepath.Join(c.folder, "packet"))
+		got := s.tree(filepath.Join(c.folder, "my job-packet"))
 		if i == 0 {
 			first = got
 			time.Sleep(1100 * time.Millisecond) // stamps of the time count seconds

@@ -67,6 +67,9 @@ func newShop(t *testing.T) *shop {
 		t.Fatal(err)
 	}
 	for i, source := range tortureJobs {
+		if err := os.MkdirAll(filepath.Dir(filepath.Join(s.dir, s.job(i))), 0o755); err != nil {
+			t.Fatal(err)
+		}
 		if err := os.WriteFile(filepath.Join(s.dir, s.job(i)), []byte(source), 0o644); err != nil {
 			t.Fatal(err)
 		}
@@ -99,7 +102,9 @@ func shopFolder(t *testing.T) string {
 	return dir
 }
 
-func (s *shop) job(i int) string { return fmt.Sprintf("job%d.toml", i) }
+// job is the name of a job file. Both have one name, so that either may replace
+// the packet of the other.
+func (s *shop) job(i int) string { return fmt.Sprintf("jobs%d/stars.toml", i) }
 
 // command prepares a run of the program in the shop.
 func (s *shop) command(args ...string) (*exec.Cmd, *bytes.Buffer) {

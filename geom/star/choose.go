@@ -41,7 +41,7 @@ const (
 // after may, the cutter.
 func (o *Order) slots(u *Unit, last bool) problem.List {
 	spec, in := u.Spec.Slot, u.Spec.Unit
-	usual := choicesFor(in).cutters
+	usual := u.usualCutters()
 	if spec.Make != nil && !*spec.Make {
 		if last {
 			o.settleCutter(u, usual[0])
@@ -84,7 +84,20 @@ func (o *Order) cutters(u *Unit) []float64 {
 	case o.Cutter > 0:
 		return []float64{o.Cutter}
 	}
-	return choicesFor(u.Spec.Unit).cutters
+	return u.usualCutters()
+}
+
+// usualCutters returns the diameters of the bits that the shop has, or else of
+// the trade's usual ones, largest first.
+func (u *Unit) usualCutters() []float64 {
+	if len(u.Spec.Owned) == 0 {
+		return choicesFor(u.Spec.Unit).cutters
+	}
+	out := make([]float64, len(u.Spec.Owned))
+	for i, b := range u.Spec.Owned {
+		out[i] = b.Diameter
+	}
+	return out
 }
 
 // choose tries the model's neat values, largest first, for whatever the job
@@ -193,8 +206,11 @@ func (o *Order) settleCutter(u *Unit, d float64) {
 		return
 	}
 	why := "the trade's usual bit"
-	if u.Slot != nil && d < choicesFor(u.Spec.Unit).cutters[0]-eps {
+	if usual := u.usualCutters(); u.Slot != nil && d < usual[0]-eps {
 		why = "the largest usual bit whose slot fits"
+	}
+	if len(u.Spec.Owned) > 0 {
+		why = "the thickest of [shop] cutters that suits the slots and the sheets"
 	}
 	o.note("cutter.diameter", u.Spec.Unit.FormatSize(d), why)
 }

@@ -84,6 +84,11 @@ func (u *Unit) reach(cutter float64) (mm float64, known bool) {
 	if u.Spec.CutLength != nil {
 		return *u.Spec.CutLength, true
 	}
+	for _, b := range u.Spec.Owned {
+		if b.Diameter == cutter && b.CutLength > 0 && u.Spec.Cutter == nil {
+			return b.CutLength, true
+		}
+	}
 	return reachDiameters * cutter, u.Spec.Cutter == nil
 }
 

@@ -37,6 +37,7 @@ type Spec struct {
 	RoundTo     float64
 	Kerf        float64
 	Cutter      *float64 // diameter
+	Owned       []Bit    // cutters to choose from, the thickest first; none for the usual ones
 	CutLength   *float64 // of the cutter's edges, where the job gives it
 	MaxTravelX  float64  // along a facet, 0 where no machine limits it
 	Slot        SlotSpec
@@ -44,6 +45,13 @@ type Spec struct {
 	SplineThick *float64 // measured thickness of the spline stock
 	SplineFit   float64  // slot width less spline thickness
 	GlueGap     float64  // both slots' depth less the spline's width
+}
+
+// Bit is a straight cutter that a shop has.
+type Bit struct {
+	Diameter  float64 // mm
+	CutLength float64 // mm; 0 where it is not known
+	Flutes    int     // 0 where it is not known
 }
 
 // SlotSpec is what a job asks of the slots of one star.

@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"starwright/cmd/internal/engine"
+	"starwright/cmd/internal/job"
 	"starwright/cmd/internal/packet"
 	"starwright/cmd/internal/release"
 )
@@ -56,7 +57,15 @@ func (f *Folder) Make(ctx context.Context, jobFile string, source []byte, force 
 	if info, err := f.root.Lstat(name); err == nil && info.Mode()&fs.ModeSymlink != 0 {
 		return engine.Packet{}, refuse("%s is a link; the desk makes packets only in its own folder. Move the link away, or give the job another name", name)
 	}
-	w, errs := packet.LoadWatched(jobFile, source, tell)
+	in := job.Input{Job: job.File{Name: jobFile, Data: source}}
+	if _, err := f.root.Lstat(ShopFile); err == nil {
+		shop, err := f.read(ShopFile)
+		if err != nil {
+			return engine.Packet{}, err
+		}
+		in.Shop = &job.File{Name: ShopFile, Data: shop}
+	}
+	w, errs := packet.LoadWatched(in, tell)
 	if len(errs) > 0 {
 		return engine.Packet{}, packet.JobErrors(errs)
 	}

@@ -60,14 +60,23 @@ func (j Job) edited() ([]byte, error) {
 	return applyAll(data, j.Edits)
 }
 
+// input is a text of the job with the shop's file, for what reads them.
+func (j Job) input(source []byte) job.Input {
+	in := job.Input{Job: job.File{Name: j.Name, Data: source}}
+	if j.Shop != "" {
+		in.Shop = &job.File{Name: job.ShopName, Data: []byte(j.Shop)}
+	}
+	return in
+}
+
 // star works out the numbers and the star alone.
 func (j Job) star(ctx context.Context, source []byte) (*packet.Work, []job.Error) {
-	return packet.LoadStar(j.Name, source)
+	return packet.LoadStar(j.input(source))
 }
 
 // whole works out all of it.
 func (j Job) whole(ctx context.Context, source []byte, tell packet.Progress) (*packet.Work, []job.Error) {
-	return packet.LoadWatched(j.Name, source, tell)
+	return packet.LoadWatched(j.input(source), tell)
 }
 
 // AsFault words an error for the page.

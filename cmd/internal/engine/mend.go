@@ -37,7 +37,7 @@ func (j Job) mend(source []byte, e job.Error) ([]Edit, string) {
 	if err != nil {
 		return nil, ""
 	}
-	_, errs := packet.LoadStar(j.Name, after)
+	_, errs := packet.LoadStar(j.input(after))
 	for _, left := range errs {
 		if left.Table == e.Table && left.Key == e.Key && left.Why == e.Why {
 			return nil, ""

@@ -77,7 +77,7 @@ func makePacket(ctx context.Context, c Call) (Reply, error) {
 
 // PacketName is what the packet of a job file is called.
 func PacketName(jobFile string) string {
-	return strings.TrimSuffix(path.Base(jobFile), ".toml") + "-packet"
+	return packet.NameFor(jobFile)
 }
 
 // treeFiles are the files of a packet in the order of their names.

@@ -92,13 +92,21 @@ func (j *Job) Error(p problem.Problem) Error {
 	}
 	if n := j.root.find(p.Key); n != nil {
 		e.Line = n.line
+		if n.from != nil {
+			e.File = n.from.file
+		}
 		if n.raw != "" {
 			e.Got = n.raw
 		}
 		return e
 	}
 	if e.Table != "" {
-		e.Line = j.At(e.Table)
+		if n := j.root.find(e.Table); n != nil {
+			e.Line = n.line
+			if n.from != nil {
+				e.File = n.from.file
+			}
+		}
 	}
 	if e.Got != "" {
 		e.Got += " by default"
@@ -115,10 +123,21 @@ func (j *Job) At(key string) int {
 	return 0
 }
 
+// shopLast is a file's name with what puts the shop's file behind the job's.
+func shopLast(file string) string {
+	if file == ShopName || strings.HasSuffix(file, ShopName) {
+		return "1" + file
+	}
+	return "0" + file
+}
+
 // sorted returns the errors in the order of the file, no more than maxErrors
 // and a last one that counts the rest.
 func sorted(errs []Error) []Error {
 	slices.SortStableFunc(errs, func(a, b Error) int {
+		if a.File != b.File { // the job file's first
+			return strings.Compare(shopLast(a.File), shopLast(b.File))
+		}
 		if a.Line != b.Line {
 			return a.Line - b.Line
 		}

@@ -36,6 +36,8 @@ type Job struct {
 	Wood        WoodTable
 	Defaults    []problem.Note // values taken because the file left them out
 	Warnings    []problem.Note // what the maker should know
+	FromShop    []Taken        // values that the shop's file gave
+	ShopFile    string         // its name; "" where there is none
 
 	root *node
 }
@@ -182,7 +184,7 @@ type WoodTable struct {
 // wrong with it, in the order of the file. The job is nil where there are
 // errors.
 func Parse(name string, data []byte) (*Job, []Error) {
-	j, errs := parse(name, data)
+	j, errs := parse(Input{Job: File{name, data}})
 	if len(errs) > 0 {
 		return nil, sorted(errs)
 	}
@@ -191,13 +193,19 @@ func Parse(name string, data []byte) (*Job, []Error) {
 
 // parse is Parse with the job even where there are errors, wrong values
 // replaced by usual ones; it is nil only where the file cannot be read at all.
-func parse(name string, data []byte) (*Job, []Error) {
-	root, errs := readTree(name, data)
+func parse(in Input) (*Job, []Error) {
+	root, errs := readTree(in.Job.Name, in.Job.Data)
 	if root == nil {
 		return nil, errs
 	}
-	r := &reader{file: name, root: root, errs: errs, known: map[string][]string{}}
+	r := &reader{file: in.Job.Name, root: root, errs: errs, known: map[string][]string{}}
+	if in.Shop != nil {
+		r.shopFile(*in.Shop)
+	}
 	j := r.job()
+	if j.FromShop = r.taken; in.Shop != nil {
+		j.ShopFile = in.Shop.Name
+	}
 	return j, r.errs
 }
 
@@ -234,7 +242,7 @@ func (j *Job) Spec() star.Spec {
 		Points: j.Star.Points, BoardWidth: j.Star.BoardWidth, StarWidth: j.Star.StarWidth,
 		Thickness: j.Star.Thickness, Tip: j.Star.Tip, Count: j.Star.Count, OffcutStar: j.Star.OffcutStar,
 		EndTrim: j.Blank.EndTrim, RoundTo: j.Blank.RoundTo, Kerf: j.Saw.Kerf,
-		Cutter: j.Cutter.Diameter, CutLength: j.Cutter.CutLength, MaxTravelX: j.Machine.Travel[0],
+		Cutter: j.Cutter.Diameter, Owned: j.owned(), CutLength: j.Cutter.CutLength, MaxTravelX: j.Machine.Travel[0],
 		Slot: slot(j.Slot), OffcutSlot: slot(j.OffcutSlot),
 		SplineThick: j.Spline.Thickness, SplineFit: j.Spline.Fit, GlueGap: j.Spline.GlueGap,
 	}

@@ -63,7 +63,7 @@ func (s section) lengthOf(key string, n *node, sp span) (float64, bool) {
 	if !ok {
 		return 0, false
 	}
-	mm, err := geom.ParseLength(t, s.r.u)
+	mm, err := geom.ParseLength(t, s.unit(n))
 	if err != nil {
 		would := fmt.Sprintf("%s (lengths are written like %s)", s.mend(key, t, n, sp), geom.LengthForms)
 		s.failTry(key, n, "this is not a length: "+reason(err), would)
@@ -98,7 +98,7 @@ func (r *reader) most(mm float64) string { return r.u.Format(r.u.Floor(mm)) }
 // most likely meant to be, where that is a length, or else the example.
 func (s section) mend(key, t string, n *node, sp span) string {
 	t = strings.TrimLeft(strings.Replace(t, ",", ".", 1), "-− ")
-	mm, err := geom.ParseLength(t, s.r.u)
+	mm, err := geom.ParseLength(t, s.unit(n))
 	if err != nil || !within(mm, sp.lo, sp.hi) || sp.would != "" {
 		return sp.instead(key)
 	}

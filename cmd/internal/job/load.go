@@ -36,11 +36,16 @@ func (j *Job) spacing(cutter float64) []Error {
 	return nil
 }
 
-// Load reads a job file and builds its order. It returns all that is wrong,
-// from the file and from the model, in the order of the file; job and order
-// are nil where there is anything.
+// Load is [LoadInput] of a job file alone.
 func Load(name string, data []byte) (*Job, *star.Order, []Error) {
-	j, errs := parse(name, data)
+	return LoadInput(Input{Job: File{name, data}})
+}
+
+// LoadInput reads a job and builds its order. It returns all that is wrong,
+// from the files and from the model, in the order of the files; job and order
+// are nil where there is anything.
+func LoadInput(in Input) (*Job, *star.Order, []Error) {
+	j, errs := parse(in)
 	if j == nil {
 		return nil, nil, sorted(errs)
 	}
@@ -58,6 +63,7 @@ func Load(name string, data []byte) (*Job, *star.Order, []Error) {
 		}
 	}
 	if o != nil && j.Cutter.Diameter == nil { // else [Parse] has looked at it
+		errs = append(errs, j.picked(o.Cutter)...)
 		errs = append(errs, j.spacing(o.Cutter)...)
 	}
 	if len(errs) > 0 {

@@ -16,13 +16,16 @@ type reader struct {
 	errs     []Error
 	defaults []problem.Note
 	warnings []problem.Note
+	taken    []Taken
 	tables   []string            // known tables, in order
 	known    map[string][]string // known keys of each table, in order
 }
 
 // add keeps an error.
 func (r *reader) add(e Error) {
-	e.File = r.file
+	if e.File == "" {
+		e.File = r.file
+	}
 	r.errs = append(r.errs, e)
 }
 
@@ -69,7 +72,7 @@ func (r *reader) section(name string) section {
 		if n.kind == list {
 			got = "a list"
 		}
-		r.add(Error{Line: n.line, Table: name, Why: "this is a table, written once and in single brackets", Got: got, Would: "[" + name + "] on a line of its own"})
+		r.add(Error{File: n.file(), Line: n.line, Table: name, Why: "this is a table, written once and in single brackets", Got: got, Would: "[" + name + "] on a line of its own"})
 		return s
 	}
 	s.node = n
@@ -103,7 +106,7 @@ func (s section) fail(key string, n *node, why, value string) {
 
 // failTry reports a value with what to try instead in words.
 func (s section) failTry(key string, n *node, why, would string) {
-	s.r.add(Error{Line: n.line, Table: s.name, Key: key, Why: why, Got: got(n), Would: would})
+	s.r.add(Error{File: n.file(), Line: n.line, Table: s.name, Key: key, Why: why, Got: got(n), Would: would})
 }
 
 // got returns a value as written.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"starwright/geom/star"
 	"starwright/geom/words"
 )
 
@@ -31,7 +32,8 @@ func ShopTables() []string {
 
 // ShopTable is [shop].
 type ShopTable struct {
-	Has []Machine // without repeats, in the order of the file; empty for hand tools alone
+	Has     []Machine  // without repeats, in the order of the file; empty for hand tools alone
+	Cutters []star.Bit // for the CNC, the thickest first; nil where the file does not say
 }
 
 // With reports whether the shop has a machine.
@@ -56,8 +58,10 @@ type RouterTableTable struct {
 }
 
 func (r *reader) shop(j *Job) {
-	j.Shop.Has = r.section("shop").machines("has")
-	s := r.section("router_table")
+	s := r.section("shop")
+	j.Shop.Has = s.machines("has")
+	j.Shop.Cutters = s.cutters("cutters")
+	s = r.section("router_table")
 	j.RouterTable.FenceHeight = s.open("fence_height", span{lo: 5, hi: 1000, example: r.pick("90 mm", "3 1/2 in")})
 	j.RouterTable.FenceLength = s.open("fence_length", span{lo: 50, hi: 5000, example: r.pick("800 mm", "32 in")})
 	j.RouterTable.Bits = s.lengths("bits", span{lo: 0.5, hi: 50, example: r.pick("6.35 mm", "1/4 in")},

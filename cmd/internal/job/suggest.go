@@ -48,7 +48,7 @@ func shown(name string) string {
 }
 
 func (r *reader) unknownTable(name string, n *node) Error {
-	e := Error{Line: n.line, Table: shown(name), Why: "this table is not known"}
+	e := Error{File: n.file(), Line: n.line, Table: shown(name), Why: "this table is not known"}
 	if k := words.Meant(name, r.tables); k != "" {
 		e.Would = "[" + k + "]"
 	} else {
@@ -61,7 +61,7 @@ func (r *reader) unknownTable(name string, n *node) Error {
 // name as a word, else the tables that have a key of that name, else all keys
 // of the table.
 func (r *reader) unknownKey(tab, key string, n *node) Error {
-	e := Error{Line: n.line, Table: tab, Key: shown(key), Why: "this key is not known"}
+	e := Error{File: n.file(), Line: n.line, Table: tab, Key: shown(key), Why: "this key is not known"}
 	if k := words.Meant(key, r.known[tab]); k != "" {
 		e.Would = k
 		return e

@@ -43,6 +43,7 @@ type node struct {
 	kids  map[string]*node // of a table
 	items []*node          // of a list
 	fixed bool             // a table that has had its header or its braces
+	from  *origin          // nil for what stands in the job file
 }
 
 // find returns the node at a dotted path of plain keys, nil where there is none.

@@ -23,7 +23,7 @@ func (s section) feed(key string, lo, hi float64, def, why string) float64 {
 	if !ok {
 		return usual
 	}
-	v, err := geom.ParseFeed(t, s.r.u)
+	v, err := geom.ParseFeed(t, s.unit(n))
 	switch {
 	case err != nil:
 		s.fail(key, n, "this is not a feed: "+reason(err), fmt.Sprintf("%s (feeds are written like %s)", quote(def), geom.FeedForms))

@@ -40,9 +40,9 @@ func (e JobErrors) Error() string {
 }
 
 // Check proves the drawings and programs of a packet as they lie on disk,
-// against the geometry that the packet's own job.toml gives. files names the
-// ones to look at, within the packet or as paths from here; none means all. All
-// is read from one folder: where a new packet takes its place meanwhile, that
+// against the geometry that the packet's own job.toml, with the shop.toml beside
+// it, gives. files names the ones to look at, within the packet or as paths from
+// here; none means all. All is read from one folder: where a new packet takes its place meanwhile, that
 // one is checked. The whole packet is also held against what was released: see
 // [Checked.wholePacket].
 func Check(dir string, files []string) (*Checked, error) {
@@ -97,7 +97,16 @@ func (f folder) check(dir string, a Asked) (*Checked, error) {
 	if err != nil {
 		return nil, err
 	}
-	w, only, err := loadFor(dir, source, a.Files, a.Watch)
+	in := job.Input{Job: job.File{Name: filepath.Join(dir, "job.toml"), Data: source}}
+	switch shop, err := f.read(job.ShopName, maxJobBytes); {
+	case err == nil:
+		in.Shop = &job.File{Name: filepath.Join(dir, job.ShopName), Data: shop}
+	case odd(err) != "":
+		return nil, &RefusedError{dir, odd(err)}
+	case !errors.Is(err, fs.ErrNotExist):
+		return nil, err
+	}
+	w, only, err := loadFor(dir, in, a.Files, a.Watch)
 	if err != nil {
 		return nil, err
 	}
@@ -124,8 +133,8 @@ func (f folder) check(dir string, a Asked) (*Checked, error) {
 // loadFor works out as much of a job as the named files need, and returns
 // their paths within the packet. Jigs and nests take most of the time, and
 // a check of one slot program does without.
-func loadFor(dir string, source []byte, files []string, watch Progress) (*Work, map[string]bool, error) {
-	w, errs := loadStar(filepath.Join(dir, "job.toml"), source, watch)
+func loadFor(dir string, in job.Input, files []string, watch Progress) (*Work, map[string]bool, error) {
+	w, errs := loadStar(in, watch)
 	if len(errs) > 0 {
 		return nil, nil, JobErrors(errs)
 	}

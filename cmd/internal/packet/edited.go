@@ -7,6 +7,8 @@ import (
 	"os"
 	"path"
 	"strings"
+
+	"starwright/cmd/internal/job"
 )
 
 // Change is a file of a packet that is not as it was made.
@@ -57,18 +59,19 @@ func (r asMade) sums() map[string]string {
 }
 
 // editedSince returns the files of a packet that were edited, removed or added
-// since it was made, its manifest among them.
-func editedSince(dir string) ([]Change, error) {
+// since it was made, its manifest among them, and what the manifest says.
+func editedSince(dir string) ([]Change, Manifest, error) {
 	f, err := openFolder(dir)
 	if err != nil {
-		return nil, err
+		return nil, Manifest{}, err
 	}
 	defer f.close()
 	made, err := f.readManifest()
 	if err != nil {
-		return nil, err
+		return nil, Manifest{}, err
 	}
-	return f.edited(made, nil)
+	changes, err := f.edited(made, nil)
+	return changes, made.Manifest, err
 }
 
 // edited is [editedSince] of an open folder; of files that were read already
@@ -83,7 +86,11 @@ func (f folder) edited(m asMade, read []Proof) ([]Change, error) {
 		out = append(out, Change{Path: ManifestName, How: "edited"})
 	}
 	known := map[string]bool{".": true, ManifestName: true}
-	for _, one := range append([]File{{Path: "job.toml", SHA256: m.JobSHA256}}, m.Files...) {
+	sources := []File{{Path: "job.toml", SHA256: m.JobSHA256}}
+	if m.Shop256 != "" {
+		sources = append(sources, File{Path: job.ShopName, SHA256: m.Shop256})
+	}
+	for _, one := range append(sources, m.Files...) {
 		for p := one.Path; !known[p]; p = path.Dir(p) {
 			known[p] = true
 		}
@@ -153,7 +160,7 @@ func worthKeeping(dir string) bool {
 	if entries, err := os.ReadDir(dir); err == nil && len(entries) == 0 {
 		return false
 	}
-	changed, err := editedSince(dir)
+	changed, _, err := editedSince(dir)
 	return err != nil || len(changed) > 0
 }
 

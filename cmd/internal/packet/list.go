@@ -4,7 +4,10 @@ import "starwright/toolpath/finding"
 
 // manifest lists the files of the packet with their proofs.
 func (w *Work) manifest(proofs []Proof, others []File) Manifest {
-	m := Manifest{Format: Format, Program: "starwright", Version: Version(), Job: w.Title(), JobSHA256: sum(w.Source)}
+	m := Manifest{Format: Format, Program: "starwright", Version: Version(), Job: w.Title(), JobFile: fileOf(w.Job.Name), JobSHA256: sum(w.Source)}
+	if w.Shop != nil {
+		m.Shop256 = sum(w.Shop)
+	}
 	byPath := proofsByPath(proofs)
 	w.eachDrawing(func(d *Drawing, f format) {
 		p := byPath[d.in(f)]

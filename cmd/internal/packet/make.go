@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"runtime"
 
+	"starwright/cmd/internal/job"
 	"starwright/cmd/internal/release"
 	"starwright/post/rs274/ncwrite"
 )
@@ -45,13 +46,13 @@ func Make(w *Work, target string, force bool) (*Made, error) {
 	if err != nil {
 		return nil, err
 	}
-	st, err := release.Begin(target, worthKeeping)
+	st, err := release.Begin(target, w.worthKeeping)
 	if err != nil {
 		return nil, err
 	}
 	defer st.Abort()
 	// Not before the lock is held: another run may be swapping folders.
-	if err := mayReplace(target, force); err != nil {
+	if err := w.mayReplace(target, force); err != nil {
 		return nil, err
 	}
 	made, err := w.build(st, func() (folder, error) { return openFolder(st.Dir()) })
@@ -109,9 +110,10 @@ func (w *Work) build(to sink, open func() (folder, error)) (*Made, error) {
 }
 
 // mayReplace says whether the target may be replaced: it must not exist, or
-// be an empty folder, or a packet of which no file was edited since it was
-// made. With force an edited packet may be replaced too; it is kept beside.
-func mayReplace(target string, force bool) error {
+// be an empty folder, or a packet of this job of which no file was edited since
+// it was made. With force any packet may be replaced; one that was edited or is
+// another job's is kept beside.
+func (w *Work) mayReplace(target string, force bool) error {
 	info, err := os.Stat(target)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
@@ -132,13 +134,20 @@ func mayReplace(target string, force bool) error {
 	if _, err := os.Lstat(filepath.Join(target, ManifestName)); errors.Is(err, fs.ErrNotExist) {
 		return &RefusedError{target, "this folder is not a packet (it has no " + ManifestName + ") and is left alone; choose another with -o"}
 	}
-	changed, err := editedSince(target)
-	if err == nil && len(changed) == 0 || force {
+	if force {
 		return nil
 	}
-	why := describe(changed)
-	if err != nil {
+	changed, made, err := editedSince(target)
+	why := ""
+	switch {
+	case err != nil:
 		why = err.Error()
+	case w.whose(made) != "":
+		return &RefusedError{target, "this is the packet of another job, " + w.whose(made) + "; name another folder with -o, or --force replaces the packet and keeps the old one beside it"}
+	case len(changed) == 0:
+		return nil
+	default:
+		why = describe(changed)
 	}
 	return &RefusedError{target, why + "; --force replaces the packet and keeps the old one beside it"}
 }
@@ -147,6 +156,11 @@ func mayReplace(target string, force bool) error {
 func (w *Work) writeFiles(st sink) error {
 	if err := st.Write("job.toml", w.Source); err != nil {
 		return err
+	}
+	if w.Shop != nil {
+		if err := st.Write(job.ShopName, w.Shop); err != nil {
+			return err
+		}
 	}
 	type file struct {
 		path  string

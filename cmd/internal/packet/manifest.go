@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"strings"
 
+	"starwright/cmd/internal/job"
 	"starwright/toolpath/finding"
 )
 
@@ -31,8 +32,19 @@ type Manifest struct {
 	Version   string `json:"version"`
 	Own       string `json:"manifest_sha256,omitempty"` // of this file with zeros for the digits of this value
 	Job       string `json:"job"`                       // what people call it
+	JobFile   string `json:"job_file,omitempty"`        // its name without the folder; none for the built-in job, and in older packets
 	JobSHA256 string `json:"job_sha256"`
+	Shop256   string `json:"shop_sha256,omitempty"` // of shop.toml, where the packet has one
 	Files     []File `json:"files"`
+}
+
+// Count returns how many files the packet has, the manifest among them.
+func (m Manifest) Count() int {
+	n := len(m.Files) + 2 // job.toml and the manifest
+	if m.Shop256 != "" {
+		n++
+	}
+	return n
 }
 
 // File is one file of a packet.
@@ -125,7 +137,7 @@ func (m Manifest) check() error {
 	if len(m.Files) > maxFiles {
 		return badManifest("names %d files; no packet has more than %d", len(m.Files), maxFiles)
 	}
-	seen := map[string]string{"job.toml": "job.toml", ManifestName: ManifestName}
+	seen := map[string]string{"job.toml": "job.toml", job.ShopName: job.ShopName, ManifestName: ManifestName}
 	for _, f := range m.Files {
 		if why := pathFault(f.Path); why != "" {
 			return badManifest("names the file %.80q: this %s", f.Path, why)

@@ -78,7 +78,7 @@ func TestFileJustTooLarge(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, ManifestName), make([]byte, maxManifestBytes+1), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	_, err := editedSince(dir)
+	_, _, err := editedSince(dir)
 	if want := "manifest.json: is larger than 8 MB, and no file of its kind in a packet is"; err == nil || !strings.Contains(err.Error(), want) {
 		t.Errorf("%v, want %q", err, want)
 	}

@@ -21,6 +21,7 @@ import (
 type Work struct {
 	Job      *job.Job
 	Source   []byte // the job file, byte for byte
+	Shop     []byte // the shop's file, byte for byte; nil where there is none
 	Order    *star.Order
 	Drawings []Drawing
 	Programs []Program
@@ -68,13 +69,13 @@ type Program struct {
 
 // Load reads a job file and works it out, or says all that is wrong with it.
 func Load(name string, source []byte) (*Work, []job.Error) {
-	return LoadWatched(name, source, nil)
+	return LoadWatched(job.Input{Job: job.File{Name: name, Data: source}}, nil)
 }
 
-// LoadWatched is [Load] that reports how far it is, here and in all that is
-// done with the work afterwards.
-func LoadWatched(name string, source []byte, watch Progress) (*Work, []job.Error) {
-	w, errs := loadStar(name, source, watch)
+// LoadWatched is [Load] with the shop's file, and reports how far it is, here and
+// in all that is done with the work afterwards.
+func LoadWatched(in job.Input, watch Progress) (*Work, []job.Error) {
+	w, errs := loadStar(in, watch)
 	if len(errs) == 0 {
 		errs = w.loadRest()
 	}
@@ -101,12 +102,15 @@ func (w *Work) loadRest() []job.Error {
 
 // loadStar is Load without [Work.loadRest]: the star's own drawings and its slot
 // programs, which a hundredth of the time is enough for.
-func loadStar(name string, source []byte, watch Progress) (*Work, []job.Error) {
-	j, order, errs := job.Load(name, source)
+func loadStar(in job.Input, watch Progress) (*Work, []job.Error) {
+	j, order, errs := job.LoadInput(in)
 	if len(errs) > 0 {
 		return nil, errs
 	}
-	w := &Work{Job: j, Source: source, Order: order, watch: watch}
+	w := &Work{Job: j, Source: in.Job.Data, Order: order, watch: watch}
+	if in.Shop != nil {
+		w.Shop = in.Shop.Data
+	}
 	w.Drawings = starDrawings(w)
 	if !w.cnc() {
 		return w, nil

@@ -98,6 +98,7 @@ func Page(w *packet.Work) string {
 	p.route(w)
 	p.jigs(w)
 	p.programs(w)
+	p.fromShop(w)
 	p.notes("Defaults taken", append(append([]problem.Note{}, w.Job.Defaults...), o.Defaults...))
 	p.notes("Warnings", warnings)
 	return p.String()
@@ -177,4 +178,31 @@ func (p *page) notes(title string, notes []problem.Note) {
 	for _, n := range notes {
 		p.line(fmt.Sprintf("%s = %s: %s", n.Key, n.Value, n.Why))
 	}
+}
+
+// fromShop says which values the shop's file gave, table by table.
+func (p *page) fromShop(w *packet.Work) {
+	if len(w.Job.FromShop) == 0 {
+		return
+	}
+	p.group("From " + w.Job.ShopFile)
+	var tables []string
+	keys := map[string][]string{}
+	for _, t := range w.Job.FromShop {
+		table, key, ok := strings.Cut(t.Key, ".")
+		if !ok {
+			table, key = "", t.Key
+		} else {
+			table = "[" + table + "]"
+		}
+		if keys[table] == nil {
+			tables = append(tables, table)
+		}
+		keys[table] = append(keys[table], key)
+	}
+	var parts []string
+	for _, t := range tables {
+		parts = append(parts, strings.TrimSpace(t+" "+strings.Join(keys[t], ", ")))
+	}
+	p.line(strings.Join(parts, "; "))
 }

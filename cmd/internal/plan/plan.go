@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"starwright/cmd/internal/benchwork"
+	"starwright/cmd/internal/job"
 	"starwright/cmd/internal/packet"
 	"starwright/geom"
 	"starwright/geom/problem"
@@ -40,8 +41,10 @@ type Document struct {
 	Wood   *benchwork.WoodDocument   `json:"wood,omitempty"`
 	Feeds  []benchwork.FeedDocument  `json:"feeds"`
 
-	Defaults []NoteDocument `json:"defaults"`
-	Warnings []NoteDocument `json:"warnings"`
+	ShopFile string          `json:"shop_file"` // "" without one
+	FromShop []TakenDocument `json:"from_shop"` // what the shop file gave; all else that is no default stands in the job
+	Defaults []NoteDocument  `json:"defaults"`
+	Warnings []NoteDocument  `json:"warnings"`
 }
 
 // StarDocument is a whole star.
@@ -137,6 +140,22 @@ type DrawingDocument struct {
 	Quantity int    `json:"quantity"`
 }
 
+// TakenDocument is a value that the shop file gave.
+type TakenDocument struct {
+	Key   string `json:"key"`
+	Value string `json:"value"`
+	File  string `json:"file"`
+	Line  int    `json:"line"`
+}
+
+func taken(j *job.Job) []TakenDocument {
+	out := []TakenDocument{}
+	for _, t := range j.FromShop {
+		out = append(out, TakenDocument(t))
+	}
+	return out
+}
+
 // NoteDocument is a default that was taken or a warning.
 type NoteDocument struct {
 	Key   string `json:"key"`
@@ -160,6 +179,7 @@ func New(w *packet.Work) *Document {
 		Jigs:     newJigs(w.Jigs), Sheets: newSheets(w),
 		Choices: newChoices(w.Route.Choices), Route: Setups(w.Route.Setups),
 		Programs: []ProgramDocument{}, Drawings: []DrawingDocument{}, Feeds: []benchwork.FeedDocument{},
+		ShopFile: j.ShopFile, FromShop: taken(j),
 		Defaults: notes(j.Defaults, o.Defaults), Warnings: notes(j.Warnings, o.Warnings, w.Warnings),
 	}
 	if small := o.FromOffcuts(u); small != nil {

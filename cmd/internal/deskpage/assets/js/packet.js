@@ -38,7 +38,7 @@ export function packetView(desk) {
         fill(problem, result.findings.slice(0, 20).map((f) => h("p", { class: "error" }, said(f))));
         return;
       }
-      what.textContent = `Released ${result.manifest.files.length + 2} files in ${result.name}. Each was read back and proven.` + (result.kept ? ` The edited packet is kept as ${result.kept}.` : "");
+      what.textContent = `Released ${result.manifest.files.length + (result.manifest.shop_sha256 ? 3 : 2)} files in ${result.name}. Each was read back and proven.` + (result.kept ? ` The old packet is kept as ${result.kept}.` : "");
       await desk.files.list();
       await show(result.name, host.kind === "server" ? null : { result, files });
     } catch (e) {

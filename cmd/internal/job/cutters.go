@@ -1,0 +1,146 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+
+	"starwright/geom/problem"
+	"starwright/geom/star"
+	"starwright/geom/words"
+)
+
+// cutterKeys are the keys of a cutter that is written as a table.
+var cutterKeys = []string{"diameter", "cut_length", "flutes"}
+
+// cutters reads the straight bits that the shop has for the CNC.
+func (s section) cutters(key string) []star.Bit {
+	const most = 50
+	n := s.get(key)
+	if n == nil {
+		return nil
+	}
+	example := s.r.pick(`["6.35 mm", { diameter = "3.175 mm", cut_length = "12 mm" }]`, `["1/4 in", { diameter = "1/8 in", cut_length = "1/2 in" }]`)
+	if n.kind != list || len(n.items) == 0 || len(n.items) > most {
+		s.fail(key, n, fmt.Sprintf("this is a list of cutters in brackets, 1 to %d", most), example)
+		return nil
+	}
+	out := []star.Bit{}
+	for _, item := range n.items {
+		if b, ok := s.bit(key, item, example); ok {
+			out = append(out, b)
+		}
+	}
+	// The thickest first: it is the stiffest.
+	slices.SortStableFunc(out, func(a, b star.Bit) int {
+		switch {
+		case a.Diameter > b.Diameter:
+			return -1
+		case a.Diameter < b.Diameter:
+			return 1
+		}
+		return 0
+	})
+	return out
+}
+
+// bit reads one cutter: a diameter, or a table.
+func (s section) bit(key string, n *node, example string) (b star.Bit, ok bool) {
+	wide := span{lo: 0.5, hi: 50, would: key + " = " + example}
+	long := span{lo: 1, hi: 300, would: key + " = " + example}
+	if n.kind != table {
+		b.Diameter, ok = s.lengthOf(key, n, wide)
+		return b, ok
+	}
+	ok = true
+	for _, k := range n.keys {
+		kid := n.kids[k]
+		good := true
+		switch k {
+		case "diameter":
+			b.Diameter, good = s.lengthOf(key, kid, wide)
+		case "cut_length":
+			b.CutLength, good = s.lengthOf(key, kid, long)
+		case "flutes":
+			b.Flutes, good = s.wholeOf(key, kid, 1, 12, 2)
+		default:
+			good = false
+			would := words.Meant(k, cutterKeys)
+			why := fmt.Sprintf("a cutter has no key %q", printable(k, maxShown))
+			if would == "" {
+				why += "; its keys are diameter, cut_length and flutes"
+			}
+			s.r.add(Error{File: kid.file(), Line: kid.line, Table: s.name, Key: key, Why: why, Would: would})
+		}
+		ok = ok && good
+	}
+	if ok && n.kids["diameter"] == nil {
+		s.failTry(key, n, "this cutter has no diameter", key+" = "+example)
+		return b, false
+	}
+	return b, ok
+}
+
+// owned returns the cutters that the slots and the sheets may be cut with:
+// those that reach through the sheet, if any does.
+func (j *Job) owned() []star.Bit {
+	var long []star.Bit
+	for _, b := range j.Shop.Cutters {
+		if b.CutLength == 0 || b.CutLength >= j.Sheet.Thickness+j.Sheet.Breakthrough {
+			long = append(long, b)
+		}
+	}
+	if len(long) == 0 {
+		return j.Shop.Cutters
+	}
+	return long
+}
+
+// picked takes over what is known of the cutter that was picked from those that
+// the shop has.
+func (j *Job) picked(diameter float64) []Error {
+	if j.Cutter.Diameter != nil {
+		return nil
+	}
+	for _, b := range j.owned() {
+		if b.Diameter != diameter {
+			continue
+		}
+		note := func(key, value string) {
+			j.Defaults = append(j.Defaults, problem.Note{Key: "cutter." + key, Value: value, Why: "of the cutter that was picked from [shop] cutters"})
+		}
+		if b.CutLength > 0 && j.Cutter.CutLength == nil {
+			l := b.CutLength
+			j.Cutter.CutLength = &l
+			note("cut_length", j.Units.FormatSize(l))
+			if j.At("cutter.depth_per_pass") == 0 {
+				j.Cutter.DepthPerPass = min(j.Cutter.DepthPerPass, l)
+			}
+		}
+		if b.Flutes > 0 && j.At("cutter.flutes") == 0 {
+			j.Cutter.Flutes = b.Flutes
+			j.Defaults = slices.DeleteFunc(j.Defaults, func(n problem.Note) bool { return n.Key == "cutter.flutes" })
+			note("flutes", fmt.Sprint(b.Flutes))
+		}
+		return j.tooShort()
+	}
+	return nil
+}
+
+// tooShort says that the cutter does not go through the sheet.
+func (j *Job) tooShort() []Error {
+	s, l, u := j.Sheet, j.Cutter.CutLength, j.Units
+	if l == nil || j.Jigs.Make != nil && len(j.Jigs.Make) == 0 || s.Thickness+s.Breakthrough <= *l {
+		return nil
+	}
+	p := problem.Problem{Key: "cutter.cut_length", Got: u.FormatSize(*l), Why: fmt.Sprintf(
+		"the sheet is %s thick, and the last pass goes %s deeper: the cutter does not reach so far", u.FormatSize(s.Thickness), u.FormatSize(s.Breakthrough))}
+	if j.At("cutter.cut_length") == 0 {
+		p.Key = "shop.cutters"
+	}
+	if t := u.Floor(*l - s.Breakthrough); t >= 1 {
+		p.Would = "[sheet] thickness = " + quote(u.Format(t)) + ", or a longer cutter"
+	} else {
+		p.Would = "cut_length = " + quote(u.Format(u.Ceil(s.Thickness+s.Breakthrough)))
+	}
+	return []Error{j.Error(p)}
+}
