@@ -19,7 +19,7 @@ const (
 )
 
 // LengthForms are the ways to write a length, for messages.
-const LengthForms = `3 1/2 in, 3-1/2in, 9 1/4", 19 mm, 1.9 cm`
+const LengthForms = `3 1/2 in, 3-1/2in, 9 1/4", 4 ft, 19 mm, 1.9 cm`
 
 // MaxLength is the longest length (mm) that is believed: no board, sheet or
 // machine of a star maker is longer than 100 m, so more is a slip of the pen.
@@ -81,12 +81,18 @@ func newValueError(what, text, why, forms string) *ValueError {
 // ParseLength reads a length as people at a bench write it and returns it in
 // millimetres. It takes whole numbers, decimals with a point, fractions, mixed
 // numbers and fraction characters, each with mm, cm, m, in, inch, inches or an
-// inch mark; a bare number is in the unit bare. Zero is a length; negative
+// inch mark; feet, with inches behind them or without; a bare number is in the unit bare. Zero is a length; negative
 // numbers, exponents and lengths over [MaxLength] are not. Errors are
 // [*ValueError].
 func ParseLength(s string, bare Unit) (mm float64, err error) {
 	refuse := func(why string) (float64, error) {
 		return 0, newValueError("a length", s, why, LengthForms)
+	}
+	if mm, why, is := parseFeet(s); is {
+		if why != "" {
+			return refuse(why)
+		}
+		return mm, nil
 	}
 	num, unit, why := splitValue(s)
 	if why != "" {
@@ -105,8 +111,6 @@ func ParseLength(s string, bare Unit) (mm float64, err error) {
 		in, shift = Millimetre, 3
 	case "in", "inch", "inches", `"`, "″", "”", "''":
 		in = Inch
-	case "'", "′", "’", "ft", "foot", "feet":
-		return refuse("feet are not read")
 	default:
 		return refuse(unknownUnit(unit))
 	}
@@ -118,6 +122,59 @@ func ParseLength(s string, bare Unit) (mm float64, err error) {
 		return refuse("more than 100 m is not believed")
 	}
 	return v, nil
+}
+
+// parseFeet reads feet, and the inches behind them: "4 ft", "4'", "5' 3\"",
+// "5 ft 3 1/2 in". It says why where it cannot; is tells whether there are feet
+// at all.
+func parseFeet(s string) (mm float64, why string, is bool) {
+	if len(s) > maxText || !utf8.ValidString(s) {
+		return 0, "", false
+	}
+	t := strings.ToLower(strings.Trim(vulgar.Replace(s), " \t"))
+	t = strings.NewReplacer("′′", `"`, "''", `"`, "’’", `"`, "″", `"`, "”", `"`, "′", "'", "’", "'").Replace(t)
+	at, mark := -1, ""
+	for _, m := range []string{"feet", "foot", "ft.", "ft", "'"} {
+		if at = strings.Index(t, m); at > 0 {
+			mark = m
+			break
+		}
+	}
+	if at <= 0 {
+		return 0, "", false
+	}
+	feet, why := parseNumber(strings.Trim(t[:at], " \t"), 0)
+	if why != "" {
+		return 0, why, true
+	}
+	const inches = 12 // in a foot
+	v := feet * inches
+	rest := strings.Trim(t[at+len(mark):], " \t")
+	if rest != "" {
+		num, unit, why := splitValue(strings.Trim(strings.TrimPrefix(rest, "-"), " \t"))
+		switch strings.TrimSuffix(unit, ".") {
+		case "", "in", "inch", "inches", `"`:
+		default:
+			if why == "" {
+				why = unknownUnit(unit)
+			}
+		}
+		if why != "" {
+			return 0, why, true
+		}
+		more, why := parseNumber(num, 0)
+		if why != "" {
+			return 0, why, true
+		}
+		if more >= inches {
+			return 0, "there are 12 inches or more behind the feet", true
+		}
+		v += more
+	}
+	if v = Inch.toMM(v); v > MaxLength {
+		return 0, "more than 100 m is not believed", true
+	}
+	return v, "", true
 }
 
 // AngleForms are the ways to write an angle, for messages.

@@ -48,6 +48,15 @@ func TestParseLength(t *testing.T) {
 		{"spaces round", "  19 mm\t", Inch, 19},
 		{"no-break space", "19\u00a0mm", Inch, 19},
 		{"nought", "0", Inch, 0},
+		// A foot is 12 inches of 25.4 mm (NIST Handbook 44, appendix C, from memory).
+		{"feet", "4 ft", Millimetre, 1219.2},
+		{"feet mark", "4'", Inch, 1219.2},
+		{"feet and inches", `5' 3"`, Millimetre, 1600.2},
+		{"feet, inches and a fraction", "5 ft 3-1/2 in", Millimetre, 1612.9},
+		{"feet with a hyphen", `5'-3"`, Millimetre, 1600.2},
+		{"feet and bare inches", "5ft 3", Millimetre, 1600.2},
+		{"half a foot", "1/2 ft", Millimetre, 152.4},
+		{"two marks are inches", "3''", Millimetre, 76.2},
 		{"longest", "100 m", Inch, 100000},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -67,8 +76,8 @@ func TestParseLengthRefuses(t *testing.T) {
 		{"negative, minus sign", "−3 in", "it is negative"},
 		{"decimal comma", "3,5 in", "a comma is not read, write a decimal point"},
 		{"grouping comma", "1,200 mm", "a comma is not read, write a decimal point"},
-		{"feet", "2 ft", "feet are not read"},
-		{"feet mark", "2'", "feet are not read"},
+		{"feet and too many inches", "2 ft 12 in", "there are 12 inches or more behind the feet"},
+		{"feet and millimetres", "2 ft 3 mm", `the unit "mm" is not known`},
 		{"unit alone", "mm", "it does not begin with a number"},
 		{"not a number", "NaN", "it does not begin with a number"},
 		{"infinity", "Inf", "it does not begin with a number"},

@@ -90,7 +90,7 @@ func fitError(flag, got, why, would string) *exitError {
 		l += fmt.Sprintf(" (got %q)", got)
 	}
 	if would != "" {
-		l += "; try " + would
+		l += ". Try: " + would
 	}
 	return &exitError{status: exitUsage, lines: []string{words.OneLine(l)}}
 }

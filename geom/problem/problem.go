@@ -30,7 +30,7 @@ func (p Problem) Error() string {
 	}
 	b.WriteString(": " + p.Why)
 	if p.Would != "" {
-		b.WriteString("; try " + p.Would)
+		b.WriteString(". Try: " + p.Would)
 	}
 	return b.String()
 }

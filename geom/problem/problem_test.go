@@ -15,7 +15,7 @@ func Example() {
 	}
 	fmt.Println(found.Err())
 	// Output:
-	// slot.depth = 40 mm: the slots of a segment would meet; try depth = "10 mm"
+	// slot.depth = 40 mm: the slots of a segment would meet. Try: depth = "10 mm"
 	// boards 2 = 50 mm: shorter than one blank
 }
 
@@ -25,7 +25,7 @@ func TestWhatIsMissingLeavesNoGap(t *testing.T) {
 		want string
 	}{
 		{problem.Problem{Key: "species", Why: "missing"}, "species: missing"},
-		{problem.Problem{Key: "kerf", Why: "missing", Would: "2.4 mm"}, "kerf: missing; try 2.4 mm"},
+		{problem.Problem{Key: "kerf", Why: "missing", Would: "2.4 mm"}, "kerf: missing. Try: 2.4 mm"},
 	} {
 		if got := row.p.Error(); got != row.want {
 			t.Errorf("got %q, want %q", got, row.want)

@@ -71,7 +71,7 @@ func TestPlanSheetRefuses(t *testing.T) {
 			j.Parts[0].Holes = nil
 		}, []string{"pin", "in the wood of block"}},
 		{"hole outside its part", func(j *job) { j.Parts = []toolpath.Part{at(geom.Circle(geom.Pt(135, 50), 5))} }, []string{"block", "cut-out 1", "outside"}},
-		{"part beyond the sheet", func(j *job) { j.SheetW = 90 }, []string{"sheet.width = 90 mm", "X 100 mm", "try 100 mm"}},
+		{"part beyond the sheet", func(j *job) { j.SheetW = 90 }, []string{"sheet.width = 90 mm", "X 100 mm", "Try: 100 mm"}},
 		{"cut in a screw zone", func(j *job) { j.ScrewZones = []geom.Box{{Min: geom.Pt(0, 0), Max: geom.Pt(18, 18)}} },
 			[]string{"sheet.screw_zones", "X 9 mm, Y 9 mm"}},
 		{"outline crosses itself", func(j *job) {

@@ -68,7 +68,7 @@ func askFit(w *packet.Work, gap, at, test string) (*fitting.Answer, error) {
 		for _, p := range ps {
 			line := p.Key + ": " + p.Why
 			if p.Would != "" {
-				line += "; try " + p.Would
+				line += ". Try: " + p.Would
 			}
 			f.Lines = append(f.Lines, line)
 		}

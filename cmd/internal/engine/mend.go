@@ -16,6 +16,9 @@ var assignment = regexp.MustCompile(`(?s)^(?:\[([a-z_]+)\] )?([A-Za-z_]+) = (.+)
 // under is the table that a value goes to, where it stands behind it.
 var under = regexp.MustCompile(`^ under \[([a-z_]+)\]`)
 
+// headward is said of a value that stands in a table and should not.
+const headward = " above the first table"
+
 // oneKey is a key by itself: what a misspelt one was meant to be.
 var oneKey = regexp.MustCompile(`^[a-z_]+$`)
 
@@ -75,10 +78,18 @@ func offered(e job.Error) ([]Edit, string) {
 			return nil, ""
 		}
 		path := append(table(m[1]), m[2])
+		moved := e.Why == job.NoSuchKey && e.Key == m[2]
+		if strings.HasPrefix(strings.TrimPrefix(m[3], value), headward) {
+			path = []string{m[2]}
+		}
 		if other := under.FindStringSubmatch(strings.TrimPrefix(m[3], value)); other != nil {
 			path = []string{other[1], m[2]}
 		}
-		return []Edit{{Path: path, Value: &value}}, m[2] + " = " + value
+		edits := []Edit{{Path: path, Value: &value}}
+		if moved { // out of the table where no such key is
+			edits = append([]Edit{{Path: append(table(""), e.Key)}}, edits...)
+		}
+		return edits, m[2] + " = " + value
 	}
 	if m := leavesOut.FindStringSubmatch(would); m != nil {
 		return []Edit{{Path: append(table(""), m[1])}}, "Leave out " + m[1]

@@ -133,14 +133,18 @@ func (j *Job) tooShort() []Error {
 		return nil
 	}
 	p := problem.Problem{Key: "cutter.cut_length", Got: u.FormatSize(*l), Why: fmt.Sprintf(
-		"the sheet is %s thick, and the last pass goes %s deeper: the cutter does not reach so far", u.FormatSize(s.Thickness), u.FormatSize(s.Breakthrough))}
-	if j.At("cutter.cut_length") == 0 {
-		p.Key = "shop.cutters"
+		"the cutter does not reach through the sheet, which is %s thick, and %s beyond", u.FormatSize(s.Thickness), u.FormatSize(s.Breakthrough))}
+	key := "[sheet] thickness"
+	switch {
+	case j.At("sheet.thickness") > 0:
+		p.Key, p.Got, key = "sheet.thickness", u.Format(s.Thickness), "thickness"
+		p.Why = fmt.Sprintf("the cutter, with a cut_length of %s, does not reach through the sheet and %s beyond", u.FormatSize(*l), u.FormatSize(s.Breakthrough))
+	case j.At("cutter.cut_length") == 0:
+		p.Key, p.Got = "shop.cutters", ""
 	}
+	p.Would = "[cutter] cut_length = " + quote(u.Format(u.Ceil(s.Thickness+s.Breakthrough)))
 	if t := u.Floor(*l - s.Breakthrough); t >= 1 {
-		p.Would = "[sheet] thickness = " + quote(u.Format(t)) + ", or a longer cutter"
-	} else {
-		p.Would = "cut_length = " + quote(u.Format(u.Ceil(s.Thickness+s.Breakthrough)))
+		p.Would = key + " = " + quote(u.Format(t)) + ", or a longer cutter"
 	}
 	return []Error{j.Error(p)}
 }

@@ -50,7 +50,7 @@ func (e Error) Error() string {
 		fmt.Fprintf(&b, " (got %s)", printable(e.Got, maxShown))
 	}
 	if e.Would != "" {
-		b.WriteString("; try " + e.Would)
+		b.WriteString(". Try: " + e.Would)
 	}
 	return b.String()
 }

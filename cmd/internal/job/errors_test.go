@@ -3,6 +3,7 @@ package job
 import (
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -69,7 +70,7 @@ func TestErrors(t *testing.T) {
 }
 
 // TestWould puts the value that would do in place of the bad one and expects
-// the error to be gone.
+// the error to be gone; another, the next cause, may come up.
 func TestWould(t *testing.T) {
 	setting := regexp.MustCompile(`^([a-z_]+) = (\[.*\]|"(?:[^"\\]|\\.)*"|\S+?)(,| \(|$)`)
 	tried := 0
@@ -90,7 +91,8 @@ func TestWould(t *testing.T) {
 		}
 		lines[e.Line-1] = line.ReplaceAllString(lines[e.Line-1], "${1} "+strings.ReplaceAll(m[2], "$", "$$"))
 		tried++
-		if _, errs := Parse("job.toml", []byte(strings.Join(lines, "\n"))); len(errs) > 0 {
+		_, errs = Parse("job.toml", []byte(strings.Join(lines, "\n")))
+		if slices.ContainsFunc(errs, func(x Error) bool { return x.Key == e.Key && x.Why == e.Why }) {
 			t.Errorf("%s: with %s the job still fails: %v", r.name, lines[e.Line-1], errs)
 		}
 	}
@@ -105,13 +107,13 @@ const good = "[star]\nboard_width = 100\n"
 
 func TestUnreadable(t *testing.T) {
 	for _, c := range []struct{ name, src, want string }{
-		{"empty", "", "x: the job file is empty; try starwright init for one to start from"},
-		{"blank", " \r\n\t\n", "x: the job file is empty; try starwright init for one to start from"},
-		{"byte order mark alone", "\ufeff", "x: the job file is empty; try starwright init for one to start from"},
-		{"binary", good + "\x7fELF\x00", "x:3: the job file is not text but binary; try starwright init for one to start from"},
-		{"UTF-16", "\xff\xfe[\x00s\x00", "x: the job file is saved as UTF-16; try saving it as UTF-8 text"},
-		{"Latin-1", good + "# 36\xb0\n", "x:3: the job file is not UTF-8 text; try saving it as UTF-8 text"},
-		{"too long", good + strings.Repeat("#\n", maxBytes/2), "x: the job file has 1048601 bytes; a job has 1048576 at most; try starwright init for one to start from"},
+		{"empty", "", "x: the job file is empty. Try: starwright init for one to start from"},
+		{"blank", " \r\n\t\n", "x: the job file is empty. Try: starwright init for one to start from"},
+		{"byte order mark alone", "\ufeff", "x: the job file is empty. Try: starwright init for one to start from"},
+		{"binary", good + "\x7fELF\x00", "x:3: the job file is not text but binary. Try: starwright init for one to start from"},
+		{"UTF-16", "\xff\xfe[\x00s\x00", "x: the job file is saved as UTF-16. Try: saving it as UTF-8 text"},
+		{"Latin-1", good + "# 36\xb0\n", "x:3: the job file is not UTF-8 text. Try: saving it as UTF-8 text"},
+		{"too long", good + strings.Repeat("#\n", maxBytes/2), "x: the job file has 1048601 bytes; a job has 1048576 at most. Try: starwright init for one to start from"},
 		{"too many keys", good + strings.Repeat("[[a]]\n", maxNodes), "x:5000: there are more than 5000 keys and values up to here; no job needs so many"},
 		{"too many values", "a = [" + strings.Repeat("1,", maxNodes+1) + "]", "x:1: there are more than 5000 keys and values up to here; no job needs so many"},
 	} {
@@ -137,7 +139,7 @@ func TestManyErrorsAreCounted(t *testing.T) {
 
 func TestErrorIsOnePrintableLine(t *testing.T) {
 	e := Error{File: "a\nb\x1b[2J", Line: 3, Table: "x\r", Key: "k\u202e", Why: "why", Got: "\x00" + strings.Repeat("g", 200), Would: "v"}
-	want := `a\nb\x1b[2J:3: [x\r] k\u202e: why (got \x00` + strings.Repeat("g", 59) + `...); try v`
+	want := `a\nb\x1b[2J:3: [x\r] k\u202e: why (got \x00` + strings.Repeat("g", 59) + `...). Try: v`
 	if e.Error() != want {
 		t.Errorf("got  %s\nwant %s", e.Error(), want)
 	}

@@ -39,7 +39,8 @@ type Job struct {
 	FromShop    []Taken        // values that the shop's file gave
 	ShopFile    string         // its name; "" where there is none
 
-	root *node
+	root     *node
+	sizeless bool // the star has no size that can be read
 }
 
 // StarTable is [star]. One of BoardWidth and StarWidth is 0.
@@ -228,6 +229,7 @@ func (r *reader) job() *Job {
 	j.Defaults = r.defaults
 	r.rules(j)
 	j.Warnings = r.warnings
+	j.sizeless = r.sizeless
 	return j
 }
 

@@ -69,11 +69,28 @@ func (s section) lengthOf(key string, n *node, sp span) (float64, bool) {
 		s.failTry(key, n, "this is not a length: "+reason(err), would)
 		return 0, false
 	}
+	if n.kind == text && s.unit(n) == geom.Millimetre && bareFraction(t) {
+		s.failTry(key, n, "a fraction is of an inch, and the numbers here are mm", s.mend(key, t+" in", n, sp))
+		return 0, false
+	}
 	if !within(mm, sp.lo, sp.hi) {
-		s.failTry(key, n, fmt.Sprintf("this must lie from %s to %s", s.r.least(sp.lo), s.r.most(sp.hi)), sp.instead(key))
+		s.failTry(key, n, fmt.Sprintf("this must lie from %s to %s", s.r.least(sp.lo), s.r.most(sp.hi)), s.believed(key, mm, sp))
 		return 0, false
 	}
 	return mm, true
+}
+
+// believed returns what to try instead of a length that nobody has: the one
+// with the point a place further, which is the usual slip, else the usual one.
+func (s section) believed(key string, mm float64, sp span) string {
+	if sp.would == "" {
+		for _, times := range []float64{0.1, 10} {
+			if v := s.r.u.Round(mm * times); v > 0 && within(v, sp.lo, sp.hi) && (times < 1) == (mm > sp.hi) {
+				return key + " = " + quote(s.r.u.Format(v))
+			}
+		}
+	}
+	return sp.instead(key)
 }
 
 // rounding is what reading and unit conversion may shift a value, relative.
@@ -97,7 +114,7 @@ func (r *reader) most(mm float64) string { return r.u.Format(r.u.Floor(mm)) }
 // mend returns what to try instead of a wrongly written length: what it was
 // most likely meant to be, where that is a length, or else the example.
 func (s section) mend(key, t string, n *node, sp span) string {
-	t = strings.TrimLeft(strings.Replace(t, ",", ".", 1), "-− ")
+	t = meantLength(unquoted(t), s.unit(n))
 	mm, err := geom.ParseLength(t, s.unit(n))
 	if err != nil || !within(mm, sp.lo, sp.hi) || sp.would != "" {
 		return sp.instead(key)

@@ -51,7 +51,7 @@ func LoadInput(in Input) (*Job, *star.Order, []Error) {
 	}
 	shape := []string{"units", "star", "star.points", "star.board_width", "star.star_width", "star.thickness", "star.tip"}
 	shapeless := func(e Error) bool { return slices.Contains(shape, strings.Trim(e.Table+"."+e.Key, ".")) }
-	if slices.ContainsFunc(errs, shapeless) { // nothing to build on
+	if j.sizeless || slices.ContainsFunc(errs, shapeless) { // nothing to build on
 		return nil, nil, sorted(errs)
 	}
 	o, problems := star.New(j.Spec())

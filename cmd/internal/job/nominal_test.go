@@ -44,7 +44,7 @@ func TestNominalErrors(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			_, errs := Parse("job.toml", []byte("[star]\nboard_width = \""+width+"\"\n"))
 			if len(errs) != 1 || !strings.Contains(errs[0].Error(), `job.toml:2: [star] board_width: there is no board of that name`) ||
-				!strings.Contains(errs[0].Error(), `try board_width = "1x6"`) {
+				!strings.Contains(errs[0].Error(), `Try: board_width = "1x6"`) {
 				t.Errorf("errors: %v", errs)
 			}
 		})

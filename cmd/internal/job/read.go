@@ -17,6 +17,7 @@ type reader struct {
 	defaults []problem.Note
 	warnings []problem.Note
 	taken    []Taken
+	sizeless bool                // the star has no size that can be read
 	tables   []string            // known tables, in order
 	known    map[string][]string // known keys of each table, in order
 }

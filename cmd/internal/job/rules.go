@@ -142,13 +142,10 @@ func (r *reader) sheetRules(j *Job) {
 			fmt.Sprintf("margin = %s", quote(u.Format(u.Floor(math.Min(short/10, 10))))))
 	}
 	noJigs := j.Jigs.Make != nil && len(j.Jigs.Make) == 0
-	if l := j.Cutter.CutLength; l != nil && !noJigs && s.Thickness+s.Breakthrough > *l && r.sound("sheet.thickness", "sheet.breakthrough") {
-		would := "a longer cutter under [cutter] cut_length"
-		if t := u.Floor(*l - s.Breakthrough); t >= 1 {
-			would = fmt.Sprintf("thickness = %s, or a longer cutter under [cutter] cut_length", quote(u.Format(t)))
+	if r.sound("sheet.thickness", "sheet.breakthrough", "cutter.cut_length") {
+		for _, e := range j.tooShort() {
+			r.add(e)
 		}
-		r.broken(j, "sheet.thickness", u.Format(s.Thickness),
-			fmt.Sprintf("with %s of breakthrough it is thicker than the cutter's cut_length, %s", u.FormatSize(s.Breakthrough), u.FormatSize(*l)), would)
 	}
 	r.tabRules(j, noJigs)
 }

@@ -34,6 +34,9 @@ func (r *reader) unknownIn(tab string, n *node) {
 	}
 }
 
+// NoSuchKey is what is wrong with a key that its table does not have.
+const NoSuchKey = "no such key"
+
 // holds reports whether name is a word of a known key: width of board_width.
 func holds(known, name string) bool {
 	return slices.Contains(strings.Split(known, "_"), strings.ToLower(name))
@@ -48,7 +51,7 @@ func shown(name string) string {
 }
 
 func (r *reader) unknownTable(name string, n *node) Error {
-	e := Error{File: n.file(), Line: n.line, Table: shown(name), Why: "this table is not known"}
+	e := Error{File: n.file(), Line: n.line, Table: shown(name), Why: "no such table"}
 	if k := words.Meant(name, r.tables); k != "" {
 		e.Would = "[" + k + "]"
 	} else {
@@ -61,7 +64,7 @@ func (r *reader) unknownTable(name string, n *node) Error {
 // name as a word, else the tables that have a key of that name, else all keys
 // of the table.
 func (r *reader) unknownKey(tab, key string, n *node) Error {
-	e := Error{File: n.file(), Line: n.line, Table: tab, Key: shown(key), Why: "this key is not known"}
+	e := Error{File: n.file(), Line: n.line, Table: tab, Key: shown(key), Why: NoSuchKey}
 	if k := words.Meant(key, r.known[tab]); k != "" {
 		e.Would = k
 		return e
@@ -71,7 +74,10 @@ func (r *reader) unknownKey(tab, key string, n *node) Error {
 		return e
 	}
 	if slices.Contains(r.known[""], key) {
-		e.Would = key + " at the head of the file, above the first table"
+		e.Would = key + " above the first table"
+		if n.raw != "" {
+			e.Would = key + " = " + n.raw + " above the first table"
+		}
 		return e
 	}
 	var homes []string
@@ -82,7 +88,13 @@ func (r *reader) unknownKey(tab, key string, n *node) Error {
 	}
 	switch {
 	case len(homes) > 0:
-		e.Would = key + " under " + strings.Join(homes, " or ")
+		e.Would = homes[0] + " " + key
+		if n.raw != "" {
+			e.Would += " = " + n.raw
+		}
+		if len(homes) > 1 {
+			e.Would += ", or under " + strings.Join(homes[1:], " or ")
+		}
 	case tab == "" && slices.Contains(r.tables, words.Meant(key, r.tables)):
 		e.Would = "[" + words.Meant(key, r.tables) + "] as a table"
 	case tab == "":

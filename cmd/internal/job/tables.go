@@ -3,12 +3,14 @@ package job
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
 	"starwright/geom"
 	"starwright/geom/bench/lumber"
 	"starwright/geom/star"
+	"starwright/geom/words"
 )
 
 // The defaults and ranges of the tables. Ranges only keep out what no bench
@@ -105,6 +107,9 @@ func (s section) oneSize(example string) {
 	switch {
 	case s.node == nil && s.r.root.kids[s.name] != nil: // [reader.section] has said so
 	case b == nil && w == nil:
+		if s.r.sizeless = true; s.misplaced() {
+			return
+		}
 		s.r.add(Error{Line: s.line(), Table: s.name, Key: "board_width",
 			Why:   "the star has no size: the job must give board_width or star_width",
 			Would: fmt.Sprintf("board_width = %s under [star]", quote(example))})
@@ -116,6 +121,32 @@ func (s section) oneSize(example string) {
 		s.failTry(key, second, fmt.Sprintf("the star is sized twice: by board_width on line %d and by star_width on line %d", b.line, w.line),
 			fmt.Sprintf("leaving out %s, or %s = %s on line %d", key, other(key), got(first), first.line))
 	}
+}
+
+// misplaced reports whether a size of the star seems to stand in the file under
+// another name or in another place, which is told by itself.
+func (s section) misplaced() bool {
+	sizes := []string{"board_width", "star_width"}
+	root := s.r.root
+	if s.node == nil && slices.ContainsFunc(root.keys, func(k string) bool { return words.Meant(k, []string{"star"}) != "" }) {
+		return true
+	}
+	near := func(k string) bool {
+		return words.Meant(k, sizes) != "" || slices.ContainsFunc(sizes, func(size string) bool { return holds(size, k) })
+	}
+	if s.node != nil && slices.ContainsFunc(s.node.keys, near) {
+		return true
+	}
+	for _, k := range root.keys {
+		n := root.kids[k]
+		switch {
+		case slices.Contains(sizes, k):
+			return true
+		case n.kind == table && k != "stock" && (n.kids["board_width"] != nil || n.kids["star_width"] != nil), n.kids["star_width"] != nil:
+			return true
+		}
+	}
+	return false
 }
 
 // other returns the other of the two sizes.
@@ -294,7 +325,11 @@ func (r *reader) sheet(j *Job) {
 	t.Width = s.side("width", j.Machine.Travel[0])
 	t.Height = s.side("height", j.Machine.Travel[1])
 	t.Thickness = s.length("thickness", span{lo: 1, hi: 100, example: r.pick("12 mm", "1/2 in")}, "stiff enough for a saw block")
-	t.Margin = s.length("margin", span{lo: 0, hi: 500, example: r.pick("10 mm", "3/8 in")}, "room for screws and rough edges")
+	margin, why := r.pick("10 mm", "3/8 in"), "room for screws and rough edges"
+	if short := math.Min(t.Width, t.Height); r.mm(margin) > short/10 {
+		margin, why = r.u.Format(r.u.Floor(short/10)), "a tenth of so small a sheet"
+	}
+	t.Margin = s.length("margin", span{lo: 0, hi: 500, example: margin}, why)
 	spacing := r.pick("9 mm", "3/8 in")
 	if d := j.Cutter.Diameter; d != nil {
 		spacing = r.u.Format(r.u.Ceil(*d + usualSliver))

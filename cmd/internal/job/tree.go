@@ -88,6 +88,9 @@ func readTree(file string, data []byte) (*node, []Error) {
 	data = slices.Clip(bytes.TrimPrefix(data, []byte("\ufeff")))
 	t := &tree{file: file, data: data, lines: lineStarts(data), root: &node{fixed: true}}
 	if e, bad := t.build(); bad {
+		if plain, ok := slip(file, data, e.Line); ok && strings.HasPrefix(e.Why, notTOML) {
+			e = plain
+		}
 		return nil, []Error{e}
 	}
 	if len(t.errs) > 0 {
@@ -101,6 +104,9 @@ func readTree(file string, data []byte) (*node, []Error) {
 		var d *toml.DecodeError
 		if errors.As(err, &d) {
 			e.Line, e.Col = d.Position()
+		}
+		if plain, ok := slip(file, data, e.Line); ok {
+			e = plain
 		}
 		return nil, []Error{e}
 	}

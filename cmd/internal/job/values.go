@@ -2,13 +2,13 @@ package job
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"starwright/geom"
-	"starwright/geom/words"
 )
 
 // feed reads a feed; def is taken where the file lacks it.
@@ -73,7 +73,7 @@ func (s section) count(key string, lo, hi, def int, why string) int {
 // wholeOf reads a whole number; false where it had to be reported.
 func (s section) wholeOf(key string, n *node, lo, hi, example int) (int, bool) {
 	if n.kind != whole {
-		s.fail(key, n, "this must be a whole number, without quotes", strconv.Itoa(example))
+		s.fail(key, n, "write a whole number, without quotes", strconv.Itoa(meantWhole(n, lo, hi, example)))
 		return 0, false
 	}
 	t, why := plain(n)
@@ -83,10 +83,21 @@ func (s section) wholeOf(key string, n *node, lo, hi, example int) (int, bool) {
 	}
 	v, err := strconv.Atoi(t)
 	if err != nil || v < lo || v > hi {
-		s.fail(key, n, fmt.Sprintf("this must lie from %d to %d", lo, hi), strconv.Itoa(example))
+		s.fail(key, n, fmt.Sprintf("this must lie from %d to %d", lo, hi), strconv.Itoa(meantWhole(n, lo, hi, example)))
 		return 0, false
 	}
 	return v, true
+}
+
+// meantWhole returns the whole number nearest to what was written, the example
+// where that is none.
+func meantWhole(n *node, lo, hi, example int) int {
+	t := strings.Trim(unquoted(strings.ReplaceAll(n.text, "_", "")), "+ ")
+	v, err := strconv.ParseFloat(strings.Replace(t, ",", ".", 1), 64)
+	if err != nil || n.kind == table || n.kind == list || v != v {
+		return example
+	}
+	return int(min(max(math.Round(v), float64(lo)), float64(hi)))
 }
 
 // number reads a bare number or one in quotes with the unit given, nil where
@@ -123,7 +134,10 @@ func (s section) yes(key string, example bool) *bool {
 		return nil
 	}
 	if n.kind != truth {
-		s.fail(key, n, "this must be true or false, without quotes", strconv.FormatBool(example))
+		if yes, ok := meantTruth(n.text); ok {
+			example = yes
+		}
+		s.fail(key, n, "write true or false, without quotes", strconv.FormatBool(example))
 		return nil
 	}
 	v := n.text == "true"
@@ -157,12 +171,10 @@ func (s section) choice(key, why string, choices ...string) string {
 	}
 	slices.Sort(quoted)
 	would := quote(choices[0])
-	if n.kind == text {
-		if w := words.Meant(n.text, choices); w != "" {
-			would = quote(w)
-		}
+	if w := meantWord(n.text, choices); w != "" {
+		would = quote(w)
 	}
-	s.fail(key, n, "this must be "+strings.Join(quoted, " or "), would)
+	s.fail(key, n, "write "+strings.Join(quoted, " or "), would)
 	return choices[0]
 }
 

@@ -171,7 +171,7 @@ func TestRefuses(t *testing.T) {
 	}{
 		{"no feed", judge(func(c *Cut) { c.FeedMMMin = 0 }), "feed = 0 mm/min: must be above 0"},
 		{"no number", judge(func(c *Cut) { c.RPM = math.NaN() }), "spindle_rpm = NaN rpm"},
-		{"no flutes", judge(func(c *Cut) { c.Flutes = 0 }), "flutes = 0: must be 1 to 12; try 2"},
+		{"no flutes", judge(func(c *Cut) { c.Flutes = 0 }), "flutes = 0: must be 1 to 12. Try: 2"},
 		{"negative plunge", judge(func(c *Cut) { c.PlungeMMMin = -1 }), "plunge_feed = -1 mm/min"},
 		{"endless depth", judge(func(c *Cut) { c.Depth = math.Inf(1) }), "depth_per_pass = +Inf mm"},
 	}

@@ -198,13 +198,13 @@ func TestRefuses(t *testing.T) {
 		err  error
 		want string
 	}{
-		{"larger than a facet", read(s, 97, LastJoint), "larger than a whole facet of 96.974 mm; try 0 to "},
+		{"larger than a facet", read(s, 97, LastJoint), "larger than a whole facet of 96.974 mm. Try: 0 to "},
 		{"half a facet", read(s, 60, LastJoint), "too large for an error of the setting"},
 		{"negative gap", read(s, -1, LastJoint), "gap = -1 mm: not a gap"},
 		{"no number", read(s, math.NaN(), LastJoint), "not a gap"},
-		{"three points", read(starOf(3), 1, LastJoint), "points = 3: no star with so many points; try 4 to 12"},
+		{"three points", read(starOf(3), 1, LastJoint), "points = 3: no star with so many points. Try: 4 to 12"},
 		{"no width", read(Ring{Points: 5}, 1, LastJoint), "board width = 0 mm: not a width"},
-		{"odd half on a straightedge", read(s, 1, Straightedge), "try two halves together"},
+		{"odd half on a straightedge", read(s, 1, Straightedge), "Try: two halves together"},
 		{"unknown test", read(s, 1, 9), "unknown test"},
 		{"huge error", func() error { _, err := s.Gap(geom.Deg(4), LastJoint); return err }(), "at most 3 deg"},
 		{"no limit", func() error { _, err := s.Finest(0, LastJoint, nil); return err }(), "limit = 0 mm"},

@@ -87,7 +87,7 @@ func Lookup(s string) (Size, bool) {
 
 // Names returns common names for an error to list.
 func Names() []string {
-	return []string{"1x2", "1x3", "1x4", "1x5", "1x6", "1x8", "1x10", "1x12", "5/4x4", "5/4x6", "2x4", "2x6", "2x8"}
+	return []string{"1x2", "1x3", "1x4", "1x5", "1x6", "1x7", "1x8", "1x10", "1x12", "5/4x4", "5/4x6", "2x4", "2x6", "2x8"}
 }
 
 func mm16(sixteenth int) float64 { return float64(sixteenth) * geom.MMPerInch / 16 }

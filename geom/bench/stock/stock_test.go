@@ -265,14 +265,14 @@ func TestRefuses(t *testing.T) {
 		want   string
 	}{
 		{"no board long enough", func(j *CutList) { j.Boards[0].Length = 200; j.EndTrim = 8 },
-			"boards = longest clear run 184 mm in board 1: no board is long enough for one blank of 235 mm; try a board of 251 mm or more"},
+			"boards = longest clear run 184 mm in board 1: no board is long enough for one blank of 235 mm. Try: a board of 251 mm or more"},
 		{"defects leave none", func(j *CutList) {
 			j.Boards[0].Bad = []Span{{200, 210}, {400, 410}, {600, 610}, {800, 810}, {1000, 1010}}
 		}, "longest clear run 200 mm in board 1"},
 		{"all trim", func(j *CutList) { j.EndTrim = 700 }, "longest clear run 0 mm: no board"},
 		{"defect outside", func(j *CutList) { j.Boards[0].Bad = []Span{{1100, 1200}} }, "boards 1 = 1100 mm to 1200 mm: the bad place lies outside the board of 1180 mm"},
 		{"defect before the board", func(j *CutList) { j.Boards[0].Bad = []Span{{-1, 20}} }, "lies outside"},
-		{"defect backwards", func(j *CutList) { j.Boards[0].Bad = []Span{{300, 200}} }, "try 200 mm to 300 mm"},
+		{"defect backwards", func(j *CutList) { j.Boards[0].Bad = []Span{{300, 200}} }, "Try: 200 mm to 300 mm"},
 		{"defect is no number", func(j *CutList) { j.Boards[0].Bad = []Span{{math.NaN(), 200}} }, "a bad place runs from"},
 		{"no boards", func(j *CutList) { j.Boards = nil }, "boards = 0: no boards"},
 		{"too many boards", func(j *CutList) { j.Boards[0].Count = 1 << 40 }, "more than are planned"},
