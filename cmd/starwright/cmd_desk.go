@@ -26,7 +26,7 @@ reads and writes job files, the shop file and packets of FOLDER (left out: the
 folder you are in) and nothing else.
 
 The first line it prints is the address with the key to it. Ctrl-C ends it.`,
-		Args: cobra.MaximumNArgs(1),
+		Args: atMostOne("folder"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			folder := "."
 			if len(args) > 0 {

@@ -32,7 +32,7 @@ func (a *app) fitCommand() *cobra.Command {
 		Use:   "fit [JOB]",
 		Short: "Turn a gap seen at the test fit into a correction of the saw",
 		Long:  fitHelp,
-		Args:  cobra.MaximumNArgs(1),
+		Args:  atMostOne("job file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			v.load = func(args []string) (*packet.Work, error) { return a.load(args, nil) }
 			usual := len(args) == 0 && v.points == 0 && v.board == "" && v.tip == "" && isThere(usualJob)

@@ -20,7 +20,7 @@ func (a *app) initCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "init [FILE]",
 		Short: "Write a commented job file, or with --shop a shop file; never overwrites",
-		Args:  cobra.MaximumNArgs(1),
+		Args:  atMostOne("file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			name, content := usualName(shop), job.Starter()
 			if shop {

@@ -16,7 +16,7 @@ func (a *app) makeCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "make [JOB]",
 		Short: "Make the packet; every file is proven from disk before any is released",
-		Args:  cobra.MaximumNArgs(1),
+		Args:  atMostOne("job file"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if c.Flags().Changed("output") && dir == "" {
 				return failure(&packet.RefusedError{Target: `""`, Why: "the folder to make has no name; name one with -o"})

@@ -12,7 +12,7 @@ func (a *app) planCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "plan [JOB]",
 		Short: "Say every number of a job; writes nothing",
-		Args:  cobra.MaximumNArgs(1),
+		Args:  atMostOne("job file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			bar := a.progress()
 			w, err := a.load(args, bar.tell)

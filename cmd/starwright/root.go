@@ -115,7 +115,7 @@ are in. Where there is none, plan and make take a job that is built in, and say
 so in their first line.`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
-		Args:          cobra.NoArgs,
+		Args:          noSuchCommand,
 		RunE: func(c *cobra.Command, _ []string) error {
 			if doubleClicked() { // a double click on Windows
 				return a.desk(".", 0, false)
@@ -123,7 +123,7 @@ so in their first line.`,
 			return c.Help()
 		},
 	}
-	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(a.planCommand(), a.makeCommand(), a.checkCommand(), a.initCommand(), a.fitCommand(), a.deskCommand(), a.versionCommand())
 	return root
 }

@@ -42,5 +42,5 @@ func ExampleNew() {
 		Slot: star.SlotSpec{Depth: &depth, Start: &start}})
 	fmt.Println(problems.Err())
 	// Output:
-	// slot.start = 15 mm: with slots 20 mm deep it leaves no wood between the two slots of a segment; the least is 6 mm; try start = "32.7 mm" or depth = "7.1 mm"
+	// slot.start = 15 mm: with slots 20 mm deep it leaves no wood between the two slots of a segment; the least is 6 mm. Try: start = "32.7 mm" or depth = "7.1 mm"
 }

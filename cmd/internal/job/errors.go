@@ -24,7 +24,7 @@ type Error struct {
 
 // Error returns the error as one line, the place first:
 //
-//	job.toml:12: [slot] depth: what is wrong (got "14 mm"); try depth = "9 mm"
+//	job.toml:12: [slot] depth: what is wrong (got "14 mm"). Try: depth = "9 mm"
 func (e Error) Error() string {
 	var b strings.Builder
 	b.WriteString(printable(e.File, maxFileShown))
