@@ -59,6 +59,7 @@ async function main() {
     await test("the rack", () => t.rack(bench));
     await test("an edited file that is dropped is found", () => t.checkDropped(bench));
     await test("the test fit answers as the command does", () => t.fit(bench));
+    await test("the route, one set-up a screen", () => t.route(bench));
     if (!served) {
       await test("packets are those of the command, byte for byte", () => t.sameBytes(bench));
       await test("jobs are kept in the browser, and it works offline", () => t.kept(bench));

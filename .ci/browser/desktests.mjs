@@ -371,7 +371,7 @@ export async function accessible(d, require) {
     await d.page.waitForTimeout(300);
     const r = await d.page.evaluate(() => globalThis.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }));
     for (const v of r.violations) found.push(`${s}: ${v.id} at ${v.nodes.slice(0, 2).map((n) => n.target.join(" ")).join(", ")}`);
-    const wide = await d.page.evaluate(() => document.scrollingElement.scrollWidth - innerWidth);
+    const wide = await d.page.evaluate((w) => document.scrollingElement.scrollWidth - w, d.page.viewportSize().width);
     if (wide > 0) found.push(`${s}: ${wide} px wider than the screen`);
   }
   if (found.length) throw new Error(found.join(" | "));
@@ -390,6 +390,32 @@ export async function shoot(d, out, name) {
 export async function quiet(d) {
   want("complaints in the console", d.complaints.join(" | "), "");
   want("requests to others", d.foreign.join(" "), "");
+}
+
+// route walks the set-ups: each is that of plan --json, and ticks stay.
+export async function route(bench) {
+  const d = await bench.open({ "job.toml": JOB });
+  await d.settled(true);
+  fs.writeFileSync(path.join(d.dir, "route.toml"), JOB);
+  const plan = JSON.parse(bench.run("plan", path.join(d.dir, "route.toml"), "--json"));
+  wantTrue("the choices are not said", await d.page.locator("#choices li").count() === plan.choices.length);
+  await d.view("bench");
+  for (const [i, s] of plan.route.entries()) {
+    wantTrue(`set-up ${i + 1} is another`, (await d.text("#walk h3")).endsWith(s.name));
+    want(`numbers of ${s.name}`, (await d.page.locator("#walk .readings dd").allInnerTexts()).join("|"), s.readings.filter((r) => r.set).map((r) => r.printed).join("|"));
+    if (i + 1 < plan.route.length) await d.page.click("#walk-next");
+  }
+  await d.page.click("#walk-more");
+  await d.page.reload();
+  await d.page.waitForSelector("#star[data-revision] svg");
+  if (!bench.file) {
+    await d.settled(true);
+    await d.view("bench");
+    wantTrue("the tick does not outlast a reload", (await d.text("#walk-count")).startsWith("1 of"));
+  }
+  await quiet(d);
+  await d.close();
+  return `${plan.route.length} set-ups`;
 }
 
 // TEN are jobs of all kinds, for the packets that have to be the same bytes.

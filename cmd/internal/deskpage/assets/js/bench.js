@@ -1,7 +1,8 @@
 // At the machine: the packet's route on this screen, and the gap seen at the
 // test fit.
 
-import { button, fill, h, newID } from "./dom.js";
+import { button, fill, h } from "./dom.js";
+import { routeWalk } from "./route.js";
 import { openFile } from "./viewer.js";
 
 const TESTS = [["last-joint", "at the last joint, all others closed"], ["halves", "between two glued halves"], ["one-joint", "at one joint, two segments together"], ["straightedge", "under a straightedge along a half"]];
@@ -23,13 +24,12 @@ export function benchView(desk) {
   const route = h("div", { class: "row", id: "route" });
   const show = () => {
     const page = desk.packet?.files.get("bench.html");
-    fill(route, page ? button("Open the route, one set-up a screen", () => openFile("bench.html", page), { class: "main big" })
-      : h("p", { class: "lead" }, "Make the packet first: the route for the machines comes with it, as bench.html, for a phone at the saw."));
+    fill(route, page ? button("Open the packet's page for a phone", () => openFile("bench.html", page)) : null);
   };
   desk.addEventListener("packet", show);
   show();
   return h("section", { class: "view", id: "view-bench" },
-    h("h2", {}, "At the machine"), route,
+    h("h2", {}, "At the machine"), routeWalk(model), route,
     h("form", { class: "fit", onsubmit: ask },
       h("h3", {}, "A gap at the test fit"),
       h("p", { class: "lead" }, "Lay the segments of one star together without glue. Type the gap that you see, and the correction of the saw stands below."),

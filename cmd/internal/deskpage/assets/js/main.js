@@ -10,6 +10,7 @@ import { Field, group, showErrors } from "./form.js";
 import { Model } from "./model.js";
 import { packetView } from "./packet.js";
 import { rackView } from "./rack.js";
+import { choicesPanel } from "./route.js";
 import { serverHost } from "./serverhost.js";
 import { Shop } from "./shop.js";
 import { textView } from "./textview.js";
@@ -54,7 +55,7 @@ function build(desk) {
   model.addEventListener("whole", () => fill(warnings, model.stale ? [] : model.whole.plan.warnings.map((w) => h("li", {}, h("strong", {}, w.key), " ", w.why))));
   const star = h("section", { class: "view star-view", id: "view-star" },
     starPanel(model),
-    h("div", { class: "rail" }, others, asked.element, h("div", { class: "rest" }, h("h2", {}, "The rest, as usual unless you say otherwise"), groups),
+    h("div", { class: "rail" }, others, asked.element, choicesPanel(model), h("div", { class: "rest" }, h("h2", {}, "The rest, as usual unless you say otherwise"), groups),
       h("details", { class: "group" }, h("summary", {}, h("span", {}, "What to know before you cut"), h("span", { class: "note", id: "warning-count" })), warnings)));
   model.addEventListener("whole", () => { if (!model.stale) document.getElementById("warning-count").textContent = String(model.whole.plan.warnings.length || "nothing"); });
   const packet = packetView(desk);
