@@ -1,7 +1,9 @@
 // Tests of the desk in a real browser.
 //
-//   node .ci/browser/desk.mjs --program STARWRIGHT [--file STARWRIGHT.HTML] [--out DIR] [--only WORD]
+//   node .ci/browser/desk.mjs --program STARWRIGHT [--file STARWRIGHT.HTML] [--out DIR] [--only WORD] [--slack 1]
 //
+// Times are printed with their goals. They fail at four times the goal, because
+// a machine that tests has other work too; --slack 1 holds them to the goal.
 // With --file the one file is tested, which has its engine within; the program
 // then only checks what the page has made. The last line printed is "N passed,
 // N failed"; the exit status is 1 if any failed.
@@ -17,7 +19,7 @@ const SLOW = 50; // ms at the 95th percentile from keystroke to star, served
 const SOON = 500; // ms from the command to a page that takes typing
 
 async function main() {
-  const o = { program: ".ci/out/starwright", file: "", out: ".ci/out/desk", only: "" };
+  const o = { program: ".ci/out/starwright", file: "", out: ".ci/out/desk", only: "", slack: "4" };
   for (let i = 2; i < process.argv.length; i += 2) {
     const name = process.argv[i].slice(2);
     if (!(name in o)) throw new Error(`unknown option ${process.argv[i]}`);
@@ -26,7 +28,7 @@ async function main() {
   o.program = path.resolve(o.program);
   fs.mkdirSync(o.out, { recursive: true });
   const require = finder(""), chromium = await browser(require), tally = new Tally();
-  const bench = new Bench(chromium, o), served = !o.file;
+  const bench = new Bench(chromium, o), served = !o.file, slack = Number(o.slack);
   const test = (name, body) => (o.only && !name.includes(o.only) ? null : tally.test(name, async () => {
     try {
       return await body();
@@ -63,15 +65,15 @@ async function main() {
     if (!served) {
       await test("packets are those of the command, byte for byte", () => t.sameBytes(bench));
       await test("jobs are kept in the browser, and it works offline", () => t.kept(bench));
-      await test("opening, making, memory", () => t.oneFile(bench, { ready: 1000, packet: 4000, task: 100, memory: 400 }));
-      await test("from keystroke to star", () => t.speed(bench, 80));
+      await test("opening, making, memory (goals: ready in 1000 ms, packet in 4000 ms, tasks below 100 ms, 400 MB)", () => t.oneFile(bench, { ready: 1000 * slack, packet: 4000 * slack, task: 100 * slack, memory: 400 }));
+      await test("from keystroke to star (goal: 95 % below 80 ms)", () => t.speed(bench, 80 * slack));
     } else {
       await test("an editor's change is shown, not overwritten", () => t.conflict(bench));
       await test("an edited packet is kept", () => t.editedPacket(bench));
       await test("the desk is killed", () => t.stopped(bench));
       await test("the folder is removed", () => t.removed(bench));
-      await test("usable soon after the command", () => t.usable(bench, SOON));
-      await test("from keystroke to star", () => t.speed(bench, SLOW));
+      await test(`usable soon after the command (goal: ${SOON} ms)`, () => t.usable(bench, SOON * slack));
+      await test(`from keystroke to star (goal: 95 % below ${SLOW} ms)`, () => t.speed(bench, SLOW * slack));
     }
   } finally {
     await chromium.close();
