@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"starwright/cmd/internal/packet"
+	"starwright/cmd/internal/plan"
 	"starwright/geom/words"
 	"starwright/toolpath/finding"
 )
@@ -88,6 +89,7 @@ func (a *app) makePacket(args []string, dir string, force bool) error {
 		}
 	} else {
 		a.sayJob(args, w)
+		fmt.Fprint(a.out, plan.WarningLines(w))
 		a.table(made.Proofs)
 	}
 	if !made.Released {

@@ -9,6 +9,7 @@ import (
 )
 
 func (a *app) planCommand() *cobra.Command {
+	var defaults bool
 	c := &cobra.Command{
 		Use:   "plan [JOB]",
 		Short: "Say every number of a job; writes nothing",
@@ -27,10 +28,11 @@ func (a *app) planCommand() *cobra.Command {
 				return a.document(plan.New(w))
 			}
 			a.sayJob(args, w)
-			_, err = fmt.Fprint(a.out, plan.Page(w))
+			_, err = fmt.Fprint(a.out, plan.Page(w, defaults))
 			return err
 		},
 	}
+	c.Flags().BoolVar(&defaults, "defaults", false, "also what is looked up rarely: all of the slots, feeds, and the defaults that were taken")
 	a.shopFlag(c)
 	a.jsonFlag(c)
 	return c

@@ -89,7 +89,7 @@ func wholePlan(ctx context.Context, c Call) (Reply, error) {
 		out.Errors = j.errors(ctx, source, errs)
 		return Reply{Result: out}, nil
 	}
-	out.Plan, out.Page, out.Hours = plan.New(w), plan.Page(w), hours(w)
+	out.Plan, out.Page, out.Hours = plan.New(w), plan.Page(w, false), hours(w)
 	return Reply{Result: out}, nil
 }
 

@@ -53,8 +53,17 @@ func (p *page) String() string {
 				b.WriteString("  " + l + "\n")
 			}
 		default:
-			l := fmt.Sprintf("  %s  %s  %s", pad(r.name, names), pad(r.value, values), r.about)
-			b.WriteString(strings.TrimRight(l, " ") + "\n")
+			before := fmt.Sprintf("  %s  %s  ", pad(r.name, names), pad(r.value, values))
+			room := max(pageWidth-utf8.RuneCountInString(before), 20)
+			for k, l := range words.Wrap(r.about, room) {
+				if k > 0 {
+					before = strings.Repeat(" ", utf8.RuneCountInString(before))
+				}
+				b.WriteString(strings.TrimRight(before+l, " ") + "\n")
+			}
+			if r.about == "" {
+				b.WriteString(strings.TrimRight(before, " ") + "\n")
+			}
 		}
 	}
 	return b.String()
@@ -67,8 +76,11 @@ func pad(s string, n int) string {
 	return s + strings.Repeat(" ", max(0, n-utf8.RuneCountInString(s)))
 }
 
-// Page returns the bench page of a job.
-func Page(w *packet.Work) string {
+// Page returns the bench page of a job: what to mind, the star, what to buy and
+// cut, the way through the shop, sheets and times. With all it also has what is
+// looked up rarely: every number of the slots, the cutter's feeds, jigs that do
+// not pay, and the defaults that were taken.
+func Page(w *packet.Work, all bool) string {
 	p := &page{}
 	o := w.Order
 	p.group(w.Title())
@@ -79,29 +91,78 @@ func Page(w *packet.Work) string {
 			p.add("batch", words.Count(u.Count(), "star", "stars"), words.Count(u.Segments(), "segment", "segments"))
 		}
 	}
+	p.notes("Mind this first", Warnings(w))
 	for _, u := range o.Units {
 		p.star(w, u)
 		if !u.IsOffcut() {
 			p.blank(w, u)
+		}
+		if all && !u.IsOffcut() {
 			p.saw(w, u)
 		}
-		p.slot(w, u)
+		if all {
+			p.slot(w, u)
+		} else {
+			p.slotShort(w, u)
+		}
 	}
-	warnings := slices.Concat(w.Job.Warnings, o.Warnings, w.Warnings)
 	if x := w.Bench; x != nil {
 		p.strips(w, x.Strips)
 		p.stock(w, x.Stock)
 		p.wood(w, x.Wood)
-		p.feeds(w, x.Feeds)
-		warnings = append(warnings, x.Warnings...)
+		if all {
+			p.feeds(w, x.Feeds)
+		}
 	}
-	p.route(w)
-	p.jigs(w)
-	p.programs(w)
+	p.route(w, all)
+	if all {
+		p.jigs(w)
+	}
+	p.programs(w, all)
 	p.fromShop(w)
-	p.notes("Defaults taken", append(append([]problem.Note{}, w.Job.Defaults...), o.Defaults...))
-	p.notes("Warnings", warnings)
+	if all {
+		p.notes("Defaults taken", append(append([]problem.Note{}, w.Job.Defaults...), o.Defaults...))
+	}
 	return p.String()
+}
+
+// Warnings returns what the maker should mind, each once.
+func Warnings(w *packet.Work) []problem.Note {
+	list := slices.Concat(w.Job.Warnings, w.Order.Warnings, w.Warnings)
+	if w.Bench != nil {
+		list = append(list, w.Bench.Warnings...)
+	}
+	var out []problem.Note
+	for _, n := range list {
+		if !slices.Contains(out, n) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// WarningLines are the warnings as the page prints them, for where there is no
+// page.
+func WarningLines(w *packet.Work) string {
+	p := &page{}
+	p.notes("Mind this first", Warnings(w))
+	return p.String()
+}
+
+// slotShort says the slots in a few lines.
+func (p *page) slotShort(w *packet.Work, u *star.Unit) {
+	s, sp := u.Slot, u.Spline
+	p.group(u.Words("slots"))
+	if s == nil {
+		p.line("none: the joints are plain glued")
+		return
+	}
+	p.add("slot", w.Job.Units.FormatSize(s.Width)+" wide", w.Say(s.Depth)+" deep")
+	p.add("show face to slot centre", w.Say(s.FromFace), "")
+	p.add("along the facet", w.Say(s.Start), "to "+w.Say(s.End)+" from the star's centre")
+	if sp != nil {
+		p.add("splines", fmt.Sprint(sp.Count), fmt.Sprintf("%s x %s x %s", w.Say(sp.Length), w.Say(sp.Width), w.Job.Units.FormatFine(sp.Thickness)))
+	}
 }
 
 // length adds a length with what its rounding changes.
@@ -115,21 +176,18 @@ func (p *page) length(w *packet.Work, name string, mm float64, about string) {
 func (p *page) star(w *packet.Work, u *star.Unit) {
 	s := u.Segment
 	p.group(u.Words("star"))
-	p.add("points", fmt.Sprint(u.Points), "")
 	p.length(w, "width, tip to tip", u.Width(), "widest")
 	p.length(w, "centre to tip", s.Length, "segment length")
-	p.length(w, "board width", s.Width, "valley to valley across a segment")
 	p.length(w, "facet", s.Facet, "centre to valley, one joint face")
 	p.length(w, "outer edge", s.Edge, "valley to tip")
-	p.add("tip angle", star.FormatAngle(s.Tip), "")
-	p.add("centre angle", star.FormatAngle(s.Center), fmt.Sprintf("%d of them close the turn", u.Points))
+	p.add("angles", star.FormatAngle(s.Tip)+" at the tip", star.FormatAngle(s.Center)+" at the centre")
 }
 
 func (p *page) blank(w *packet.Work, u *star.Unit) {
 	p.group("Blanks to cut")
 	p.add("how many", fmt.Sprint(u.Blank.Count), fmt.Sprintf("%d for each star", u.Points))
-	p.length(w, "length", u.Blank.Length, "the segment and its end trim, rounded up")
-	p.length(w, "width", u.Segment.Width, "")
+	p.length(w, "length", u.Blank.Length, "the segment and its end trim")
+	p.length(w, "board width", u.Segment.Width, "valley to valley across a segment")
 	p.add("thickness", w.Say(u.Thickness()), "")
 }
 
@@ -160,13 +218,17 @@ func (p *page) slot(w *packet.Work, u *star.Unit) {
 	}
 }
 
-func (p *page) programs(w *packet.Work) {
+func (p *page) programs(w *packet.Work, all bool) {
 	p.group("Programs")
 	if len(w.Programs) == 0 {
 		p.line("none")
 	}
 	for _, g := range w.Programs {
-		p.add(g.Path, words.Count(g.Quantity, "run", "runs"), fmt.Sprintf("about %.1f min each; %s", g.Minutes, g.Use))
+		about := fmt.Sprintf("about %.1f min each", g.Minutes)
+		if all {
+			about += "; " + g.Use
+		}
+		p.add(g.Path, words.Count(g.Quantity, "run", "runs"), about)
 	}
 }
 

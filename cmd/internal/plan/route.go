@@ -196,7 +196,7 @@ func newChoices(list []route.Choice) []ChoiceDocument {
 }
 
 // route lists which ways were chosen, and the set-ups, a line each.
-func (p *page) route(w *packet.Work) {
+func (p *page) route(w *packet.Work, all bool) {
 	p.group("How it is made in this shop")
 	for _, c := range w.Route.Choices {
 		name := c.Operation
@@ -204,10 +204,10 @@ func (p *page) route(w *packet.Work) {
 			name += ", " + c.Star
 		}
 		text := name + ": " + c.Method
-		if c.Why != "" {
+		if all && c.Why != "" {
 			text += " (" + c.Why + ")"
 		}
-		if c.Next != "" {
+		if all && c.Next != "" {
 			text += "; the next best needs " + c.Next
 		}
 		p.line(text + ".")
