@@ -79,6 +79,9 @@ func (a *app) fitCommand() *cobra.Command {
 	f.StringVar(&v.sawError, "saw-error", "", "instead of a gap: by how much the saw is off, for the gaps it makes")
 	f.StringVar(&v.limit, "limit", "", "instead of a gap: the largest gap you accept, for how fine the saw must be set")
 	a.shopFlag(c)
+	c.ValidArgsFunction = offerFiles
+	offer(c, "at", "valley", "centre")
+	offer(c, "test", fitting.TestNames()...)
 	a.jsonFlag(c)
 	return c
 }

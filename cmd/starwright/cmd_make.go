@@ -28,6 +28,7 @@ func (a *app) makeCommand() *cobra.Command {
 	c.Flags().StringVarP(&dir, "output", "o", "", "folder to make (left out: porch-packet for porch.toml)")
 	c.Flags().BoolVar(&force, "force", false, "replace a packet that was edited or is another job's; the old one is kept beside it")
 	a.shopFlag(c)
+	c.ValidArgsFunction = offerFiles
 	a.jsonFlag(c)
 	return c
 }

@@ -34,6 +34,7 @@ func (a *app) planCommand() *cobra.Command {
 	}
 	c.Flags().BoolVar(&defaults, "defaults", false, "also what is looked up rarely: all of the slots, feeds, and the defaults that were taken")
 	a.shopFlag(c)
+	c.ValidArgsFunction = offerFiles
 	a.jsonFlag(c)
 	return c
 }

@@ -112,7 +112,10 @@ or all of it on a page:
 
 Where you name no job file, plan, make and fit take job.toml of the folder you
 are in. Where there is none, plan and make take a job that is built in, and say
-so in their first line.`,
+so in their first line.
+
+Your shell can complete commands, job files and the values of flags: see
+starwright completion --help`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          noSuchCommand,

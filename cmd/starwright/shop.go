@@ -12,6 +12,9 @@ import (
 // shopFlag adds --shop to a command.
 func (a *app) shopFlag(c *cobra.Command) {
 	c.Flags().StringVar(&a.shop, "shop", "", "file that says what your shop has (left out: shop.toml beside the job, then the one in your configuration folder)")
+	if err := c.MarkFlagFilename("shop", "toml"); err != nil {
+		panic(err) // there is the flag, two lines above
+	}
 	c.PreRun = func(*cobra.Command, []string) { a.shopGiven = c.Flags().Changed("shop") }
 }
 
