@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -35,9 +36,9 @@ func (a *app) load(args []string, watch packet.Progress) (*packet.Work, error) {
 	if in.Shop, err = a.findShop(file); err != nil {
 		return nil, err
 	}
-	w, errs := packet.LoadWatched(in, watch)
-	if len(errs) > 0 {
-		return nil, jobErrors(errs)
+	w, err := packet.Load(context.Background(), in, watch)
+	if err != nil {
+		return nil, failure(err)
 	}
 	return w, nil
 }

@@ -1,6 +1,7 @@
 package nest_test
 
 import (
+	"context"
 	"fmt"
 
 	"starwright/geom"
@@ -15,7 +16,7 @@ func ExampleNest() {
 		items = append(items, nest.Item{Part: toolpath.Part{Name: fmt.Sprint("plate ", i+1),
 			Outline: geom.Rect(geom.Box{Max: geom.Pt(120, 80)})}})
 	}
-	r, err := nest.Nest(items, nest.Options{W: 300, H: 200, Margin: 10, Spacing: 10, Cutter: 6.35})
+	r, err := nest.Nest(context.Background(), items, nest.Options{W: 300, H: 200, Margin: 10, Spacing: 10, Cutter: 6.35})
 	if err != nil {
 		fmt.Println(err)
 		return

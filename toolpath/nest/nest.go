@@ -11,6 +11,7 @@
 package nest
 
 import (
+	"context"
 	"math"
 
 	"starwright/geom"
@@ -68,8 +69,9 @@ func CornerZones(w, h, side float64) []geom.Box {
 }
 
 // Nest lays the items out. The error is of type [problem.List] where the
-// options are wrong, and of type [TooLarge] where a part fits on no sheet.
-func Nest(items []Item, o Options) (Result, error) {
+// options are wrong, of type [TooLarge] where a part fits on no sheet, and the
+// context's own where that ends before the layout is found.
+func Nest(ctx context.Context, items []Item, o Options) (Result, error) {
 	if ps := o.check(); len(ps) > 0 {
 		return Result{}, ps
 	}
@@ -77,7 +79,10 @@ func Nest(items []Item, o Options) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	best := s.run()
+	best := s.run(ctx)
+	if err := ctx.Err(); err != nil {
+		return Result{}, err
+	}
 	return s.result(best), nil
 }
 

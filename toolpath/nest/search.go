@@ -2,6 +2,7 @@ package nest
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 	"sync"
@@ -145,13 +146,13 @@ func (s *search) fitting(it Item, ts []turned) ([]turned, error) {
 const workers = 2
 
 // run tries orders and returns the best layout.
-func (s *search) run() layout {
+func (s *search) run(ctx context.Context) layout {
 	var got [workers]layout
 	var wait sync.WaitGroup
 	for w := range workers {
 		own := *s
 		own.lean = w%2 == 1
-		wait.Go(func() { got[w] = own.tries(w) })
+		wait.Go(func() { got[w] = own.tries(ctx, w) })
 	}
 	wait.Wait()
 	best := got[0]
@@ -165,16 +166,16 @@ func (s *search) run() layout {
 
 // tries tries every workers-th order from the given one, until there are as
 // few sheets as can be or the budget is spent.
-func (s *search) tries(first int) layout {
+func (s *search) tries(ctx context.Context, first int) layout {
 	const least = 2 // tries, even where the first already has the fewest sheets
 	var best layout
 	bound := max(1, s.bound())
 	for n := 0; n < mostTries; n++ {
-		l, whole := s.try(s.order(first+n*workers), n > 0)
+		l, whole := s.try(ctx, s.order(first+n*workers), n > 0)
 		if whole && (n == 0 || l.better(best)) {
 			best = l
 		}
-		if s.work > s.budget() || n >= least && len(best.sheets) <= bound {
+		if ctx.Err() != nil || s.work > s.budget() || n >= least && len(best.sheets) <= bound {
 			break
 		}
 	}
@@ -211,8 +212,9 @@ func (s *search) order(k int) []int {
 }
 
 // try lays the parts out in the given order, each on the first sheet that has
-// room. It gives up, where it may, when the budget is spent.
-func (s *search) try(order []int, giveUp bool) (layout, bool) {
+// room. It gives up when the context ends and, where it may, when the budget is
+// spent.
+func (s *search) try(ctx context.Context, order []int, giveUp bool) (layout, bool) {
 	var beds []*bed
 	for _, i := range order {
 		done := false
@@ -226,7 +228,7 @@ func (s *search) try(order []int, giveUp bool) (layout, bool) {
 			b.put(i)
 			beds = append(beds, b)
 		}
-		if giveUp && s.work > s.budget() {
+		if giveUp && s.work > s.budget() || ctx.Err() != nil {
 			return layout{}, false
 		}
 	}

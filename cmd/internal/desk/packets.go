@@ -65,11 +65,8 @@ func (f *Folder) Make(ctx context.Context, jobFile string, source []byte, force 
 		}
 		in.Shop = &job.File{Name: ShopFile, Data: shop}
 	}
-	w, errs := packet.LoadWatched(in, tell)
-	if len(errs) > 0 {
-		return engine.Packet{}, packet.JobErrors(errs)
-	}
-	if err := ctx.Err(); err != nil {
+	w, err := packet.Load(ctx, in, tell)
+	if err != nil {
 		return engine.Packet{}, err
 	}
 	made, err := packet.Make(w, filepath.Join(f.path, name), force)

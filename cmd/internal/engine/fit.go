@@ -27,9 +27,9 @@ func fit(ctx context.Context, c Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	w, errs := in.whole(ctx, source, c.Tell)
-	if len(errs) > 0 {
-		return Reply{}, packet.JobErrors(errs)
+	w, err := in.whole(ctx, source, c.Tell)
+	if err != nil {
+		return Reply{}, err
 	}
 	answer, err := askFit(w, in.Gap, in.At, in.Test)
 	if err != nil {

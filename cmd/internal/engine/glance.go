@@ -75,13 +75,13 @@ func glance(ctx context.Context, c Call) (Reply, error) {
 			g.Values = append(g.Values, Value{v.Path, v.Says, v.Text})
 		}
 	}
-	w, errs := j.star(ctx, source)
-	if err := ctx.Err(); err != nil {
-		return Reply{}, err
-	}
-	if len(errs) > 0 {
+	w, err := j.star(ctx, source)
+	if errs := inJob(err); len(errs) > 0 {
 		g.Errors = j.errors(ctx, source, errs)
 		return Reply{Result: g}, nil
+	}
+	if err != nil {
+		return Reply{}, err
 	}
 	g.Numbers, g.Says, g.Alt, g.Rack = plan.New(w), says(w), alt(w), rack(w.Job)
 	sheet, view := draw.StarAlone(w.Order.FromBoards()[0], w.Job.Units, w.Title())
@@ -143,7 +143,7 @@ func (j Job) errors(ctx context.Context, source []byte, errs []job.Error) []JobE
 	for i, e := range errs {
 		one := JobError{Table: e.Table, Key: e.Key, Line: e.Line, Text: e.Error(), Why: e.Why, Got: e.Got, Would: e.Would, Path: errorPath(e)}
 		if i < most && ctx.Err() == nil {
-			one.Fix, one.Label = j.mend(source, e)
+			one.Fix, one.Label = j.mend(ctx, source, e)
 		}
 		out = append(out, one)
 	}

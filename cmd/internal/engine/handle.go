@@ -80,14 +80,14 @@ func wholePlan(ctx context.Context, c Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	w, errs := j.whole(ctx, source, c.Tell)
-	if err := ctx.Err(); err != nil {
-		return Reply{}, err
-	}
+	w, err := j.whole(ctx, source, c.Tell)
 	out := Whole{Errors: []JobError{}}
-	if len(errs) > 0 {
+	if errs := inJob(err); len(errs) > 0 {
 		out.Errors = j.errors(ctx, source, errs)
 		return Reply{Result: out}, nil
+	}
+	if err != nil {
+		return Reply{}, err
 	}
 	out.Plan, out.Page, out.Hours = plan.New(w), plan.Page(w, false), hours(w)
 	return Reply{Result: out}, nil
@@ -153,12 +153,15 @@ func (j Job) variant(ctx context.Context, name string, whole bool) Compared {
 	if err != nil {
 		return Compared{Name: name, Error: strings.Join(AsFault(err).Lines, " ")}
 	}
-	w, errs := j.star(ctx, source)
-	if whole && len(errs) == 0 {
-		w, errs = j.whole(ctx, source, nil)
+	w, err := j.star(ctx, source)
+	if whole && err == nil {
+		err = w.Finish(ctx)
 	}
-	if len(errs) > 0 {
+	if errs := inJob(err); len(errs) > 0 {
 		return Compared{Name: name, Error: errs[0].Why}
+	}
+	if err != nil {
+		return Compared{Name: name, Error: err.Error()}
 	}
 	out := Compared{Name: name, Numbers: plan.New(w), Says: says(w)}
 	if whole {

@@ -70,13 +70,21 @@ func (j Job) input(source []byte) job.Input {
 }
 
 // star works out the numbers and the star alone.
-func (j Job) star(ctx context.Context, source []byte) (*packet.Work, []job.Error) {
-	return packet.LoadStar(j.input(source))
+func (j Job) star(ctx context.Context, source []byte) (*packet.Work, error) {
+	return packet.Start(ctx, j.input(source), nil)
 }
 
 // whole works out all of it.
-func (j Job) whole(ctx context.Context, source []byte, tell packet.Progress) (*packet.Work, []job.Error) {
-	return packet.LoadWatched(j.input(source), tell)
+func (j Job) whole(ctx context.Context, source []byte, tell packet.Progress) (*packet.Work, error) {
+	return packet.Load(ctx, j.input(source), tell)
+}
+
+// inJob returns the errors of the job file, none where an error is none of
+// these.
+func inJob(err error) []job.Error {
+	var in packet.JobErrors
+	errors.As(err, &in)
+	return in
 }
 
 // AsFault words an error for the page.

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"context"
 	"regexp"
 	"strings"
 
@@ -27,7 +28,7 @@ var leavesOut = regexp.MustCompile(`^leaving out ([a-z_]+)\b`)
 
 // mend returns the change that a message offers and what its button says; nil
 // where it offers none, or one after which the same thing is still wrong.
-func (j Job) mend(source []byte, e job.Error) ([]Edit, string) {
+func (j Job) mend(ctx context.Context, source []byte, e job.Error) ([]Edit, string) {
 	edits, label := offered(e)
 	if edits == nil {
 		return nil, ""
@@ -40,8 +41,8 @@ func (j Job) mend(source []byte, e job.Error) ([]Edit, string) {
 	if err != nil {
 		return nil, ""
 	}
-	_, errs := packet.LoadStar(j.input(after))
-	for _, left := range errs {
+	_, err = packet.Start(ctx, j.input(after), nil)
+	for _, left := range inJob(err) {
 		if left.Table == e.Table && left.Key == e.Key && left.Why == e.Why {
 			return nil, ""
 		}

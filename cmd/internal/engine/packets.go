@@ -57,11 +57,8 @@ func makePacket(ctx context.Context, c Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	w, errs := j.whole(ctx, source, c.Tell)
-	if len(errs) > 0 {
-		return Reply{}, packet.JobErrors(errs)
-	}
-	if err := ctx.Err(); err != nil {
+	w, err := j.whole(ctx, source, c.Tell)
+	if err != nil {
 		return Reply{}, err
 	}
 	made, tree, err := packet.MakeTree(w)

@@ -1,6 +1,8 @@
 package packet
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"math/rand"
 	"regexp"
@@ -236,5 +238,8 @@ func TestAdviceWorks(t *testing.T) {
 }
 
 func adviceLoad(text string) (*Work, []job.Error) {
-	return LoadStar(job.Input{Job: job.File{Name: "job.toml", Data: []byte(text)}})
+	w, err := Start(context.Background(), job.Input{Job: job.File{Name: "job.toml", Data: []byte(text)}}, nil)
+	var errs JobErrors
+	errors.As(err, &errs)
+	return w, errs
 }

@@ -56,7 +56,7 @@ func TestAttackedHead(t *testing.T) {
 }
 
 func TestAttackedSheetHead(t *testing.T) {
-	w, errs := Load("job.toml", []byte("[star]\nboard_width = \"70 mm\"\n[slot]\nmake = false\n[jigs]\nmake = [\"centre-gauge\"]\n"))
+	w, errs := load("job.toml", []byte("[star]\nboard_width = \"70 mm\"\n[slot]\nmake = false\n[jigs]\nmake = [\"centre-gauge\"]\n"))
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}
@@ -90,7 +90,7 @@ func TestAttackedSheetHead(t *testing.T) {
 func TestHeadsSayAllOfIt(t *testing.T) {
 	missing := map[string]string{"widened": "a slot as wide as the cutter", "stations": "one station", "loads": "one load", "screws": "no screw zones"}
 	for _, j := range mutationJobs[1:7] {
-		w, errs := Load("job.toml", []byte(j.source))
+		w, errs := load("job.toml", []byte(j.source))
 		if len(errs) > 0 {
 			t.Fatal(errs)
 		}

@@ -143,7 +143,7 @@ func lift(text []byte, n int) int {
 // in a sheet of 150 by 120 mm with a screw zone of 25 mm in its corner.
 func attackPlate(t *testing.T) (*Program, []byte) {
 	t.Helper()
-	w, errs := Load("job.toml", []byte(attackJob))
+	w, errs := load("job.toml", []byte(attackJob))
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}

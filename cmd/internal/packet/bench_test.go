@@ -38,7 +38,7 @@ func longSlot(b *testing.B, g *Program, blocks int) []byte {
 // BenchmarkCheckProgram is all that check does to one program once it is read:
 // replay, removed wood, findings.
 func BenchmarkCheckProgram(b *testing.B) {
-	w, errs := Load("job.toml", job.BuiltIn())
+	w, errs := load("job.toml", job.BuiltIn())
 	if len(errs) > 0 {
 		b.Fatal(errs)
 	}

@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -134,17 +135,17 @@ func (f folder) check(dir string, a Asked) (*Checked, error) {
 // their paths within the packet. Jigs and nests take most of the time, and
 // a check of one slot program does without.
 func loadFor(dir string, in job.Input, files []string, watch Progress) (*Work, map[string]bool, error) {
-	w, errs := loadStar(in, watch)
-	if len(errs) > 0 {
-		return nil, nil, JobErrors(errs)
+	w, err := Start(context.Background(), in, watch)
+	if err != nil {
+		return nil, nil, err
 	}
 	if len(files) > 0 {
 		if only, err := w.pick(dir, files); err == nil {
 			return w, only, nil
 		}
 	}
-	if errs := w.loadRest(); len(errs) > 0 {
-		return nil, nil, JobErrors(errs)
+	if err := w.Finish(context.Background()); err != nil {
+		return nil, nil, err
 	}
 	only, err := w.pick(dir, files)
 	return w, only, err

@@ -24,7 +24,7 @@ const (
 // deepest in wood that should have stayed. STARWRIGHT_PICTURES=DIR keeps the
 // pictures.
 func TestSeededGougePlace(t *testing.T) {
-	w, errs := Load("job.toml", []byte("[star]\nboard_width = \"96 mm\"\nthickness = \"18 mm\"\ncount = 1\n[slot]\nwidth = \"6 mm\"\n[cutter]\ndiameter = \"6 mm\"\n"))
+	w, errs := load("job.toml", []byte("[star]\nboard_width = \"96 mm\"\nthickness = \"18 mm\"\ncount = 1\n[slot]\nwidth = \"6 mm\"\n[cutter]\ndiameter = \"6 mm\"\n"))
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}

@@ -16,7 +16,7 @@ const smallJob = "[star]\nboard_width = \"100 mm\"\n[jigs]\nmake = []\n"
 // made makes the packet of a job in a new folder.
 func made(t testing.TB, source string) string {
 	t.Helper()
-	w, errs := Load("job.toml", []byte(source))
+	w, errs := load("job.toml", []byte(source))
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}

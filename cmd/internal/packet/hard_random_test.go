@@ -75,7 +75,7 @@ func TestRandomJobsPass(t *testing.T) {
 		jobs++
 		source := jobgen.Job(picks(t), false)
 		seen[source] = true
-		w, errs := Load("job.toml", []byte(source))
+		w, errs := load("job.toml", []byte(source))
 		if len(errs) > 0 {
 			for _, e := range errs {
 				if e.Why == "" || e.Line < 0 || strings.ContainsAny(e.Error(), "\n\x1b") {
@@ -157,7 +157,7 @@ func withinLimits(t failer, w *Work, p *Proof) {
 func TestRandomBrokenJobs(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		source := jobgen.Broken(picks(t))
-		if w, errs := Load("job.toml", []byte(source)); len(errs) == 0 || w != nil {
+		if w, errs := load("job.toml", []byte(source)); len(errs) == 0 || w != nil {
 			t.Fatalf("taken:\n%s", source)
 		}
 	})
@@ -172,7 +172,7 @@ func TestRandomSlipsPassOrFail(t *testing.T) {
 			return
 		}
 		source := jobgen.Slipped(picks(t))
-		w, errs := Load("job.toml", []byte(source))
+		w, errs := load("job.toml", []byte(source))
 		if (w == nil) == (len(errs) == 0) {
 			t.Fatalf("a job %v and %d errors\n%s", w != nil, len(errs), source)
 		}
@@ -199,7 +199,7 @@ func TestRandomPackets(t *testing.T) {
 		}
 		jobs++
 		source := jobgen.Job(picks(t), false)
-		w, errs := Load("job.toml", []byte(source))
+		w, errs := load("job.toml", []byte(source))
 		if len(errs) > 0 {
 			return
 		}
@@ -249,7 +249,7 @@ func TestRandomKitsPass(t *testing.T) {
 			return
 		}
 		source := jobgen.Job(picks(t), true)
-		w, errs := Load("job.toml", []byte(source))
+		w, errs := load("job.toml", []byte(source))
 		if len(errs) > 0 {
 			return
 		}

@@ -70,7 +70,7 @@ func wholeJob(t *rapid.T) func(unit string, scale float64) string {
 
 func loaded(t failer, source string) *Work {
 	t.Helper()
-	w, errs := Load("job.toml", []byte(source))
+	w, errs := load("job.toml", []byte(source))
 	if len(errs) > 0 {
 		return nil
 	}

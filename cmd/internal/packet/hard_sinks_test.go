@@ -27,7 +27,7 @@ const hostileWords = "\x1b]0;WORDS\x07\x1b[2J\u009b31m\u202eWORDS\u2066\u200b\uf
 // way they come in: the packet still passes, for a command that got out of its
 // comment would cut.
 func TestHostileWordsInEveryFile(t *testing.T) {
-	w, errs := Load("job.toml", []byte(smallJob))
+	w, errs := load("job.toml", []byte(smallJob))
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}
@@ -202,14 +202,14 @@ func TestHostileTitleIsRefused(t *testing.T) {
 		"escape": `\u001b[2J`, "one-byte command": `\u009b31m`, "turned writing": `\u202eabc`, "no width": `a\u200bb`,
 		"line end": `a\nb`, "nothing": `a\u0000b`, "delete": `\u007f`, "private": `\ue000`,
 	} {
-		_, errs := Load("job.toml", []byte("title = \""+title+"\"\n"+smallJob))
+		_, errs := load("job.toml", []byte("title = \""+title+"\"\n"+smallJob))
 		if len(errs) != 1 || !strings.Contains(errs[0].Error(), "title") || strings.ContainsFunc(errs[0].Error(), func(r rune) bool { return !unicode.IsPrint(r) }) {
 			t.Errorf("%s: %v", name, errs)
 		}
 	}
 	// What people do write is let through.
 	for _, title := range []string{"Sterne für Großmutter", "étoiles d’hiver (2)", "звёзды", "星", "100 % cedar; 5 pcs!"} {
-		if _, errs := Load("job.toml", []byte("title = \""+title+"\"\n"+smallJob)); len(errs) > 0 {
+		if _, errs := load("job.toml", []byte("title = \""+title+"\"\n"+smallJob)); len(errs) > 0 {
 			t.Errorf("%s: %v", title, errs)
 		}
 	}

@@ -23,7 +23,7 @@ func batchJob(b *testing.B, stars int) []byte {
 
 func workOf(b testing.TB, name string, source []byte) *Work {
 	b.Helper()
-	w, errs := Load(name, source)
+	w, errs := load(name, source)
 	if len(errs) > 0 {
 		b.Fatal(errs)
 	}

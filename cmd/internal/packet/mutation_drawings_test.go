@@ -21,7 +21,7 @@ var drawingMutations = map[string]struct {
 // ways that are picked, and counts what the proof says.
 func mutateDrawings(t *testing.T, k *killTable, name, source string, s sampler) (changes int) {
 	t.Helper()
-	w, errs := Load(name, []byte(source))
+	w, errs := load(name, []byte(source))
 	if len(errs) > 0 {
 		t.Fatalf("%s: %v", name, errs)
 	}

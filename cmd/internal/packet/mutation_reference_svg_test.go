@@ -42,7 +42,7 @@ print(json.dumps(out))
 // A second opinion on changed drawings in SVG: whatever Python's XML reader does not
 // read, and whatever no longer is what its DXF has, the proof finds fault with too.
 func TestReferenceMutatedSVG(t *testing.T) {
-	w, errs := Load("job.toml", []byte(mutationJobs[0].source))
+	w, errs := load("job.toml", []byte(mutationJobs[0].source))
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}

@@ -32,7 +32,7 @@ print(json.dumps(out))
 // A second opinion on changed drawings: whatever ezdxf does not read, or its
 // auditor finds fault with, the proof finds fault with too.
 func TestReferenceMutatedDrawings(t *testing.T) {
-	w, errs := Load("job.toml", []byte(mutationJobs[0].source))
+	w, errs := load("job.toml", []byte(mutationJobs[0].source))
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}

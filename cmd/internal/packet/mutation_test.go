@@ -111,7 +111,7 @@ func (s sampler) pick(file string, list []mutate.Change, sheet bool) []mutate.Ch
 // are picked, and counts what the proof says.
 func mutatePrograms(t *testing.T, k *killTable, name, source string, s sampler) (changes int) {
 	t.Helper()
-	w, errs := Load(name, []byte(source))
+	w, errs := load(name, []byte(source))
 	if len(errs) > 0 {
 		t.Fatalf("%s: %v", name, errs)
 	}

@@ -22,9 +22,9 @@ func TestProgressReachesTheEnd(t *testing.T) {
 		far[what] = max(far[what], 100*done/max(1, total))
 	}
 	source := []byte("[star]\nboard_width = \"100 mm\"\n[jigs]\nmake = [\"angle-block\"]\n")
-	w, errs := LoadWatched(job.Input{Job: job.File{Name: job.BuiltInName, Data: source}}, watch)
-	if len(errs) > 0 {
-		t.Fatal(errs)
+	w, err := Load(t.Context(), job.Input{Job: job.File{Name: job.BuiltInName, Data: source}}, watch)
+	if err != nil {
+		t.Fatal(err)
 	}
 	dir := filepath.Join(t.TempDir(), "packet")
 	if _, err := Make(w, dir, false); err != nil {

@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -27,23 +28,23 @@ type sheetStock struct {
 
 // jigSheets draws the jigs of the route and, where the shop has a CNC, nests
 // them, with drawing and program for each sheet.
-func jigSheets(w *Work) problem.List {
+func jigSheets(ctx context.Context, w *Work) problem.List {
 	kit := w.Jigs
 	w.jigDrawings(kit)
 	if len(kit) == 0 || !w.cnc() {
 		return nil
 	}
-	result, problems := nestKit(w, kit, w.nestOptions())
+	result, problems := nestKit(ctx, w, kit, w.nestOptions())
 	if len(problems) > 0 {
 		return problems
 	}
 	stock := sheetStock{name: "jigs", what: "jigs", thickness: w.Job.Sheet.Thickness, minTabs: 2}
-	if problems = w.sheets(stock, result); len(problems) == 0 {
-		return nil
+	if problems = w.sheets(ctx, stock, result); len(problems) == 0 || ctx.Err() != nil {
+		return problems
 	}
 	// Parts that lie too close leave no scrap for tabs: once more, wider apart.
-	if apart, ps := nestKit(w, kit, w.rowOptions()); len(ps) == 0 {
-		if ps := w.sheets(stock, apart); len(ps) == 0 {
+	if apart, ps := nestKit(ctx, w, kit, w.rowOptions()); len(ps) == 0 {
+		if ps := w.sheets(ctx, stock, apart); len(ps) == 0 {
 			return nil
 		}
 	}
@@ -51,14 +52,21 @@ func jigSheets(w *Work) problem.List {
 }
 
 // sheets adds drawing and program of each nested sheet, all or none. runs says
-// how often each program is run, once where it is short.
-func (w *Work) sheets(stock sheetStock, r nest.Result, runs ...int) problem.List {
+// how often each program is run, once where it is short. Where the context ends
+// nothing is added, and what is returned is of no use.
+func (w *Work) sheets(ctx context.Context, stock sheetStock, r nest.Result, runs ...int) problem.List {
 	planned := make([]plannedSheet, len(r.Sheets))
 	done := w.begin("planning "+stock.what, len(planned))
 	inParallel(len(planned), func(i int) {
 		defer done.file()
+		if ctx.Err() != nil {
+			return
+		}
 		planned[i] = w.planSheet(stock, i+1, r.Sheets[i])
 	})
+	if err := ctx.Err(); err != nil {
+		return asProblems(err)
+	}
 	for _, p := range planned {
 		if len(p.problems) > 0 {
 			return p.problems

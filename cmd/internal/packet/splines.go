@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -13,7 +14,7 @@ import (
 // splineSheets makes, where the shop has a CNC, the splines from sheet of their
 // own thickness. Full sheets of one kind are one program that is run several
 // times; what is left over shares the last sheets.
-func splineSheets(w *Work) problem.List {
+func splineSheets(ctx context.Context, w *Work) problem.List {
 	if !w.cnc() {
 		return nil
 	}
@@ -52,13 +53,13 @@ func splineSheets(w *Work) problem.List {
 		runs = append(runs, 1)
 	}
 	stock := sheetStock{name: "splines", what: "splines", thickness: thickness, minTabs: 1}
-	problems := w.sheets(stock, full, runs...)
+	problems := w.sheets(ctx, stock, full, runs...)
 	// Splines are small: where the job's tabs find no room, narrower ones may.
 	const narrowest = 2.0 // mm
-	for width := w.Job.Tabs.Width; len(problems) > 0 && width*0.75 >= narrowest; {
+	for width := w.Job.Tabs.Width; len(problems) > 0 && ctx.Err() == nil && width*0.75 >= narrowest; {
 		width *= 0.75
 		stock.tabWidth = w.Job.Units.Floor(width)
-		if ps := w.sheets(stock, full, runs...); len(ps) == 0 {
+		if ps := w.sheets(ctx, stock, full, runs...); len(ps) == 0 {
 			w.warn("tabs.width", w.Say(w.Job.Tabs.Width), fmt.Sprintf("the splines are too small for such tabs, so theirs are %s wide", w.Say(stock.tabWidth)))
 			return nil
 		}

@@ -1,9 +1,91 @@
 package packet
 
-import "starwright/cmd/internal/job"
+import (
+	"context"
 
-// LoadStar is the first stage of [Load]: numbers, drawings and slot programs of
-// the star, without jigs, sheets and stock, which take most of the time.
-func LoadStar(in job.Input) (*Work, []job.Error) {
-	return loadStar(in, nil)
+	"starwright/cmd/internal/benchwork"
+	"starwright/cmd/internal/job"
+	"starwright/geom/problem"
+)
+
+// A job is worked out in two stages, so that a page can show the first before the
+// second is done: [Start] has the numbers and the star, [Work.Finish] the way
+// through the shop with its jigs, the sheets and their programs. Both end early
+// where their context does.
+
+// Load works out a job, with the shop's file where there is one: both stages. The error is of type [JobErrors] where
+// the job cannot be made, and the context's own where that has ended. watch hears
+// how far it is, here and in all that is done with the work afterwards; it may be
+// nil.
+func Load(ctx context.Context, in job.Input, watch Progress) (*Work, error) {
+	w, err := Start(ctx, in, watch)
+	if err == nil {
+		err = w.Finish(ctx)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return w, nil
+}
+
+// Start is the first stage of [Load], a hundredth of the whole: the numbers of
+// the job, the drawings of its stars and their slot programs.
+func Start(ctx context.Context, in job.Input, watch Progress) (*Work, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	j, order, errs := job.LoadInput(in)
+	if len(errs) > 0 {
+		return nil, JobErrors(errs)
+	}
+	w := &Work{Job: j, Source: in.Job.Data, Order: order, watch: watch}
+	if in.Shop != nil {
+		w.Shop = in.Shop.Data
+	}
+	w.Drawings = starDrawings(w)
+	if !w.cnc() {
+		return w, nil
+	}
+	programs, problems := slotPrograms(w)
+	if len(problems) > 0 {
+		return nil, asErrors(j, problems)
+	}
+	w.Programs = programs
+	return w, nil
+}
+
+// Finish is the second stage of [Load]: what the bench needs, the route and its
+// jigs, and where the shop has a machine that cuts them, the sheets with their
+// programs. A work that could not be finished is not to be used.
+func (w *Work) Finish(ctx context.Context) error {
+	bench, problems := benchwork.New(w.Job, w.Order.FromBoards()[0], w.Order.Cutter)
+	w.Bench = bench
+	problems = append(problems, w.findRoute()...)
+	for _, more := range []func() problem.List{
+		func() problem.List { return jigSheets(ctx, w) },
+		func() problem.List { return splineSheets(ctx, w) },
+		func() problem.List { w.laserDrawings(); return nil },
+	} {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if len(problems) == 0 {
+			problems = more()
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	if len(problems) > 0 {
+		return asErrors(w.Job, problems)
+	}
+	return nil
+}
+
+func asErrors(j *job.Job, ps problem.List) JobErrors {
+	out := make(JobErrors, len(ps))
+	for i, p := range ps {
+		out[i] = j.Error(p)
+	}
+	return out
 }

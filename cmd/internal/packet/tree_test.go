@@ -16,7 +16,7 @@ import (
 // check finds in it is the same.
 func TestTreeIsTheFolder(t *testing.T) {
 	load := func() *Work {
-		w, errs := Load("job.toml", job.BuiltIn())
+		w, errs := load("job.toml", job.BuiltIn())
 		if len(errs) > 0 {
 			t.Fatal(errs)
 		}

@@ -15,7 +15,7 @@ import (
 // turnedJob gives a slot program as it is released, and its text.
 func turnedJob(t *testing.T, source string) (*Program, []byte) {
 	t.Helper()
-	w, errs := Load("job.toml", []byte(source))
+	w, errs := load("job.toml", []byte(source))
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}

@@ -25,7 +25,7 @@ func resealed(data []byte) []byte {
 // What of a packet nobody cuts is held against what was released: its manifest,
 // its papers, and what was laid beside them.
 func TestWholePacket(t *testing.T) {
-	w, errs := Load("job.toml", []byte(attackJob))
+	w, errs := load("job.toml", []byte(attackJob))
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}

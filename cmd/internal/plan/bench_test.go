@@ -25,9 +25,9 @@ func BenchmarkPlan(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				w, errs := packet.Load(job.BuiltInName, job.BuiltIn())
-				if len(errs) > 0 || say(w) == 0 {
-					b.Fatal(errs)
+				w, err := packet.Load(b.Context(), job.Input{Job: job.File{Name: job.BuiltInName, Data: job.BuiltIn()}}, nil)
+				if err != nil || say(w) == 0 {
+					b.Fatal(err)
 				}
 			}
 		})
