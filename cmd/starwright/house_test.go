@@ -119,7 +119,7 @@ func (h *house) reaches(from, to string) bool {
 	return slices.ContainsFunc(h.imports[from], func(i string) bool { return i == to || h.reaches(i, to) })
 }
 
-// Sizes of the picture.
+// Sizes of the picture, in pixels.
 const (
 	roomW, roomH, roomGap = 150, 24, 12
 	laneStep, margin      = 235, 20
