@@ -15,7 +15,7 @@ import (
 
 var update = flag.Bool("update", false, "draw the picture of the house anew")
 
-// housePicture is the picture of DEVELOPERS.md.
+// housePicture is the picture in DEVELOPERS.md.
 const housePicture = "../../testdata/readme/house.svg"
 
 // What makes files and what proves them; the rest does neither, or puts both
