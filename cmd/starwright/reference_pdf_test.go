@@ -15,6 +15,7 @@ import (
 	"testing"
 
 	"starwright/cmd/internal/benchwork"
+	"starwright/cmd/internal/job"
 	"starwright/cmd/internal/packet"
 	"starwright/cmd/internal/shopsheet"
 )
@@ -80,14 +81,11 @@ func TestReferencePDF(t *testing.T) {
 // sheetInput works a job out as the packet does.
 func sheetInput(t *testing.T, source string) shopsheet.Input {
 	t.Helper()
-	var args []string
+	name, data := job.BuiltInName, job.BuiltIn()
 	if source != "" {
-		args = []string{filepath.Join(t.TempDir(), "job.toml")}
-		if err := os.WriteFile(args[0], []byte(source), 0o644); err != nil {
-			t.Fatal(err)
-		}
+		name, data = "job.toml", []byte(source)
 	}
-	w, err := load(args, nil)
+	w, err := packet.Load(t.Context(), job.Input{Job: job.File{Name: name, Data: data}}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

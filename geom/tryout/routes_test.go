@@ -74,7 +74,7 @@ func routeOf(t testing.TB, spec star.Spec, s choose.Shop) (route.Route, tryout.W
 		return route.Route{}, tryout.Want{}, false // a star that cannot be; the model's tests say why
 	}
 	paths := map[string]tryout.Facet{}
-	res, ps := choose.New(choose.Job{Order: o, Shop: s,
+	res, ps := choose.New(choose.Given{Order: o, Shop: s,
 		Jigs: jig.Params{Cutter: o.Cutter, MaxMiter: s.MaxMiter, MaxW: 1200, MaxH: 800, Thickness: 12},
 		Path: func(u *star.Unit, hand string) string { return "gcode/" + u.File("slot-"+hand) + ".nc" }})
 	if len(ps) > 0 {

@@ -13,7 +13,7 @@ import (
 )
 
 // routeJob is what the route is worked out for.
-func (w *Work) routeJob() choose.Job {
+func (w *Work) routeJob() choose.Given {
 	j := w.Job
 	s := choose.Shop{
 		MitreSaw: j.Shop.With(job.MitreSaw), RouterTable: j.Shop.With(job.RouterTable),
@@ -28,7 +28,7 @@ func (w *Work) routeJob() choose.Job {
 	case job.SwingRight:
 		s.Swing = route.Right
 	}
-	return choose.Job{Order: w.Order, Shop: s, Jigs: w.jigParams(w.Order.Cutter), Named: j.Jigs.Make,
+	return choose.Given{Order: w.Order, Shop: s, Jigs: w.jigParams(w.Order.Cutter), Named: j.Jigs.Make,
 		Strips: w.lamination, Path: slotPath}
 }
 

@@ -11,7 +11,7 @@ import (
 	"starwright/geom/jig"
 	"starwright/geom/route/choose"
 	"starwright/geom/star"
-	"starwright/post/sheet"
+	"starwright/post/print"
 )
 
 // jobs are what the pages have to hold: both units and papers, few and many
@@ -70,7 +70,7 @@ func input(t *testing.T, source string) Input {
 		t.Fatal(problems)
 	}
 	has := func(k job.Machine) bool { return j.Shop.With(k) }
-	r, problems := choose.New(choose.Job{Order: b,
+	r, problems := choose.New(choose.Given{Order: b,
 		Shop: choose.Shop{MitreSaw: has(job.MitreSaw), RouterTable: has(job.RouterTable), CNC: has(job.CNC), Laser: has(job.Laser), MaxMiter: j.Saw.MaxMiter},
 		Jigs: jig.Params{Cutter: b.Cutter, MaxMiter: j.Saw.MaxMiter, MaxW: 1500, MaxH: 1500, Thickness: j.Sheet.Thickness},
 		Path: func(u *star.Unit, hand string) string { return "gcode/" + u.File("slot-"+hand) + ".nc" },
@@ -99,7 +99,7 @@ func input(t *testing.T, source string) Input {
 }
 
 // pagesOf returns the pages of a job before they become a file.
-func pagesOf(t *testing.T, in Input) *sheet.Document {
+func pagesOf(t *testing.T, in Input) *print.Document {
 	t.Helper()
 	m, err := newMaker(in)
 	if err != nil {

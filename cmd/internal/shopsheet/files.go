@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"starwright/geom/route"
-	"starwright/post/sheet"
+	"starwright/post/print"
 )
 
 // files is the page of whoever runs the CNC: its programs and their feeds. The
@@ -21,7 +21,7 @@ func (m *maker) files() {
 	for _, p := range m.Programs {
 		rows = append(rows, []string{"", p.Path, p.Use, fmt.Sprint(p.Quantity), fmt.Sprintf("%.1f", p.Minutes)})
 	}
-	f.SmallTable([]sheet.Column{{Tick: true}, {Head: "File"}, {Head: "What it does", Wide: 1}, {Head: "Runs", Right: true}, {Head: "min each", Right: true}}, rows)
+	f.SmallTable([]print.Column{{Tick: true}, {Head: "File"}, {Head: "What it does", Wide: 1}, {Head: "Runs", Right: true}, {Head: "min each", Right: true}}, rows)
 	m.feeds(f)
 }
 

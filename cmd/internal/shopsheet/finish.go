@@ -6,11 +6,11 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/words"
-	"starwright/post/sheet"
+	"starwright/post/print"
 )
 
 // checks is what is looked at on the way to the stars, with their sizes.
-func (m *maker) checks(f *sheet.Flow) {
+func (m *maker) checks(f *print.Flow) {
 	f.Head("Checks on the way")
 	for _, u := range m.Order.FromBoards() {
 		width := fmt.Sprintf("Boards: %s wide, both edges parallel within %s.", m.say(u.Segment.Width), m.tol(0.2))

@@ -9,12 +9,12 @@ import (
 	"starwright/geom/route"
 	"starwright/geom/star"
 	"starwright/post/picture"
-	"starwright/post/sheet"
+	"starwright/post/print"
 )
 
 // fitTables turn a gap in the last joint of a star into what is set anew, for the
 // way in which this route cuts the facets.
-func (m *maker) fitTables(f *sheet.Flow, g *group) {
+func (m *maker) fitTables(f *print.Flow, g *group) {
 	said := ""
 	for _, x := range g.setups {
 		u := m.Order.Units[x.Unit]
@@ -33,9 +33,9 @@ func (m *maker) fitTables(f *sheet.Flow, g *group) {
 	f.Text(fmt.Sprintf("The paper goes where jig or board then leaves the fence, %s from where it still touches. One sheet is about 0.1 mm or 0.004 in (common practice).", m.say(m.arm())))
 }
 
-func (m *maker) fitTable(f *sheet.Flow, u *star.Unit) {
+func (m *maker) fitTable(f *print.Flow, u *star.Unit) {
 	s := fit.Ring{Points: u.Points, BoardWidth: u.Segment.Width, Tip: u.Segment.Tip}
-	cols := []sheet.Column{{Head: "Gap in the last joint", Wide: 2}, {Head: "Each facet is off by", Right: true, Wide: 2}, {Head: "Paper at " + m.say(m.arm()), Right: true, Wide: 2}}
+	cols := []print.Column{{Head: "Gap in the last joint", Wide: 2}, {Head: "Each facet is off by", Right: true, Wide: 2}, {Head: "Paper at " + m.say(m.arm()), Right: true, Wide: 2}}
 	var rows [][]string
 	for _, g := range m.gaps() {
 		r, err := s.Read(g, fit.Valley, fit.LastJoint, m.say2())
@@ -97,7 +97,7 @@ func (m *maker) fine(mm float64) string { return m.u.FormatFine(mm) }
 func (m *maker) say2() func(float64) string { return m.u.FormatFine }
 
 // fitPanels draws the last joint open at the valley and at the centre.
-func (m *maker) fitPanels(f *sheet.Flow, u *star.Unit) {
+func (m *maker) fitPanels(f *print.Flow, u *star.Unit) {
 	seg := u.Segment
 	panel := func(open geom.Angle, name string) picture.Panel {
 		p := picture.Panel{Name: name, Room: picture.Room{Left: 8, Right: 8, Above: 2}}

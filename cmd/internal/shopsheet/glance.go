@@ -7,7 +7,7 @@ import (
 	"starwright/geom/bench/lumber"
 	"starwright/geom/star"
 	"starwright/geom/words"
-	"starwright/post/sheet"
+	"starwright/post/print"
 )
 
 // glance is the first page: what the batch is.
@@ -50,12 +50,12 @@ func (m *maker) woodWords() string {
 }
 
 // cutList lists every piece of wood.
-func (m *maker) cutList() *sheet.Flow {
+func (m *maker) cutList() *print.Flow {
 	b := m.star
 	f := m.doc.Section("Cut list")
 	f.Compact()
 	w, t, fine := b.Segment.Width, b.Thickness(), m.u.FormatFine
-	cols := []sheet.Column{{Tick: true}, {Head: "Pieces", Right: true}, {Head: "Part", Wide: 3}, {Head: "Length", Right: true}, {Head: "Width", Right: true}, {Head: "Thick", Right: true}}
+	cols := []print.Column{{Tick: true}, {Head: "Pieces", Right: true}, {Head: "Part", Wide: 3}, {Head: "Length", Right: true}, {Head: "Width", Right: true}, {Head: "Thick", Right: true}}
 	num := func(n int) string { return fmt.Sprint(n) }
 	rows := [][]string{
 		{"", num(b.Blank.Count), "blanks for the segments", m.say(b.Blank.Length), m.say(w), m.say(t)},
@@ -81,7 +81,7 @@ func (m *maker) cutList() *sheet.Flow {
 }
 
 // woodNeeded adds up the blanks.
-func (m *maker) woodNeeded(f *sheet.Flow) {
+func (m *maker) woodNeeded(f *print.Flow) {
 	b, kerf := m.star, m.Job.Saw.Kerf
 	run := float64(b.Blank.Count+b.Points) * (b.Blank.Length + kerf)
 	const mmPerM, mmPerFoot = 1000.0, 304.8
@@ -91,10 +91,10 @@ func (m *maker) woodNeeded(f *sheet.Flow) {
 }
 
 // segmentTable gives the sizes of the segments of both stars.
-func (m *maker) segmentTable(f *sheet.Flow) {
-	cols := []sheet.Column{{Head: "", Wide: 2}, {Head: "Stars", Right: true, Wide: 1}}
+func (m *maker) segmentTable(f *print.Flow) {
+	cols := []print.Column{{Head: "", Wide: 2}, {Head: "Stars", Right: true, Wide: 1}}
 	if m.small != nil {
-		cols = append(cols, sheet.Column{Head: "Small stars", Right: true, Wide: 1})
+		cols = append(cols, print.Column{Head: "Small stars", Right: true, Wide: 1})
 	}
 	row := func(name string, of func(*star.Unit) string) []string {
 		r := []string{name}

@@ -8,7 +8,7 @@ import (
 	"starwright/geom/route"
 	"starwright/geom/words"
 	"starwright/post/picture"
-	"starwright/post/sheet"
+	"starwright/post/print"
 )
 
 // group is the set-ups that share a page: first and second facet, left and
@@ -116,7 +116,7 @@ func (m *maker) page(g *group) {
 
 // more is what a page has beside its set-ups: the list of jigs, the table of the
 // test fit, the sizes to check at the end.
-func (m *maker) more(f *sheet.Flow, g *group) {
+func (m *maker) more(f *print.Flow, g *group) {
 	switch g.setups[0].Kind {
 	case route.CutJigs:
 		m.jigBuilds(f)
@@ -230,13 +230,13 @@ func short(s *route.Setup) string {
 }
 
 // numbers writes what is set, large, and the rest as facts.
-func (m *maker) numbers(f *sheet.Flow, g *group) {
+func (m *maker) numbers(f *print.Flow, g *group) {
 	all := values(g)
-	var big []sheet.Number
+	var big []print.Number
 	var rows [][2]string
 	for _, v := range all {
 		if v.Set && !slices.Contains(small, v.Name) {
-			big = append(big, sheet.Number{Name: named(v, all), Value: v.Printed})
+			big = append(big, print.Number{Name: named(v, all), Value: v.Printed})
 			continue
 		}
 		if !slices.Contains(ofSlot, v.Name) && !inWords(g, v.Printed) {
@@ -310,7 +310,7 @@ func jigWords(g *group) []string {
 }
 
 // counts lists the set-ups of the page with a box for each.
-func (m *maker) counts(f *sheet.Flow, g *group) {
+func (m *maker) counts(f *print.Flow, g *group) {
 	var rows [][]string
 	for _, s := range g.setups {
 		what := s.Of
@@ -319,7 +319,7 @@ func (m *maker) counts(f *sheet.Flow, g *group) {
 		}
 		rows = append(rows, []string{"", s.Name, fmt.Sprintf("%d %s", s.Count, what)})
 	}
-	f.SmallTable([]sheet.Column{{Tick: true}, {Wide: 1}, {Right: true}}, rows)
+	f.SmallTable([]print.Column{{Tick: true}, {Wide: 1}, {Right: true}}, rows)
 }
 
 // reachAsked is what a set-up says of the reach in words; the page has the number
@@ -370,7 +370,7 @@ func wordsOf(g *group) said {
 }
 
 // words writes them.
-func (m *maker) words(f *sheet.Flow, g *group) {
+func (m *maker) words(f *print.Flow, g *group) {
 	w := wordsOf(g)
 	f.Steps(w.steps...)
 	if len(w.measure) > 0 {
@@ -388,7 +388,7 @@ func (m *maker) words(f *sheet.Flow, g *group) {
 func (w said) caution() string { return "Take care. " + strings.Join(w.care, " ") }
 
 // tall is how much of the page the words take, mm.
-func (w said) tall(f *sheet.Flow) float64 {
+func (w said) tall(f *print.Flow) float64 {
 	h := f.Tall(w.steps...)
 	if len(w.measure) > 0 {
 		h += f.Tall(w.measure...)
@@ -403,7 +403,7 @@ func (w said) tall(f *sheet.Flow) float64 {
 }
 
 // views draws the set-ups that differ, two beside each other.
-func (m *maker) views(f *sheet.Flow, g *group) {
+func (m *maker) views(f *print.Flow, g *group) {
 	var panels []picture.Panel
 	var drawn []*route.Setup
 	for _, s := range g.setups {
@@ -431,7 +431,7 @@ func (m *maker) views(f *sheet.Flow, g *group) {
 }
 
 // viewHigh is how high a row of drawings is, mm: what leaves room for the words.
-func (m *maker) viewHigh(f *sheet.Flow, g *group, panels int) float64 {
+func (m *maker) viewHigh(f *print.Flow, g *group, panels int) float64 {
 	const most, least, row, slack = 118.0, 36.0, 6.6, 8.0
 	words := wordsOf(g).tall(f) + row*float64(len(g.setups)) + slack
 	rows := float64((panels + 1) / 2)

@@ -13,7 +13,7 @@ import (
 	"starwright/geom/route"
 	"starwright/geom/star"
 	"starwright/post/picture"
-	"starwright/post/sheet"
+	"starwright/post/print"
 )
 
 // Input is a job that was worked out, with the names of what its packet holds.
@@ -63,7 +63,7 @@ func Date(j *job.Job, epoch string) (string, error) {
 // maker writes the pages of one input.
 type maker struct {
 	Input
-	doc   *sheet.Document
+	doc   *print.Document
 	u     geom.Unit
 	say   picture.Say
 	star  *star.Unit // that the pages at hand are about, cut from boards
@@ -83,12 +83,12 @@ func (m *maker) units() []*star.Unit {
 
 // newMaker checks the paper and starts a document.
 func newMaker(in Input) (*maker, error) {
-	paper, ok := sheet.PaperNamed(in.Job.Print.Paper)
+	paper, ok := print.PaperNamed(in.Job.Print.Paper)
 	if !ok {
 		return nil, problem.List{{Key: "print.paper", Got: in.Job.Print.Paper,
 			Why: "there is no such paper here", Would: "A4 or Letter"}}
 	}
-	m := &maker{Input: in, doc: sheet.New(paper, in.Title, in.Date), u: in.Job.Units}
+	m := &maker{Input: in, doc: print.New(paper, in.Title, in.Date), u: in.Job.Units}
 	m.say = in.Job.Units.Format
 	m.turnTo(in.Order.FromBoards()[0])
 	return m, nil
@@ -108,12 +108,12 @@ func (m *maker) has(key string) bool {
 func deg(a geom.Angle) string { return star.FormatAngle(a) }
 
 // facts is a table of names and values.
-func facts(f *sheet.Flow, rows ...[2]string) {
+func facts(f *print.Flow, rows ...[2]string) {
 	cells := make([][]string, 0, len(rows))
 	for _, r := range rows {
 		if r[1] != "" {
 			cells = append(cells, []string{r[0], r[1]})
 		}
 	}
-	f.Table([]sheet.Column{{}, {Wide: 1}}, cells)
+	f.Table([]print.Column{{}, {Wide: 1}}, cells)
 }

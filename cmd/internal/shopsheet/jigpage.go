@@ -9,13 +9,13 @@ import (
 	"starwright/geom/jig"
 	"starwright/geom/route"
 	"starwright/post/picture"
-	"starwright/post/sheet"
+	"starwright/post/print"
 )
 
 // jigBuilds shows each jig with the work in it: its parts, how they are screwed
 // together, how the work lies, and the page that uses it. Of a left and a right
 // one the left one is shown.
-func (m *maker) jigBuilds(f *sheet.Flow) {
+func (m *maker) jigBuilds(f *print.Flow) {
 	const high, slack = 32.0, 2.0 // mm
 	f.Compact()
 	f.Text(fmt.Sprintf("From sheet %s thick. The drawings are in the packet's folders dxf and svg.", m.say(m.Job.Sheet.Thickness)))

@@ -10,7 +10,7 @@ import (
 	"starwright/geom/bench/stock"
 	"starwright/geom/words"
 	"starwright/post/picture"
-	"starwright/post/sheet"
+	"starwright/post/print"
 )
 
 // alike is boards that are cut in the same way.
@@ -21,7 +21,7 @@ type alike struct {
 }
 
 // stockPlan is the cut plan of the boards, drawn to scale.
-func (m *maker) stockPlan(f *sheet.Flow) {
+func (m *maker) stockPlan(f *print.Flow) {
 	if m.Bench == nil || m.Bench.Stock == nil {
 		return
 	}
@@ -131,7 +131,7 @@ func lookOf(k stock.Kind) picture.Look {
 }
 
 // boardTable says each board in words, in the order of its cuts.
-func (m *maker) boardTable(f *sheet.Flow, groups []alike) {
+func (m *maker) boardTable(f *print.Flow, groups []alike) {
 	var rows [][]string
 	pieces := "Blanks"
 	if m.strips().Glued() {
@@ -140,7 +140,7 @@ func (m *maker) boardTable(f *sheet.Flow, groups []alike) {
 	for _, g := range groups {
 		rows = append(rows, []string{"", g.name(), m.say(g.cut.Length), fmt.Sprint(g.cut.Pieces(-1)), m.cutWords(g.cut)})
 	}
-	f.Table([]sheet.Column{{Tick: true}, {Head: "Board"}, {Head: "Length", Right: true}, {Head: pieces, Right: true}, {Head: "From the left end", Wide: 1}}, rows)
+	f.Table([]print.Column{{Tick: true}, {Head: "Board"}, {Head: "Length", Right: true}, {Head: pieces, Right: true}, {Head: "From the left end", Wide: 1}}, rows)
 }
 
 // cutWords says the stretches of a board in turn. The saw cut that frees a

@@ -10,7 +10,7 @@ import (
 	"starwright/geom/jig"
 	"starwright/geom/star"
 	"starwright/geom/words"
-	"starwright/post/sheet"
+	"starwright/post/print"
 )
 
 // Templates returns templates.pdf: segment, off-cut segment and angle blocks in
@@ -30,8 +30,8 @@ func Templates(in Input) ([]byte, error) {
 	return m.doc.Bytes()
 }
 
-func (m *maker) templates() []sheet.Template {
-	var out []sheet.Template
+func (m *maker) templates() []print.Template {
+	var out []print.Template
 	for _, u := range m.Order.Units {
 		out = append(out, m.segmentTemplate("Template: "+u.Words("segment"), u))
 	}
@@ -41,7 +41,7 @@ func (m *maker) templates() []sheet.Template {
 		return out
 	}
 	for _, j := range kit {
-		t := sheet.Template{Title: "Template: " + j.Title, Outline: j.Outline,
+		t := print.Template{Title: "Template: " + j.Title, Outline: j.Outline,
 			Note: fmt.Sprintf("%s, sheet %s thick. The fence lies along the long straight side, the board along the sloping one.", words.Count(j.Quantity, "piece", "pieces"), m.say(m.Job.Sheet.Thickness))}
 		for _, h := range j.Holes {
 			t.Holes = append(t.Holes, h.Contour)
@@ -53,7 +53,7 @@ func (m *maker) templates() []sheet.Template {
 }
 
 // blockLabel is the text of a jig as one label in the middle of it.
-func blockLabel(text []jig.Label) []sheet.TemplateLabel {
+func blockLabel(text []jig.Label) []print.TemplateLabel {
 	const letter = 0.6 // width of a letter, of its height
 	box := geom.EmptyBox()
 	var lines []string
@@ -64,13 +64,13 @@ func blockLabel(text []jig.Label) []sheet.TemplateLabel {
 	if len(lines) == 0 {
 		return nil
 	}
-	return []sheet.TemplateLabel{{At: box.Center(), Text: strings.Join(lines, "\n")}}
+	return []print.TemplateLabel{{At: box.Center(), Text: strings.Join(lines, "\n")}}
 }
 
 // segmentTemplate is a segment with its slots and its axis as guides.
-func (m *maker) segmentTemplate(title string, u *star.Unit) sheet.Template {
+func (m *maker) segmentTemplate(title string, u *star.Unit) print.Template {
 	s := u.Segment
-	t := sheet.Template{Title: title, Outline: s.Outline(), Note: fmt.Sprintf("%d pieces, %s long, %s wide, %s thick; %s at the centre, %s at the tip.",
+	t := print.Template{Title: title, Outline: s.Outline(), Note: fmt.Sprintf("%d pieces, %s long, %s wide, %s thick; %s at the centre, %s at the tip.",
 		u.Segments(), m.say(s.Length), m.say(s.Width), m.say(u.Thickness()), deg(s.Center), deg(s.Tip))}
 	t.Axes = [][2]geom.Point{{{}, geom.Pt(s.Length, 0)}}
 	if u.Slot != nil {
@@ -83,7 +83,7 @@ func (m *maker) segmentTemplate(title string, u *star.Unit) sheet.Template {
 	// As near to the tip as the word has room on either side of the middle line.
 	const room, off = 11.0, 5.5 // mm
 	near := math.Max(s.Length*0.72, s.Length-5-room*(s.Tip/2).Cot())
-	t.Labels = []sheet.TemplateLabel{
+	t.Labels = []print.TemplateLabel{
 		{At: geom.Pt(v.X*0.8, s.Width*0.15), Text: "star's centre"},
 		{At: geom.Pt(v.X, s.Width*0.4), Text: "valley"},
 		{At: geom.Pt(v.X, -s.Width*0.4), Text: "valley"},

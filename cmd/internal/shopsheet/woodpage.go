@@ -7,11 +7,11 @@ import (
 	"starwright/geom/bench"
 	"starwright/geom/bench/feeds"
 	"starwright/geom/words"
-	"starwright/post/sheet"
+	"starwright/post/print"
 )
 
 // movement tells what the wood does between shop and home.
-func (m *maker) movement(f *sheet.Flow) {
+func (m *maker) movement(f *print.Flow) {
 	if m.Bench == nil || m.Bench.Wood == nil {
 		return
 	}
@@ -37,7 +37,7 @@ func (m *maker) movement(f *sheet.Flow) {
 		return
 	}
 	abs := func(v float64) float64 { return max(v, -v) }
-	f.Table([]sheet.Column{{Wide: 3}, {Head: "flatsawn boards", Wide: 2, Right: true}, {Head: "quartersawn", Wide: 2, Right: true}}, [][]string{
+	f.Table([]print.Column{{Wide: 3}, {Head: "flatsawn boards", Wide: 2, Right: true}, {Head: "quartersawn", Wide: 2, Right: true}}, [][]string{
 		{fmt.Sprintf("a board of %s gets %s by", m.say(w.Width), dir), m.fine(abs(flat.WidthChange)), m.fine(abs(quarter.WidthChange))},
 		{"each facet turns by", fmt.Sprintf("%.3f°", abs((flat.HalfAfter - flat.HalfBefore).Degrees())), fmt.Sprintf("%.3f°", abs((quarter.HalfAfter - quarter.HalfBefore).Degrees()))},
 		{"all facets together by", fmt.Sprintf("%.2f°", abs(flat.AllJoints.Degrees())), fmt.Sprintf("%.2f°", abs(quarter.AllJoints.Degrees()))},
@@ -60,7 +60,7 @@ func (m *maker) movement(f *sheet.Flow) {
 }
 
 // feeds tells what the cutter's settings come to.
-func (m *maker) feeds(f *sheet.Flow) {
+func (m *maker) feeds(f *print.Flow) {
 	if m.Bench == nil || len(m.Bench.Feeds) == 0 {
 		return
 	}
@@ -77,7 +77,7 @@ func (m *maker) feeds(f *sheet.Flow) {
 			m.chip(r.ChipLoad), m.chip(r.Common.Low) + " to " + m.chip(r.Common.High),
 			fmt.Sprintf("%.1f m/s", r.SurfaceMS), fmt.Sprintf("%.1f cm³/min", r.RemovalCM3Min)})
 	}
-	f.Table([]sheet.Column{{Head: "Cut", Wide: 2}, {Head: "Chip load", Right: true}, {Head: "common", Right: true}, {Head: "Edge speed", Right: true}, {Head: "Wood removed", Right: true}}, rows)
+	f.Table([]print.Column{{Head: "Cut", Wide: 2}, {Head: "Chip load", Right: true}, {Head: "common", Right: true}, {Head: "Edge speed", Right: true}, {Head: "Wood removed", Right: true}}, rows)
 	var warnings []string
 	for _, x := range m.Bench.Feeds {
 		for _, w := range x.Result.Warnings {

@@ -180,7 +180,7 @@ func TestCarriedOut(t *testing.T) {
 	worst, n := 0.0, 0
 	for _, j := range testJobs(t) {
 		t.Run(j.name, func(t *testing.T) {
-			r, ps := New(j.Job)
+			r, ps := New(j.Given)
 			if len(ps) > 0 {
 				t.Fatalf("%+v", ps)
 			}

@@ -19,7 +19,7 @@ const (
 
 // maker works out one route.
 type maker struct {
-	Job
+	Given
 	units []*unit
 	kit   map[string][]jig.Jig // by kind: all plates of it
 	out   Result
@@ -55,8 +55,8 @@ type method struct {
 }
 
 // New works out the route, or says what the shop cannot do.
-func New(j Job) (*Result, problem.List) {
-	m := &maker{Job: j, kit: map[string][]jig.Jig{}}
+func New(j Given) (*Result, problem.List) {
+	m := &maker{Given: j, kit: map[string][]jig.Jig{}}
 	several := len(j.Order.FromBoards()) > 1
 	for i, u := range j.Order.Units {
 		v := &unit{Unit: u, printer: printer{u.Spec.Unit}, index: i}

@@ -27,7 +27,7 @@ const (
 
 // Facets returns the set-ups that cut the facets of a unit, with a correction in
 // their readings and in how the work lies.
-func Facets(j Job, c Correct) ([]route.Setup, error) {
+func Facets(j Given, c Correct) ([]route.Setup, error) {
 	j.correct = &c
 	r, problems := New(j)
 	if len(problems) > 0 {

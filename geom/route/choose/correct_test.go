@@ -41,7 +41,7 @@ func TestCorrectionsTurnFacets(t *testing.T) {
 		for i, u := range j.Order.Units {
 			for _, delta := range []geom.Angle{geom.Deg(0.07), geom.Deg(-0.07), geom.Deg(0.4), geom.Deg(-0.4)} {
 				t.Run(fmt.Sprintf("%s unit %d %+.2f", j.name, i, delta.Degrees()), func(t *testing.T) {
-					setups, err := Facets(j.Job, Correct{i, delta})
+					setups, err := Facets(j.Given, Correct{i, delta})
 					if err != nil {
 						t.Fatal(err)
 					}

@@ -33,8 +33,8 @@ type Lamination struct {
 	Clamps  int
 }
 
-// Job is what a route is worked out for.
-type Job struct {
+// Given is what a route is worked out for.
+type Given struct {
 	Order *star.Order
 	Shop  Shop
 	Jigs  jig.Params

@@ -15,7 +15,7 @@ import (
 // testJob is a job with a name that says what it is.
 type testJob struct {
 	name, shop string
-	Job
+	Given
 }
 
 // specOf is a star of n points from boards w mm wide.
@@ -48,7 +48,7 @@ var shops = map[string]Shop{
 }
 
 // jobOf makes a job of a spec and a shop.
-func jobOf(t testing.TB, spec star.Spec, s Shop) Job {
+func jobOf(t testing.TB, spec star.Spec, s Shop) Given {
 	t.Helper()
 	if !s.CNC && !s.RouterTable {
 		no := false
@@ -61,7 +61,7 @@ func jobOf(t testing.TB, spec star.Spec, s Shop) Job {
 	if len(ps) > 0 {
 		t.Fatalf("%+v", ps)
 	}
-	return Job{Order: o, Shop: s, Path: SlotPath,
+	return Given{Order: o, Shop: s, Path: SlotPath,
 		Jigs: jig.Params{Cutter: o.Cutter, MaxMiter: s.MaxMiter, MaxW: 1200, MaxH: 800, Thickness: 12}}
 }
 

@@ -46,7 +46,7 @@ func TestVirtualBenchAgrees(t *testing.T) {
 			continue
 		}
 		t.Run(j.Name(), func(t *testing.T) {
-			r, ps := choose.New(j.Job)
+			r, ps := choose.New(j.Given)
 			if len(ps) > 0 {
 				t.Fatal(ps)
 			}

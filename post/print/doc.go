@@ -1,4 +1,4 @@
-// Package sheet makes the printed pages that go to the bench: a PDF of A4 or
+// Package print makes the printed pages that go to the bench: a PDF of A4 or
 // Letter pages with headings, paragraphs, tick lists, tables, drawings and
 // templates in true size.
 //
@@ -13,4 +13,4 @@
 //
 // The package knows paper and print. It knows neither stars nor saws; what is
 // said and drawn is its caller's.
-package sheet
+package print

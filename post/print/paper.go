@@ -1,4 +1,4 @@
-package sheet
+package print
 
 // Paper is a page size in mm, upright.
 type Paper struct {
