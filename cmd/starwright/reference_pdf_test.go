@@ -13,11 +13,6 @@ import (
 	"regexp"
 	"strings"
 	"testing"
-
-	"starwright/cmd/internal/benchwork"
-	"starwright/cmd/internal/job"
-	"starwright/cmd/internal/packet"
-	"starwright/cmd/internal/shopsheet"
 )
 
 // The PDFs are held against poppler: page sizes by pdfinfo, words by
@@ -29,8 +24,8 @@ var pdfJobs = map[string]struct {
 	source, paper string
 	words         []string
 }{
-	"built-in": {"", "595.276 x 841.89 pts (A4)", []string{"Saw set-up 2", "Stock plan", "How the wood will move", "Operator's ticket", "223 mm", "page 1 of"}},
-	"inches":   {referenceJobs["inches"], "612 x 792 pts (letter)", []string{"Saw set-up 2", "8 1/8 in", "54°", "against the bit", "page 1 of"}},
+	"built-in": {"", "595.276 x 841.89 pts (A4)", []string{"Facets", "Stock plan", "How the wood will move", "For the operator of the CNC", "223 mm", "page 1 of"}},
+	"inches":   {referenceJobs["inches"], "612 x 792 pts (letter)", []string{"Facets", "8 1/8 in", "54°", "page 1 of"}},
 	"glued up": {`units = "in"
 [star]
 board_width = "5 1/2 in"
@@ -44,25 +39,24 @@ trim = "1/2 in"
 boards = ["62 in", { length = "96 in", bad = [["18 in", "21 in"]] }, { length = "72 in", count = 3 }]
 [jigs]
 make = []
-`, "612 x 792 pts (letter)", []string{"Strips for the blanks", "2 13/16 in", "34 strips", "Gluing the blanks up", "Stock plan", "leave out 18 in"}},
+`, "612 x 792 pts (letter)", []string{"Rip the boards", "2 13/16 in", "40 strips", "Stock plan", "leave out 18 in"}},
 	"twelve points": {referenceJobs["twelve points"], "595.276 x 841.89 pts (A4)", []string{"Glue-up", "Before you switch on"}},
 }
 
 func TestReferencePDF(t *testing.T) {
 	for name, row := range pdfJobs {
 		t.Run(name, func(t *testing.T) {
-			in := sheetInput(t, row.source)
-			dir := t.TempDir()
-			for file, build := range map[string]func(shopsheet.Input) ([]byte, error){"shop-sheet.pdf": shopsheet.Build, "templates.pdf": shopsheet.Templates} {
-				data, err := build(in)
-				if err != nil {
+			dir := filepath.Join(t.TempDir(), "packet")
+			job := []string{}
+			if row.source != "" {
+				job = []string{filepath.Join(t.TempDir(), "job.toml")}
+				if err := os.WriteFile(job[0], []byte(row.source), 0o644); err != nil {
 					t.Fatal(err)
 				}
-				path := filepath.Join(dir, file)
-				if err := os.WriteFile(path, data, 0o644); err != nil {
-					t.Fatal(err)
-				}
-				pageSizes(t, path, row.paper)
+			}
+			mustRun(t, append([]string{"make", "-o", dir}, job...)...)
+			for _, file := range []string{"shop-sheet.pdf", "templates.pdf"} {
+				pageSizes(t, filepath.Join(dir, file), row.paper)
 			}
 			text := string(outside(t, "pdftotext", "-layout", filepath.Join(dir, "shop-sheet.pdf"), "-"))
 			for _, w := range row.words {
@@ -76,32 +70,6 @@ func TestReferencePDF(t *testing.T) {
 			checkBars(t, dir)
 		})
 	}
-}
-
-// sheetInput works a job out as the packet does.
-func sheetInput(t *testing.T, source string) shopsheet.Input {
-	t.Helper()
-	name, data := job.BuiltInName, job.BuiltIn()
-	if source != "" {
-		name, data = "job.toml", []byte(source)
-	}
-	w, err := packet.Load(t.Context(), job.Input{Job: job.File{Name: name, Data: data}}, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	bench, problems := benchwork.New(w.Job, w.Order.Units[0], w.Order.Cutter)
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	return shopsheet.Input{Job: w.Job, Order: w.Order, Title: w.Title(), Bench: bench, Programs: sheetFiles(w)}
-}
-
-func sheetFiles(w *packet.Work) []shopsheet.File {
-	var out []shopsheet.File
-	for _, p := range w.Programs {
-		out = append(out, shopsheet.File{Path: p.Path, Use: p.Use, Quantity: p.Quantity, Minutes: p.Minutes})
-	}
-	return out
 }
 
 // outside runs a program of the system and returns what it prints. What it has
