@@ -61,7 +61,7 @@ func hostileName(t *testing.T, odd string) {
 	if err := os.WriteFile(filepath.Join(packet, odd), nil, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	said(exitOK, "check", packet)
+	said(exitFail, "check", packet) // a file was added, and is named
 	said(exitUsage, "make", "-o", packet, file)
 	said(exitOK, "make", "--force", "-o", packet, file)
 	said(exitOK, "init", filepath.Join(dir, "new.toml"))
