@@ -137,7 +137,7 @@ func (a *app) table(proofs []packet.Proof) {
 		if !p.OK() {
 			word = "FAILS"
 		}
-		fmt.Fprintf(a.out, "  %-*s  %-6s  %s\n", width, oneLine(p.Path), word, figures(p.Checks))
+		fmt.Fprintf(a.out, "  %-*s  %-6s  %s\n", width, words.OneLine(p.Path), word, figures(p.Checks))
 	}
 }
 

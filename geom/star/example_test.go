@@ -30,8 +30,8 @@ func Example() {
 	// Output:
 	// 30 segments of 253.9 mm, 6 of 482.9 mm from tip to tip
 	//   slots from 18.9 to 85.0 mm, 10 mm deep: slot-left.nc
-	// 30 off-cut segments of 174.3 mm, 6 of 331.5 mm from tip to tip
-	//   slots from 18.9 to 55.5 mm, 10 mm deep: offcut-slot-left.nc
+	// 30 off-cut segments of 175.8 mm, 6 of 334.4 mm from tip to tip
+	//   slots from 18.9 to 56.0 mm, 10 mm deep: offcut-slot-left.nc
 	// the saw stands at 54° for the facets, at 72° for the tips
 }
 

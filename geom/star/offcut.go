@@ -96,14 +96,6 @@ func HalfInOffcut(main, small Segment, kerf float64) geom.Contour {
 	return geom.Polygon(apex, apex.Add(geom.Pt(small.Length, 0)), apex.Add(geom.Pt(small.Length-v.X, v.Y)))
 }
 
-// A glued pair is longer than the small segment that is cut from it: what a plane
-// takes off the joint, a blank cut short or a blade thicker than the job says then
-// comes off this end and not off the star. Common practice, no source.
-const (
-	pairSpare     = 1.5      // mm
-	pairSparePart = 1.0 / 50 // of the pair at most
-)
-
 // minOffcutWidth is the least width of a segment of the second star, mm: each is
 // glued up of two halves first. Common practice, no source.
 const minOffcutWidth = 6.0
@@ -112,7 +104,6 @@ const minOffcutWidth = 6.0
 func (o *Order) offcuts(from *Unit) problem.List {
 	s, kerf := from.Segment, from.Spec.Kerf
 	l := offcutLength(s, from.Blank.Length, kerf)
-	l -= math.Min(pairSpare, l*pairSparePart)
 	one := newSegment(1, s.Center, s.Tip)
 	w := l / one.Length
 	if w < minOffcutWidth {
