@@ -196,7 +196,7 @@ func (s *shop) beside() []string {
 	}
 	var out []string
 	for _, e := range entries {
-		if n := e.Name(); n != "packet" && !strings.HasSuffix(n, ".toml") {
+		if n := e.Name(); n != "packet" && !strings.HasPrefix(n, "jobs") && !strings.HasSuffix(n, ".toml") {
 			out = append(out, n)
 		}
 	}
