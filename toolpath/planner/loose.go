@@ -12,6 +12,9 @@ import (
 // between the cuts is worth a word; less goes with the chips.
 const looseLeast = 2.0
 
+// mostSquares is into how many squares a sheet is divided at most.
+const mostSquares = 4 << 20
+
 // waste is a sheet in squares: what the cuts leave of it, tabs left standing.
 type waste struct {
 	cell float64
@@ -23,12 +26,11 @@ type waste struct {
 // below 0. Cuts count as half a square wider than they are: what a thin bridge
 // holds is not held.
 func (p *sheetPlan) newWaste(only int) *waste {
-	const most = 4 << 20 // squares
 	g := &waste{cell: math.Min(1, p.r/2)}
 	if p.Tabs.Count > 0 {
 		g.cell = math.Min(g.cell, p.Tabs.Width/4)
 	}
-	g.cell = math.Max(g.cell, math.Sqrt(p.SheetW*p.SheetH/most))
+	g.cell = math.Max(g.cell, math.Sqrt(p.SheetW*p.SheetH/mostSquares))
 	g.w, g.h = int(math.Ceil(p.SheetW/g.cell)), int(math.Ceil(p.SheetH/g.cell))
 	g.gone = make([]bool, g.w*g.h)
 	lift := p.Tabs.lift(p.r) / 2
@@ -84,6 +86,11 @@ func (g *waste) disc(o geom.Point, r float64) {
 // looseWaste returns a problem where cuts free waste between them that nothing
 // holds: a loose piece is thrown by the cutter.
 func (p *sheetPlan) looseWaste() problem.List {
+	// On a sheet so large for its cutter that the squares are wider than the cut,
+	// they tell nothing; the back-plot looks at the waste then.
+	if math.Sqrt(p.SheetW*p.SheetH/mostSquares) > p.r {
+		return nil
+	}
 	at, area := p.loosePiece(-1)
 	if area == 0 {
 		return nil
@@ -91,6 +98,9 @@ func (p *sheetPlan) looseWaste() problem.List {
 	u := p.Unit
 	size := u.Format(math.Sqrt(area))
 	for i, part := range p.Parts { // one by itself may free it where it is hollow
+		if b := part.Outline.Bounds().Grow(p.CutterDiameter); b.Min.X > at.X || at.X > b.Max.X || b.Min.Y > at.Y || at.Y > b.Max.Y {
+			continue
+		}
 		if where, alone := p.loosePiece(i); alone > 0 {
 			return problem.List{{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter),
 				Why:   fmt.Sprintf("in a hollow of %s a piece of the sheet of some %s by %s would come loose at %s, the cutter takes all of the mouth", part.Name, size, size, place(u, where)),
@@ -184,8 +194,14 @@ func (g *waste) pieces() []hung {
 // inPart reports whether a place lies within the outline of a part, its
 // cut-outs with it.
 func (p *sheetPlan) inPart(at geom.Point) bool {
-	for i := range p.Parts {
-		if p.Parts[i].Outline.Contains(at) {
+	if p.boxes == nil {
+		p.boxes = make([]geom.Box, len(p.Parts))
+		for i := range p.Parts {
+			p.boxes[i] = p.Parts[i].Outline.Bounds()
+		}
+	}
+	for i, b := range p.boxes {
+		if b.Min.X <= at.X && at.X <= b.Max.X && b.Min.Y <= at.Y && at.Y <= b.Max.Y && p.Parts[i].Outline.Contains(at) {
 			return true
 		}
 	}

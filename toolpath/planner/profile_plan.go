@@ -11,6 +11,7 @@ import (
 
 // sheetPlan is a sheet while it is planned.
 type sheetPlan struct {
+	boxes []geom.Box // round the parts; nil until asked for
 	SheetJob
 	r, slope, depth float64
 	ops             [3][]operation // by kind

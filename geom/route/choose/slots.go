@@ -37,6 +37,11 @@ func (m *maker) slotMethod(u *unit) problem.List {
 		m.choice(u, "slots", "router table with the carriage", "the shop has the table", needCNC)
 		return nil
 	}
+	if m.Shop.CNC { // the machine is there: what keeps the stand from being made is the cause
+		if _, ps := m.slotJigs(u, "slot-stand", ""); len(ps) > 0 {
+			return ps
+		}
+	}
 	has := []string{}
 	for _, s := range []struct {
 		name string
