@@ -158,7 +158,8 @@ func touchesBoth(work outline, f, g geom.Curve) bool {
 // meet returns where two lines cross.
 func meet(a, u, b, v geom.Point) (geom.Point, bool) {
 	d := u.Unit().Cross(v.Unit())
-	if math.Abs(d) < 1e-6 { // radians; lines that run side by side hold nothing
+	const sideBySide = 1e-6 // radians; such lines hold nothing
+	if math.Abs(d) < sideBySide {
 		return geom.Point{}, false
 	}
 	return a.Add(u.Unit().Mul(b.Sub(a).Cross(v.Unit()) / d)), true

@@ -24,10 +24,14 @@ func (b *bench) readings(s *route.Setup) {
 	}
 }
 
-// printed reports whether a text says a number, to a thousandth.
+// thousandth is how far a number that is printed may lie from the one meant: of
+// itself, or of a hundred for smaller ones.
+const thousandth = 1e-3
+
+// printed reports whether a text says a number.
 func printed(text string, want float64, read func(string) (float64, bool)) bool {
 	got, ok := read(text)
-	return ok && math.Abs(got-want) <= 1e-3*math.Max(1, math.Abs(want)/100)
+	return ok && math.Abs(got-want) <= thousandth*math.Max(1, math.Abs(want)/100)
 }
 
 // find returns a reading by its name.

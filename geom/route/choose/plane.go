@@ -55,7 +55,7 @@ func tidy(poly []geom.Point) []geom.Point {
 	}
 	for i := 0; i < len(out) && len(out) > 3; {
 		a, p, b := out[(i+len(out)-1)%len(out)], out[i], out[(i+1)%len(out)]
-		if math.Abs(p.Sub(a).Unit().Cross(b.Sub(p).Unit())) < 1e-9 {
+		if math.Abs(p.Sub(a).Unit().Cross(b.Sub(p).Unit())) < geom.Rounding {
 			out = append(out[:i:i], out[i+1:]...)
 			continue
 		}

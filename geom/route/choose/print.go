@@ -24,7 +24,7 @@ func (u printer) place(name string, mm, gain float64) route.Reading {
 	good := func(v float64) bool { return math.Abs(v-mm)*gain <= tolerance }
 	if v := u.Round(mm); good(v) && u.Unit == geom.Millimetre {
 		return length(name, u.Format(mm), v)
-	} else if u.Unit == geom.Inch && math.Abs(v-mm) < 1e-9 {
+	} else if u.Unit == geom.Inch && math.Abs(v-mm) < geom.Rounding {
 		return length(name, u.Format(mm), v)
 	}
 	if u.Unit == geom.Inch {

@@ -74,9 +74,9 @@ func ray(from geom.Point, lean geom.Angle) line {
 // swing says which way the arm goes for a way from square.
 func swing(lean geom.Angle) route.Side {
 	switch {
-	case lean < -1e-9:
+	case lean < -geom.Rounding:
 		return route.Left
-	case lean > 1e-9:
+	case lean > geom.Rounding:
 		return route.Right
 	}
 	return ""
