@@ -8,9 +8,10 @@ import (
 
 // Fits of the outlines to the cutter, in mm.
 const (
-	biteSlack = 0.05          // a cut inside corner is rounder than the cutter by this, so that its way has room to turn
-	biteOver  = 0.1           // a relief reaches past the sharp corner by this
-	flatTurn  = geom.Rounding // pieces that turn by less run straight on
+	rightSlack = geom.Angle(1e-9) // radians; an opening is a right angle within this, whichever way it was worked out
+	biteSlack  = 0.05             // a cut inside corner is rounder than the cutter by this, so that its way has room to turn
+	biteOver   = 0.1              // a relief reaches past the sharp corner by this
+	flatTurn   = geom.Rounding    // pieces that turn by less run straight on
 )
 
 // insideRadius is the least radius that inside corners are given for a cutter;
@@ -32,7 +33,7 @@ func biteLoss(phi geom.Angle, cutter float64) float64 {
 		return 0
 	}
 	h := phi / 2
-	if phi < 90*geom.Degree {
+	if phi < 90*geom.Degree-rightSlack {
 		return r / h.Sin()
 	}
 	k := r - biteOver
@@ -96,7 +97,7 @@ func bite(p, in, way geom.Point, cutter float64) geom.Contour {
 	r, t := insideRadius(cutter), biteLoss(phi, cutter)
 	o := p.Add(axis.Mul(r - biteOver))
 	from, to := p.Add(back.Mul(t)), p.Add(way.Mul(t))
-	if phi < 90*geom.Degree {
+	if phi < 90*geom.Degree-rightSlack {
 		side := axis.Left().Mul(r)
 		if side.Dot(back) < 0 {
 			side = side.Mul(-1)

@@ -94,16 +94,6 @@ func newMaker(in Input) (*maker, error) {
 	return m, nil
 }
 
-// has reports whether the packet has a jig of a kind.
-func (m *maker) has(key string) bool {
-	for _, j := range m.Jigs {
-		if j.Key == key {
-			return true
-		}
-	}
-	return false
-}
-
 // deg prints an angle: "54°".
 func deg(a geom.Angle) string { return star.FormatAngle(a) }
 

@@ -22,9 +22,6 @@ func (l line) shifted(d float64) line {
 	return line{l.a.Add(by), l.b.Add(by)}
 }
 
-// reversed returns the line the other way round.
-func (l line) reversed() line { return line{l.b, l.a} }
-
 // clip returns what of a polygon lies to the left of a line.
 func clip(poly []geom.Point, l line) []geom.Point {
 	var out []geom.Point

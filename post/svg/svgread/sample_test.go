@@ -2,7 +2,6 @@ package svgread_test
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"testing"
 
@@ -84,17 +83,6 @@ func lineOf(t testing.TB, src, text string) int {
 		t.Fatalf("%q does not stand in the file", text)
 	}
 	return strings.Count(before, "\n") + 1
-}
-
-// rules lists the rules of findings in order, each once.
-func rules(fs []finding.Finding) string {
-	var out []string
-	for _, f := range fs {
-		if !slices.Contains(out, f.Rule) {
-			out = append(out, f.Rule)
-		}
-	}
-	return strings.Join(out, " ")
 }
 
 // all prints findings one on a line.
