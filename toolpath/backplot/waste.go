@@ -12,8 +12,9 @@ const (
 	skin = 0.3
 
 	// chip is the area, in mm², below which a loose piece goes the way of the
-	// chips.
-	chip = 4.0
+	// chips: less than what a cutter of 1/8 in covers. Squares tell an area to a
+	// few of their own, so that a planner that looks at less stays below it.
+	chip = 8.0
 
 	// mostLoose is how many loose pieces are looked at.
 	mostLoose = 100
