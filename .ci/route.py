@@ -20,7 +20,6 @@ import sys
 
 from shapely.geometry import LineString, Polygon
 from shapely.affinity import affine_transform
-from shapely.ops import unary_union
 
 OUTLINE_TOL = 0.2   # mm, the issue's limit for an outline done as printed
 TOUCH_TOL = 0.25    # mm, a printed stop may be rounded so far
@@ -123,22 +122,6 @@ def cut_pieces(poly, cut):
     off = poly.intersection(strip(-cut["kerf_mm"], -FAR))
     gone = poly.intersection(strip(0, -cut["kerf_mm"]))
     return kept, off, gone, (x0, y0, ux, uy, length)
-
-
-def apart(a, b):
-    """How far two outlines are from each other, mm."""
-    if a.is_empty or b.is_empty:
-        return FAR
-    return a.exterior.hausdorff_distance(b.exterior) if a.geom_type == b.geom_type == "Polygon" else FAR
-
-
-def dense(p, step=1.0):
-    """The outline with points close enough for a distance between outlines."""
-    line = p.exterior
-    n = max(4, int(line.length / step))
-    pts = list(line.coords) + [line.interpolate(i / n, normalized=True).coords[0] for i in range(n)]
-    pts.sort(key=lambda q: line.project(LineString([q, q]).centroid))
-    return pts
 
 
 def far_from(a, b):
