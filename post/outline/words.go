@@ -170,7 +170,7 @@ func (c *comparison) words() {
 		like, common := -1, 0
 		found := false
 		for i, w := range wanted {
-			if s.same(w) && (slices.Equal(s.Words, w.Words) || respelled(c.want.Texts[i], t)) {
+			if s.same(w) && slices.Equal(s.Words, w.Words) || respelled(c.want.Texts[i], t) {
 				found = true
 				break
 			}
@@ -189,11 +189,30 @@ func (c *comparison) words() {
 }
 
 // respelled reports whether a text that was read stands where one was wanted
-// with letters or signs that its format may have to spell in others: the figures
-// alone are then compared.
+// with letters or signs that its format may have to spell in others, and has the
+// same digits. Where a letter has no spelling, what its figures count can be
+// told in one of the two only.
 func respelled(want cut.Label, got cut.FileText) bool {
 	return got.At.Dist(want.At) <= sameMM &&
-		strings.ContainsFunc(want.Text, func(r rune) bool { return r > unicode.MaxASCII && !strings.ContainsRune("°½¼¾″", r) })
+		strings.ContainsFunc(want.Text, func(r rune) bool { return r > unicode.MaxASCII && !strings.ContainsRune("°½¼¾″", r) }) &&
+		digits(want.Text) == digits(got.Text)
+}
+
+// plainFigures spells the signs of figures that ASCII does not have.
+var plainFigures = strings.NewReplacer("−", "-", "–", "-", "—", "-", "‐", "-", "‑", "-", "‒", "-", "―", "-", "±", "+-",
+	"½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8", "¹", "1", "²", "2", "³", "3")
+
+// digits returns the digits of a text in order, with the minus signs before them.
+func digits(text string) string {
+	var b strings.Builder
+	text = plainFigures.Replace(text)
+	for i := range len(text) {
+		digit := func(k int) bool { return k < len(text) && text[k] >= '0' && text[k] <= '9' }
+		if digit(i) || text[i] == '-' && digit(i+1) {
+			b.WriteByte(text[i])
+		}
+	}
+	return b.String()
 }
 
 const misread = "what is set up by these words is set up wrong"

@@ -49,7 +49,7 @@ func drawDrawing(t *rapid.T) cut.Drawing {
 // A letter that the format does not hold is spelled in others, or left out: what
 // is left may be a word to set up by, and is none.
 func TestSpelledWordsReadBack(t *testing.T) {
-	for _, text := range []string{"X\u01c5", "Größe X", "3 × 4 mm", "a típ"} {
+	for _, text := range []string{"X\u01c5", "Größe X", "3 × 4 mm", "a típ", "Ɓ0M", "☃0M X", "X0 −35 mm", "tip ±0.5°", "%%0 ^X"} {
 		d := cut.Drawing{Name: "plate", UnitMM: 1,
 			Contours: []cut.Contour{{Layer: cut.Outline, Contour: geom.Rect(geom.Box{Max: geom.Pt(60, 40)})}},
 			Texts:    []cut.Label{{Layer: cut.Text, At: geom.Pt(5, 5), HeightMM: 3, Text: text}}}.WithCheckBar()
