@@ -16,15 +16,20 @@ import (
 )
 
 func (a *app) initCommand() *cobra.Command {
-	var shop bool
+	var shop, order bool
 	c := &cobra.Command{
 		Use:   "init [FILE]",
-		Short: "Write a commented job file, or with --shop a shop file; never overwrites",
+		Short: "Write a commented job file, with --order one of several sizes, or with --shop a shop file; never overwrites",
 		Args:  atMostOne("file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			name, content := usualName(shop), job.Starter()
-			if shop {
+			switch {
+			case shop && order:
+				return &exitError{status: exitUsage, lines: []string{"init writes one file: --shop or --order. Try: starwright init --order"}}
+			case shop:
 				content = job.ShopStarter()
+			case order:
+				content = job.OrderStarter()
 			}
 			if len(args) > 0 {
 				name = args[0]
@@ -59,6 +64,7 @@ func (a *app) initCommand() *cobra.Command {
 		},
 	}
 	c.Flags().BoolVar(&shop, "shop", false, "write a file of what your shop has, for every job")
+	c.Flags().BoolVar(&order, "order", false, "write a job of several sizes of star")
 	return c
 }
 

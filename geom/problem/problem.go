@@ -11,6 +11,7 @@ import (
 
 // Problem is one value that cannot be worked with.
 type Problem struct {
+	Star  string // name of the star of an order that it is about; "" where it holds for the whole job
 	Key   string // table.key of the job file, or the input's name: "slot.depth", "boards"
 	Item  int    // place in a list, from 1; 0 where the value is no list
 	Got   string // the value as read, "" where it is missing
@@ -60,4 +61,13 @@ func (l List) Err() error {
 // that changes it.
 type Note struct {
 	Key, Value, Why string
+	Star            string // name of the star of an order that it is about; "" where it holds for the whole job
+}
+
+// Of returns the problems as those of a star of an order.
+func (l List) Of(star string) List {
+	for i := range l {
+		l[i].Star = star
+	}
+	return l
 }

@@ -29,7 +29,13 @@ func NewOrder(specs []Spec) (*Order, problem.List) {
 	o := &Order{}
 	var problems problem.List
 	for i, spec := range specs {
-		problems = append(problems, o.add(spec, i == len(specs)-1)...)
+		defaults, warnings := len(o.Defaults), len(o.Warnings)
+		problems = append(problems, o.add(spec, i == len(specs)-1).Of(spec.Name)...)
+		for _, notes := range [][]problem.Note{o.Defaults[defaults:], o.Warnings[warnings:]} {
+			for k := range notes {
+				notes[k].Star = spec.Name
+			}
+		}
 	}
 	if len(problems) == 0 {
 		problems = o.names()
@@ -74,7 +80,7 @@ func (o *Order) names() problem.List {
 	for _, u := range o.Units {
 		name := strings.ToLower(u.File(""))
 		if used[name] {
-			return problem.List{{Key: "star.name", Got: u.Spec.Name,
+			return problem.List{{Star: u.Spec.Name, Key: "star.name", Got: u.Spec.Name,
 				Why:   "the files of two stars would have the same names",
 				Would: fmt.Sprintf("name = %q", strings.TrimPrefix(u.Spec.Name+"-2", "-"))}}
 		}

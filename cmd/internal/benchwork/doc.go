@@ -25,6 +25,22 @@ type Work struct {
 	Wood     *Wood
 	Feeds    []Feed
 	Warnings []problem.Note
+
+	each map[*star.Unit]*Work // of an order: the wood of each of its stars
+}
+
+// WoodOf returns the movement of a star's wood, nil where it is not known.
+func (w *Work) WoodOf(u *star.Unit) *Wood {
+	if w == nil {
+		return nil
+	}
+	if x := w.each[u]; x != nil {
+		return x.Wood
+	}
+	if w.each == nil {
+		return w.Wood
+	}
+	return nil
 }
 
 // New works out everything the job says for stars from boards that are cut with

@@ -83,7 +83,8 @@ func glance(ctx context.Context, c Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	g.Numbers, g.Says, g.Alt, g.Rack = plan.New(w), says(w), alt(w), rack(w.Job)
+	g.Numbers = numbers(w)
+	g.Says, g.Alt, g.Rack = says(w), alt(w), rack(w.Job)
 	sheet, view := draw.StarAlone(w.Order.FromBoards()[0], w.Job.Units, w.Title())
 	svg, err := sheet.SVG()
 	if err != nil {
@@ -91,6 +92,17 @@ func glance(ctx context.Context, c Call) (Reply, error) {
 	}
 	g.Star, g.View = string(svg), view
 	return Reply{Result: g}, nil
+}
+
+// numbers are those of a job; of an order the page shows the first star beside
+// the list.
+func numbers(w *packet.Work) *plan.Document {
+	d := plan.New(w)
+	if d.KindDocument == nil {
+		first := d.Stars[0]
+		d.KindDocument, d.Stations = &first.KindDocument, &first.Stations
+	}
+	return d
 }
 
 // says prints the lengths of a job.

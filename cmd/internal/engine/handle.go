@@ -89,7 +89,7 @@ func wholePlan(ctx context.Context, c Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	out.Plan, out.Page, out.Hours = plan.New(w), plan.Page(w, false), hours(w)
+	out.Plan, out.Page, out.Hours = numbers(w), plan.Page(w, false), hours(w)
 	return Reply{Result: out}, nil
 }
 
@@ -163,7 +163,7 @@ func (j Job) variant(ctx context.Context, name string, whole bool) Compared {
 	if err != nil {
 		return Compared{Name: name, Error: err.Error()}
 	}
-	out := Compared{Name: name, Numbers: plan.New(w), Says: says(w)}
+	out := Compared{Name: name, Numbers: numbers(w), Says: says(w)}
 	if whole {
 		h := hours(w)
 		out.Hours = &h

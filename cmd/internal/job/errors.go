@@ -17,6 +17,7 @@ type Error struct {
 	Col   int    // in bytes from 1, of errors in the TOML itself; else 0
 	Table string // "" at the head of the file
 	Key   string // "" where the whole table is meant
+	Star  string // of an order: the star that it is about, "" for none
 	Why   string // what is wrong
 	Got   string // the value as read, "" where there is none
 	Would string // a value that goes through, "" where Why says it all
@@ -42,7 +43,10 @@ func (e Error) Error() string {
 		}
 	}
 	b.WriteString(printable(e.Key, maxShown))
-	if e.Table+e.Key != "" {
+	if e.Star != "" {
+		b.WriteString(" of " + printable(e.Star, maxShown))
+	}
+	if e.Table+e.Key+e.Star != "" {
 		b.WriteString(": ")
 	}
 	b.WriteString(e.Why)
@@ -86,6 +90,10 @@ func printable(s string, most int) string {
 // planner, into an error at the key's line. Where the file does not have the
 // key, the table's line is given and the value is called a default.
 func (j *Job) Error(p problem.Problem) Error {
+	if k := j.Of(p.Star); k != j {
+		p.Star = ""
+		return k.ofStar(k.Error(p))
+	}
 	e := Error{File: j.Name, Key: p.Key, Why: p.Why, Got: p.Got, Would: p.Would}
 	if t, k, ok := strings.Cut(p.Key, "."); ok {
 		e.Table, e.Key = t, k

@@ -39,12 +39,19 @@ type Job struct {
 	FromShop    []Taken        // values that the shop's file gave
 	ShopFile    string         // its name; "" where there is none
 
+	// Each is, of an order, the job of each of its stars alone, in the order of
+	// the file; nil for a job of one star. The tables above that may be a star's
+	// own are then those of the first.
+	Each []*Job
+
 	root     *node
-	sizeless bool // the star has no size that can be read
+	item     *node // of a star of an order: its table
+	sizeless bool  // the star has no size that can be read
 }
 
 // StarTable is [star]. One of BoardWidth and StarWidth is 0.
 type StarTable struct {
+	Name       string // of a star of an order, "" for the only one
 	Points     int
 	BoardWidth float64      // mm
 	Nominal    *lumber.Size // of the board, where BoardWidth was given by its trade name
@@ -199,7 +206,15 @@ func parse(in Input) (*Job, []Error) {
 	if root == nil {
 		return nil, errs
 	}
+	if n := root.kids["star"]; isOrder(n) {
+		return parseOrder(in, root, n, errs)
+	}
 	r := &reader{file: in.Job.Name, root: root, errs: errs, known: map[string][]string{}}
+	return r.withShop(in), r.errs
+}
+
+// withShop reads the job with what the shop's file gives.
+func (r *reader) withShop(in Input) *Job {
 	if in.Shop != nil {
 		r.shopFile(*in.Shop)
 	}
@@ -207,7 +222,7 @@ func parse(in Input) (*Job, []Error) {
 	if j.FromShop = r.taken; in.Shop != nil {
 		j.ShopFile = in.Shop.Name
 	}
-	return j, r.errs
+	return j
 }
 
 // job reads all tables.
@@ -240,7 +255,7 @@ func (j *Job) Spec() star.Spec {
 			Start: t.Start, EndMargin: t.EndMargin, Web: t.Web, Wall: t.Wall}
 	}
 	return star.Spec{
-		Unit:   j.Units,
+		Name: j.Star.Name, Unit: j.Units,
 		Points: j.Star.Points, BoardWidth: j.Star.BoardWidth, StarWidth: j.Star.StarWidth,
 		Thickness: j.Star.Thickness, Tip: j.Star.Tip, Count: j.Star.Count, OffcutStar: j.Star.OffcutStar,
 		EndTrim: j.Blank.EndTrim, RoundTo: j.Blank.RoundTo, Kerf: j.Saw.Kerf,
@@ -248,6 +263,18 @@ func (j *Job) Spec() star.Spec {
 		Slot: slot(j.Slot), OffcutSlot: slot(j.OffcutSlot),
 		SplineThick: j.Spline.Thickness, SplineFit: j.Spline.Fit, GlueGap: j.Spline.GlueGap,
 	}
+}
+
+// Specs returns what the job asks of the star's model, for each of its stars.
+func (j *Job) Specs() []star.Spec {
+	if j.Each == nil {
+		return []star.Spec{j.Spec()}
+	}
+	out := make([]star.Spec, len(j.Each))
+	for i, k := range j.Each {
+		out[i] = k.Spec()
+	}
+	return out
 }
 
 //go:embed builtin.toml
@@ -265,3 +292,10 @@ var starter string
 // Starter returns a job file with every key explained, for a new job to start
 // from.
 func Starter() []byte { return []byte(starter) }
+
+//go:embed order.toml
+var orderStarter string
+
+// OrderStarter returns an order of several stars with its keys explained, for a
+// new one to start from.
+func OrderStarter() []byte { return []byte(orderStarter) }

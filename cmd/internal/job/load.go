@@ -50,14 +50,16 @@ func LoadInput(in Input) (*Job, *star.Order, []Error) {
 		return nil, nil, sorted(errs)
 	}
 	shape := []string{"units", "star", "star.points", "star.board_width", "star.star_width", "star.thickness", "star.tip"}
-	shapeless := func(e Error) bool { return slices.Contains(shape, strings.Trim(e.Table+"."+e.Key, ".")) }
-	if j.sizeless || slices.ContainsFunc(errs, shapeless) { // nothing to build on
+	shapeless := func(e Error) bool {
+		return slices.Contains(shape, strings.Trim(strings.Trim(e.Table, "[]")+"."+e.Key, "."))
+	}
+	if j.noSize() || slices.ContainsFunc(errs, shapeless) { // nothing to build on
 		return nil, nil, sorted(errs)
 	}
-	o, problems := star.New(j.Spec())
+	o, problems := star.NewOrder(j.Specs())
 	for _, p := range problems {
 		e := j.Error(p)
-		same := func(x Error) bool { return x.Table == e.Table && x.Key == e.Key }
+		same := func(x Error) bool { return x.Table == e.Table && x.Key == e.Key && x.Star == e.Star }
 		if !slices.ContainsFunc(errs, same) {
 			errs = append(errs, e)
 		}

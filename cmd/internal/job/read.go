@@ -18,6 +18,7 @@ type reader struct {
 	warnings []problem.Note
 	taken    []Taken
 	sizeless bool                // the star has no size that can be read
+	item     *node               // of a star of an order: its table; nil for the only star
 	tables   []string            // known tables, in order
 	known    map[string][]string // known keys of each table, in order
 }

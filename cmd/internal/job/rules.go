@@ -195,7 +195,9 @@ func (r *reader) idle(j *Job) {
 	if off(j.Slot.Make) && keys("slot") > 1 {
 		warn("slot.make", "false", "without slots the other keys of [slot] change nothing")
 	}
-	if keys("offcut_slot") > 0 && !j.Star.OffcutStar {
+	if r.item != nil && r.item.kids["offcut_slot"] == nil {
+		// What an order says for all its stars need not change each of them.
+	} else if keys("offcut_slot") > 0 && !j.Star.OffcutStar {
 		warn("star.offcut_star", "false", "without a second star [offcut_slot] changes nothing")
 	} else if keys("offcut_slot") > 0 && off(j.Slot.Make) {
 		warn("slot.make", "false", "without slots in the main star [offcut_slot] changes nothing")

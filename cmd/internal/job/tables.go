@@ -56,6 +56,7 @@ func (s section) day(key string) string {
 func (r *reader) star(j *Job) {
 	s := r.section("star")
 	t := &j.Star
+	s.named()
 	t.Points = s.count("points", star.MinPoints, star.MaxPoints, 5, usual)
 	board := span{lo: star.MinBoardWidth, hi: star.MaxBoardWidth, example: r.pick("100 mm", "4 in")}
 	thick, why := r.pick("19 mm", "3/4 in"), "the usual planed board"

@@ -41,16 +41,20 @@ func conventionalOr(climb bool) string {
 
 // slotSays is what the head of a slot program has to say.
 func (w *Work) slotSays(g *Program) []says {
-	s, j, l := g.Slot.Unit.Slot, w.Job, g.Task.Limits
+	s, j, l := g.Slot.Unit.Slot, w.of(g.Slot.Unit), g.Task.Limits
 	lo, hi, hand, goes := s.Start, s.End, "left", "grows"
 	if g.Slot.Mirror {
 		lo, hi, hand, goes = -hi, -lo, "right", "falls"
 	}
 	in := func(v float64) figure { return at(v / g.UnitMM) }
 	n, each := passesOf(s.Depth, l)
-	which, _ := takeApart(g.Slot.Unit.Words("segment"))
+	which, inName := takeApart(g.Slot.Unit.Words("segment"))
+	var figures []figure
+	for _, f := range inName { // a star's name may have digits
+		figures = append(figures, figure{f, 0})
+	}
 	return append(w.bothSay(g), []says{
-		{"cuts", strings.Join(append([]string{hand, "facet"}, which...), " "), nil},
+		{"cuts", strings.Join(append([]string{hand, "facet"}, which...), " "), figures},
 		{"left and right", "front tip up", nil},
 		{"zero", "x centre facet y show z facet", []figure{at(0), at(0), at(0)}},
 		{"x", goes + " centre valley", nil},

@@ -72,8 +72,9 @@ func (w *Work) pageFacet(g *Program, out *page.Program) {
 	if g.Slot.Mirror {
 		x0, x1 = -length, 0
 	}
-	for k := range w.Job.Slot.Stations {
-		y := float64(k) * w.Job.Slot.Pitch
+	own := w.of(g.Slot.Unit).Slot
+	for k := range own.Stations {
+		y := float64(k) * own.Pitch
 		box := geom.Box{Min: geom.Pt(x0, y), Max: geom.Pt(x1, y+g.Slot.Unit.Thickness())}
 		out.Shapes = append(out.Shapes, page.Shape{Role: page.Facet, Contour: geom.Rect(box)})
 	}

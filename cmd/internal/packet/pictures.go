@@ -47,6 +47,9 @@ func (w *Work) unitPictures(u *star.Unit) []drawn {
 		starTitle, starUse = "Second star, from the off-cuts", "the second star with its dimensions"
 		segmentTitle, segmentUse = "Segment of the second star", "the segment of the second star in its two off-cuts"
 	}
+	if name := u.Spec.Name; name != "" {
+		starTitle, segmentTitle = words.Capital(u.Words("star")), words.Capital(u.Words("segment"))
+	}
 	return []drawn{
 		{u.File("star"), starUse, func() *picture.Picture { return draw.Star(u, w.Job.Units, starTitle) }, true},
 		{u.File("segment"), segmentUse, func() *picture.Picture { return draw.Segment(u, w.Job.Units, segmentTitle) }, true},
@@ -72,7 +75,7 @@ func (w *Work) plotPicture(g *Program, p *Proof) *picture.Picture {
 	return draw.Slots(draw.SlotProgram{
 		Title: words.Capital(g.Use), File: g.Path, Verdict: verdict,
 		Unit: g.Slot.Unit, Thickness: g.Slot.Unit.Thickness(), Mirror: g.Slot.Mirror,
-		Stations: w.Job.Slot.Stations, Pitch: w.Job.Slot.Pitch, Cutter: g.Task.Cutter, Moves: p.Moves, Findings: p.Findings,
+		Stations: w.of(g.Slot.Unit).Slot.Stations, Pitch: w.of(g.Slot.Unit).Slot.Pitch, Cutter: g.Task.Cutter, Moves: p.Moves, Findings: p.Findings,
 	}, w.Job.Units)
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"starwright/cmd/internal/job"
 	"starwright/geom"
 	"starwright/geom/problem"
 	"starwright/geom/star"
@@ -24,7 +25,7 @@ func slotPrograms(w *Work) ([]Program, problem.List) {
 		}
 		for _, mirror := range []bool{false, true} {
 			p, ps := slotProgram(w, u, mirror)
-			for _, one := range ps { // left and right mostly have the same
+			for _, one := range ps.Of(u.Spec.Name) { // left and right mostly have the same
 				if !slices.Contains(problems, one) {
 					problems = append(problems, one)
 				}
@@ -35,6 +36,10 @@ func slotPrograms(w *Work) ([]Program, problem.List) {
 	return out, problems
 }
 
+// of returns the job as it is for a unit: in an order a star can have slots of
+// its own.
+func (w *Work) of(u *star.Unit) *job.Job { return w.Job.Of(u.Spec.Name) }
+
 func side(mirror bool) string {
 	if mirror {
 		return "right"
@@ -44,7 +49,7 @@ func side(mirror bool) string {
 
 // slotProgram plans the slot in one facet and states what it has to do.
 func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, problem.List) {
-	j, s, what := w.Job, u.Slot, u.Words("segment")
+	j, s, what := w.of(u), u.Slot, u.Words("segment")
 	sj := planner.SlotJob{
 		Name:  u.File("slot-" + side(mirror)),
 		Start: s.Start, End: s.End, FromFace: s.FromFace, Width: s.Width, Depth: s.Depth, Mirror: mirror,

@@ -58,8 +58,12 @@ func Start(ctx context.Context, in job.Input, watch Progress) (*Work, error) {
 // jigs, and where the shop has a machine that cuts them, the sheets with their
 // programs. A work that could not be finished is not to be used.
 func (w *Work) Finish(ctx context.Context) error {
-	bench, problems := benchwork.New(w.Job, w.Order.FromBoards()[0], w.Order.Cutter)
-	w.Bench = bench
+	var problems problem.List
+	if w.Job.IsOrder() {
+		w.Bench, problems = benchwork.NewOrder(w.Job, w.Order)
+	} else {
+		w.Bench, problems = benchwork.New(w.Job, w.Order.FromBoards()[0], w.Order.Cutter)
+	}
 	problems = append(problems, w.findRoute()...)
 	for _, more := range []func() problem.List{
 		func() problem.List { return jigSheets(ctx, w) },

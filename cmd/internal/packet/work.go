@@ -11,6 +11,7 @@ import (
 	"starwright/geom/problem"
 	"starwright/geom/route"
 	"starwright/geom/star"
+	"starwright/geom/words"
 	"starwright/post/cut"
 	"starwright/toolpath"
 	"starwright/toolpath/backplot"
@@ -71,6 +72,13 @@ type Program struct {
 func (w *Work) Title() string {
 	if w.Job.Title != "" {
 		return w.Job.Title
+	}
+	if boards := w.Order.FromBoards(); w.Job.IsOrder() {
+		stars := 0
+		for _, u := range boards {
+			stars += u.Count()
+		}
+		return fmt.Sprintf("%s in %s", words.Count(stars, "star", "stars"), words.Count(len(boards), "size", "sizes"))
 	}
 	var kinds []string
 	for _, u := range w.Order.FromBoards() {

@@ -85,7 +85,9 @@ func Page(w *packet.Work, all bool) string {
 	o := w.Order
 	p.group(w.Title())
 	for _, u := range o.Units {
-		if u.IsOffcut() {
+		if w.Job.IsOrder() {
+			p.ordered(w, u)
+		} else if u.IsOffcut() {
 			p.add("and from the off-cuts", words.Count(u.Count(), "star", "stars"), "the smaller second stars")
 		} else {
 			p.add("batch", words.Count(u.Count(), "star", "stars"), words.Count(u.Segments(), "segment", "segments"))
@@ -93,6 +95,9 @@ func Page(w *packet.Work, all bool) string {
 	}
 	p.notes("Mind this first", Warnings(w))
 	for _, u := range o.Units {
+		if w.Job.IsOrder() && !all {
+			continue // stands in the list of stars
+		}
 		p.star(w, u)
 		if !u.IsOffcut() {
 			p.blank(w, u)
@@ -110,6 +115,11 @@ func Page(w *packet.Work, all bool) string {
 		p.strips(w, x.Strips)
 		p.stock(w, x.Stock)
 		p.wood(w, x.Wood)
+		for _, u := range o.FromBoards() {
+			if m := x.WoodOf(u); m != nil && m != x.Wood {
+				p.wood(w, m)
+			}
+		}
 		if all {
 			p.feeds(w, x.Feeds)
 		}
@@ -183,8 +193,24 @@ func (p *page) star(w *packet.Work, u *star.Unit) {
 	p.add("angles", star.FormatAngle(s.Tip)+" at the tip", star.FormatAngle(s.Center)+" at the centre")
 }
 
+// ordered says a star of an order in one line.
+func (p *page) ordered(w *packet.Work, u *star.Unit) {
+	about := fmt.Sprintf("%d points, %s from tip to tip", u.Points, w.Say(u.Width()))
+	if b := u.Blank; b != nil {
+		about += fmt.Sprintf("; %s %s x %s x %s", words.Count(b.Count, "blank", "blanks"), w.Say(b.Length), w.Say(u.Segment.Width), w.Say(u.Thickness()))
+	} else {
+		about += "; from the tip off-cuts"
+	}
+	if s := u.Spline; s != nil {
+		about += fmt.Sprintf("; %s %s x %s", words.Count(s.Count, "spline", "splines"), w.Say(s.Length), w.Say(s.Width))
+	} else {
+		about += "; joints plain glued"
+	}
+	p.add(u.Words(""), words.Count(u.Count(), "star", "stars"), about)
+}
+
 func (p *page) blank(w *packet.Work, u *star.Unit) {
-	p.group("Blanks to cut")
+	p.group(strings.TrimSuffix("Blanks to cut, "+u.Spec.Name, ", "))
 	p.add("how many", fmt.Sprint(u.Blank.Count), fmt.Sprintf("%d for each star", u.Points))
 	p.length(w, "length", u.Blank.Length, "the segment and its end trim")
 	p.length(w, "board width", u.Segment.Width, "valley to valley across a segment")
@@ -192,7 +218,7 @@ func (p *page) blank(w *packet.Work, u *star.Unit) {
 }
 
 func (p *page) saw(w *packet.Work, u *star.Unit) {
-	p.group("Saw settings, from a square cut")
+	p.group(strings.TrimSuffix("Saw settings, from a square cut, "+u.Spec.Name, ", "))
 	p.blocks(w, u.Segment)
 	p.add("kerf", w.Say(w.Job.Saw.Kerf), "on the off-cut's side of the tip cuts")
 }
@@ -238,7 +264,11 @@ func (p *page) notes(title string, notes []problem.Note) {
 	}
 	p.group(title)
 	for _, n := range notes {
-		p.line(fmt.Sprintf("%s = %s: %s", n.Key, n.Value, n.Why))
+		key := n.Key
+		if n.Star != "" {
+			key = n.Star + ": " + key
+		}
+		p.line(fmt.Sprintf("%s = %s: %s", key, n.Value, n.Why))
 	}
 }
 

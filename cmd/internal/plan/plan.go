@@ -17,18 +17,13 @@ import (
 // Document is the JSON document of `plan --json`. Lengths are mm (_mm), angles
 // degrees (_deg), at full precision.
 type Document struct {
-	Job      string            `json:"job"`
-	Units    string            `json:"units"`
-	Count    int               `json:"count"`
-	Star     StarDocument      `json:"star"`
-	Segment  SegmentDocument   `json:"segment"`
-	Blank    BlankDocument     `json:"blank"`
-	Saw      SawDocument       `json:"saw"`
-	Slot     *SlotDocument     `json:"slot,omitempty"`
-	Spline   *SplineDocument   `json:"spline,omitempty"`
-	Offcut   *OffcutDocument   `json:"offcut,omitempty"`
+	Job   string `json:"job"`
+	Units string `json:"units"`
+	// Of a job of one star its numbers stand at the top, of an order in a list.
+	*KindDocument
+	Stars    []OrderedDocument `json:"stars,omitempty"`
 	Cutter   CutterDocument    `json:"cutter"`
-	Stations StationsDocument  `json:"stations"`
+	Stations *StationsDocument `json:"stations,omitempty"`
 	Jigs     []JigDocument     `json:"jigs"`
 	Sheets   []SheetDocument   `json:"sheets"`
 	Programs []ProgramDocument `json:"programs"`
@@ -45,6 +40,26 @@ type Document struct {
 	FromShop []TakenDocument `json:"from_shop"` // what the shop file gave; all else that is no default stands in the job
 	Defaults []NoteDocument  `json:"defaults"`
 	Warnings []NoteDocument  `json:"warnings"`
+}
+
+// KindDocument is one kind of star, with the one from its off-cuts.
+type KindDocument struct {
+	Count   int             `json:"count"`
+	Star    StarDocument    `json:"star"`
+	Segment SegmentDocument `json:"segment"`
+	Blank   BlankDocument   `json:"blank"`
+	Saw     SawDocument     `json:"saw"`
+	Slot    *SlotDocument   `json:"slot,omitempty"`
+	Spline  *SplineDocument `json:"spline,omitempty"`
+	Offcut  *OffcutDocument `json:"offcut,omitempty"`
+}
+
+// OrderedDocument is one kind of star of an order.
+type OrderedDocument struct {
+	Name string `json:"name"`
+	KindDocument
+	Stations StationsDocument        `json:"stations"`
+	Wood     *benchwork.WoodDocument `json:"wood,omitempty"`
 }
 
 // StarDocument is a whole star.
@@ -161,30 +176,22 @@ type NoteDocument struct {
 	Key   string `json:"key"`
 	Value string `json:"value"`
 	Why   string `json:"why"`
+	Star  string `json:"star,omitempty"` // of an order: which star it is about, where it is one
 }
 
 // New returns the plan of a job that was worked out.
 func New(w *packet.Work) *Document {
 	o, j := w.Order, w.Job
-	u := o.FromBoards()[0] // a job has one star yet, and the one from its off-cuts
 	p := &Document{
-		Job: w.Title(), Units: j.Units.String(), Count: u.Count(),
-		Star: newStar(u.Star), Segment: newSegment(u),
-		Blank: BlankDocument{u.Blank.Length, u.Segment.Width, u.Blank.Count},
-		Saw: SawDocument{u.Segment.CenterMiter().Degrees(), u.Segment.TipMiter().Degrees(),
-			j.Saw.MaxMiter.Degrees(), j.Saw.Kerf},
-		Slot: newSlot(u.Slot), Spline: newSpline(u.Spline),
-		Cutter:   CutterDocument{o.Cutter, j.Cutter.Feed, j.Cutter.PlungeFeed, j.Cutter.DepthPerPass, j.Cutter.SpindleRPM},
-		Stations: StationsDocument{j.Slot.Stations, j.Slot.Pitch, j.Slot.Loads},
-		Jigs:     newJigs(w.Jigs), Sheets: newSheets(w),
+		Job: w.Title(), Units: j.Units.String(),
+		Cutter: CutterDocument{o.Cutter, j.Cutter.Feed, j.Cutter.PlungeFeed, j.Cutter.DepthPerPass, j.Cutter.SpindleRPM},
+		Jigs:   newJigs(w.Jigs), Sheets: newSheets(w),
 		Choices: newChoices(w.Route.Choices), Route: Setups(w.Route.Setups),
 		Programs: []ProgramDocument{}, Drawings: []DrawingDocument{}, Feeds: []benchwork.FeedDocument{},
 		ShopFile: j.ShopFile, FromShop: taken(j),
 		Defaults: notes(j.Defaults, o.Defaults), Warnings: notes(j.Warnings, o.Warnings, w.Warnings),
 	}
-	if small := o.FromOffcuts(u); small != nil {
-		p.Offcut = &OffcutDocument{newStar(small.Star), newSegment(small), newSlot(small.Slot), newSpline(small.Spline)}
-	}
+	p.kinds(w)
 	if x := w.Bench; x != nil {
 		p.Strips, p.Stock, p.Wood, p.Feeds = x.Strips.Document(), x.Stock.Document(), x.Wood.Document(), x.FeedDocuments()
 		p.Warnings = append(p.Warnings, notes(x.Warnings)...)
@@ -196,6 +203,34 @@ func New(w *packet.Work) *Document {
 		p.Drawings = append(p.Drawings, DrawingDocument{d.Path, d.Use, d.Quantity})
 	}
 	return p
+}
+
+// kinds adds the numbers of the stars.
+func (p *Document) kinds(w *packet.Work) {
+	for _, u := range w.Order.FromBoards() {
+		own := w.Job.Of(u.Spec.Name)
+		kind := newKind(w, u)
+		stations := StationsDocument{own.Slot.Stations, own.Slot.Pitch, own.Slot.Loads}
+		if !w.Job.IsOrder() {
+			p.KindDocument, p.Stations = &kind, &stations
+			return
+		}
+		p.Stars = append(p.Stars, OrderedDocument{u.Spec.Name, kind, stations, w.Bench.WoodOf(u).Document()})
+	}
+}
+
+func newKind(w *packet.Work, u *star.Unit) KindDocument {
+	k := KindDocument{
+		Count: u.Count(), Star: newStar(u.Star), Segment: newSegment(u),
+		Blank: BlankDocument{u.Blank.Length, u.Segment.Width, u.Blank.Count},
+		Saw: SawDocument{u.Segment.CenterMiter().Degrees(), u.Segment.TipMiter().Degrees(),
+			w.Job.Saw.MaxMiter.Degrees(), w.Job.Saw.Kerf},
+		Slot: newSlot(u.Slot), Spline: newSpline(u.Spline),
+	}
+	if small := w.Order.FromOffcuts(u); small != nil {
+		k.Offcut = &OffcutDocument{newStar(small.Star), newSegment(small), newSlot(small.Slot), newSpline(small.Spline)}
+	}
+	return k
 }
 
 func newStar(s star.Star) StarDocument {

@@ -12,6 +12,10 @@ import (
 
 // glance is the first page: what the batch is.
 func (m *maker) glance() {
+	if m.Job.IsOrder() {
+		m.glanceOrder()
+		return
+	}
 	b := m.star
 	f := m.doc.Section(m.Title)
 	f.View(draw.StarPanel(b, m.say), 112, m.say)
@@ -57,6 +61,11 @@ func (m *maker) cutList() *print.Flow {
 	w, t, fine := b.Segment.Width, b.Thickness(), m.u.FormatFine
 	cols := []print.Column{{Tick: true}, {Head: "Pieces", Right: true}, {Head: "Part", Wide: 3}, {Head: "Length", Right: true}, {Head: "Width", Right: true}, {Head: "Thick", Right: true}}
 	num := func(n int) string { return fmt.Sprint(n) }
+	if m.Job.IsOrder() {
+		f.Table(cols, m.orderPieces())
+		m.woodNeeded(f)
+		return f
+	}
 	rows := [][]string{
 		{"", num(b.Blank.Count), "blanks for the segments", m.say(b.Blank.Length), m.say(w), m.say(t)},
 		{"", fmt.Sprint(b.Points), "blanks to try the set-ups with, of the same board", m.say(b.Blank.Length), m.say(w), m.say(t)},
@@ -82,12 +91,14 @@ func (m *maker) cutList() *print.Flow {
 
 // woodNeeded adds up the blanks.
 func (m *maker) woodNeeded(f *print.Flow) {
-	b, kerf := m.star, m.Job.Saw.Kerf
-	run := float64(b.Blank.Count+b.Points) * (b.Blank.Length + kerf)
+	run, feet := 0.0, 0.0
+	for _, b := range m.Order.FromBoards() {
+		long := float64(b.Blank.Count+b.Points) * (b.Blank.Length + m.Job.Saw.Kerf)
+		run, feet = run+long, feet+lumber.BoardFeet(long, b.Segment.Width, b.Thickness())
+	}
 	const mmPerM, mmPerFoot = 1000.0, 304.8
-	w, t := b.Segment.Width, b.Thickness()
 	f.Text(fmt.Sprintf("Blanks with their kerfs, end to end: %.1f m or %.1f ft of board, %.1f board feet by its finished size. Knots, splits and bad ends come on top.",
-		run/mmPerM, run/mmPerFoot, lumber.BoardFeet(run, w, t)))
+		run/mmPerM, run/mmPerFoot, feet))
 }
 
 // segmentTable gives the sizes of the segments of both stars.

@@ -67,10 +67,14 @@ func (m *maker) joinPanel(s *route.Setup) (picture.Panel, bool) {
 // a set-up.
 func (m *maker) outlineOf(kind string, before *route.Setup) []geom.Point {
 	var out []geom.Point
+	u := m.Order.Units[before.Unit]
 	for i := range m.Route.Setups {
 		s := &m.Route.Setups[i]
 		if s == before {
 			break
+		}
+		if of := m.Order.Units[s.Unit]; of != u && of != u.From {
+			continue
 		}
 		if s.Piece != nil && s.Piece.Kind == kind {
 			out = s.Piece.After

@@ -203,8 +203,8 @@ func (m *maker) programFacts(s *route.Setup) [][2]string {
 		{"X, " + handOf(right), towards},
 		{"Room below the facet", m.roomWords(u, right) + "; on a lower machine let it hang over the table's edge"},
 	}
-	if n := m.Job.Slot.Stations; n > 1 {
-		rows = append(rows, [2]string{"Stations", fmt.Sprintf("%d, show faces %s apart in Y", n, m.say(m.Job.Slot.Pitch))})
+	if own := m.Job.Of(u.Spec.Name).Slot; own.Stations > 1 {
+		rows = append(rows, [2]string{"Stations", fmt.Sprintf("%d, show faces %s apart in Y", own.Stations, m.say(own.Pitch))})
 	}
 	return rows
 }

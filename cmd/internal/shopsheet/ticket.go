@@ -2,6 +2,7 @@ package shopsheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"starwright/geom"
@@ -89,7 +90,7 @@ func (m *maker) ticketFiles() []string {
 	for _, d := range m.Drawings {
 		name := d.Path[strings.LastIndexByte(d.Path, '/')+1:]
 		switch {
-		case name == "star.dxf": // for looking at
+		case m.isStar(name): // for looking at
 		case strings.HasPrefix(name, "sheet-"):
 			sheets = append(sheets, fmt.Sprintf("[ ] %s: cut %d from %s", d.Path, d.Quantity, m.materialOf(name)))
 		case strings.HasSuffix(name, "segment.dxf"):
@@ -104,6 +105,11 @@ func (m *maker) ticketFiles() []string {
 	out := append([]string{"Either whole sheets, parts nested and spaced:"}, sheets...)
 	out = append(out, "Or the single parts, for a machine that nests itself. Do not cut both.")
 	return append(out, parts...)
+}
+
+// isStar reports whether a drawing is one of a whole star.
+func (m *maker) isStar(name string) bool {
+	return slices.ContainsFunc(m.Order.Units, func(u *star.Unit) bool { return u.File("star")+".dxf" == name })
 }
 
 // splineStock returns a spline of the order, all being of one stock, or nil.

@@ -4,20 +4,27 @@ import (
 	"fmt"
 	"strings"
 
+	"starwright/cmd/internal/benchwork"
 	"starwright/geom/bench"
 	"starwright/geom/bench/feeds"
+	"starwright/geom/star"
 	"starwright/geom/words"
 	"starwright/post/print"
 )
 
 // movement tells what the wood does between shop and home.
 func (m *maker) movement(f *print.Flow) {
-	if m.Bench == nil || m.Bench.Wood == nil {
-		return
+	for _, u := range m.Order.FromBoards() {
+		if w := m.Bench.WoodOf(u); w != nil {
+			m.moves(f, u, w)
+		}
 	}
+}
+
+// moves tells it of the wood of one star.
+func (m *maker) moves(f *print.Flow, u *star.Unit, w *benchwork.Wood) {
 	f.Compact()
-	f.Head("How the wood will move")
-	w := m.Bench.Wood
+	f.Head(strings.TrimSuffix("How the wood will move, "+u.Spec.Name, ", "))
 	flat, quarter := w.Movement, w.Quartersawn
 	air := func(mc float64, from bool, rh float64) string {
 		s := bench.Num(mc, 1) + " % moisture"
