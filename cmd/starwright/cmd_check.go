@@ -28,7 +28,7 @@ func (a *app) checkCommand() *cobra.Command {
 func (a *app) check(dir string, asked packet.Asked) error {
 	bar := a.progress()
 	asked.Watch = bar.tell
-	c, err := packet.CheckAsked(dir, asked)
+	c, err := packet.Check(dir, asked)
 	bar.end()
 	if err != nil {
 		return failure(err)

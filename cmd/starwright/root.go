@@ -30,11 +30,6 @@ func newApp(in io.Reader, out, errOut io.Writer) *app {
 	return &app{in: in, page: page, out: page, err: errOut}
 }
 
-// run carries one command line out and returns the exit status.
-func run(args []string, in io.Reader, out, errOut io.Writer) int {
-	return newApp(in, out, errOut).run(args)
-}
-
 func (a *app) run(args []string) int {
 	cobra.MousetrapHelpText = "" // a double click opens the desk
 	root := a.root()

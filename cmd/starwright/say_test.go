@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"io/fs"
 	"strings"
 	"syscall"
@@ -21,4 +22,9 @@ func TestPlainPermission(t *testing.T) {
 			t.Errorf("%s: %q", op, got)
 		}
 	}
+}
+
+// run carries one command line out and returns the exit status.
+func run(args []string, in io.Reader, out, errOut io.Writer) int {
+	return newApp(in, out, errOut).run(args)
 }

@@ -73,7 +73,7 @@ func TestTortureExtremeJobs(t *testing.T) {
 // taken, or nothing is left that could be taken out.
 func sensible(source string) string {
 	for range 30 {
-		_, _, errs := job.Load("job.toml", []byte(source))
+		_, _, errs := job.Load(job.Input{Job: job.File{Name: "job.toml", Data: []byte(source)}})
 		if len(errs) == 0 {
 			break
 		}

@@ -97,14 +97,3 @@ func price(o *star.Order, p Params, key string) (minutes, area float64, ps probl
 	}
 	return minutes, area, ps
 }
-
-// Chosen returns the wants of the jigs that are worth making.
-func Chosen(cs []Choice) []Want {
-	var keys []string
-	for _, c := range cs {
-		if c.Make {
-			keys = append(keys, c.Key)
-		}
-	}
-	return Named(keys)
-}

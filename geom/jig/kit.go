@@ -99,17 +99,6 @@ func (j *Jig) alone(sets int) *Build {
 	return h
 }
 
-// Needed returns the names of all jigs that the job could use.
-func Needed(o *star.Order, p Params) []string {
-	out := []string{} // not nil: a job that needs none names none
-	for _, m := range makers {
-		if len(of(o.Units, p, m.need)) > 0 {
-			out = append(out, m.key)
-		}
-	}
-	return out
-}
-
 // leastScrews is how many screws keep a plate from turning.
 const leastScrews = 2
 

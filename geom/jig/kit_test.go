@@ -15,7 +15,7 @@ func kitParams() Params {
 }
 
 // all are the wants for every jig that an order could use.
-func all(o *star.Order, p Params) []Want { return Named(Needed(o, p)) }
+func all(o *star.Order, p Params) []Want { return Named(needed(o, p)) }
 
 func keysOf(jigs []Jig) []string {
 	var out []string
@@ -133,4 +133,15 @@ func TestUniqueFiles(t *testing.T) {
 			t.Errorf("file %d is %s, want %s", i, j.File, want[i])
 		}
 	}
+}
+
+// needed returns the names of all jigs that the job could use.
+func needed(o *star.Order, p Params) []string {
+	out := []string{} // not nil: a job that needs none names none
+	for _, m := range makers {
+		if len(of(o.Units, p, m.need)) > 0 {
+			out = append(out, m.key)
+		}
+	}
+	return out
 }

@@ -62,15 +62,6 @@ func clampSlot(outline geom.Contour, holes []Hole, a, b geom.Point, margin float
 	return append(holes, Hole{"clamp", c})
 }
 
-// contours returns the outlines of holes.
-func contours(holes []Hole) []geom.Contour {
-	out := make([]geom.Contour, len(holes))
-	for i, h := range holes {
-		out[i] = h.Contour
-	}
-	return out
-}
-
 // layers returns how many plates of the sheet reach a height of mm.
 func layers(height, sheet float64) int {
 	if sheet <= 0 {

@@ -129,18 +129,6 @@ func relieveHole(c geom.Contour, corners []int, cutter float64) geom.Contour {
 	return relieve(c.Reversed(), back, cutter).Reversed()
 }
 
-// roundInside rounds all sharp inside corners of a contour with its wood on
-// the left by r.
-func roundInside(c geom.Contour, r float64) geom.Contour {
-	how := make([]corner, len(c))
-	for i := range c {
-		if a, _ := turnAt(c, i); a < 0 {
-			how[i].round = r
-		}
-	}
-	return dress(c, how, 0)
-}
-
 // ease rounds the outside corners of a contour with its wood on the left by r,
 // but for those to keep sharp.
 func ease(c geom.Contour, r float64, keep ...int) geom.Contour {
@@ -176,26 +164,6 @@ func finish(c geom.Contour, cutter float64, bites []int, r float64, keep ...int)
 		how[i] = corner{}
 	}
 	return dress(c, how, cutter)
-}
-
-// MinInsideRadius returns the least radius in mm that a cutter must have room
-// for along a contour with its wood on the left: that of its roundest inside
-// arc, 0 where it has a sharp inside corner, +Inf where it has no inside
-// corner at all. Ask it of an opening's Reversed contour.
-func MinInsideRadius(c geom.Contour) float64 {
-	const smooth = 1e-6 // radians; arcs that join within this are tangent
-	least := math.Inf(1)
-	es := c.Curves()
-	for i, e := range es {
-		if e.Bulge < 0 {
-			least = math.Min(least, e.Radius())
-		}
-		d, g := tangent(es[(i+len(es)-1)%len(es)], true), tangent(e, false)
-		if math.Atan2(d.Cross(g), d.Dot(g)) < -smooth {
-			return 0
-		}
-	}
-	return least
 }
 
 // tangent returns the direction of a curve at its start or end.

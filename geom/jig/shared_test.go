@@ -25,7 +25,7 @@ func TestBitePassesTheCornerAndCanBeCut(t *testing.T) {
 		if p, ok := reachable(cut, d/2); !ok {
 			t.Fatalf("the cutter cannot reach %v", p)
 		}
-		if r := MinInsideRadius(cut); r < d/2 {
+		if r := minInsideRadius(cut); r < d/2 {
 			t.Fatalf("inside radius %g mm", r)
 		}
 		if cut.Area() >= c.Area() {
@@ -88,7 +88,7 @@ func TestMinInsideRadius(t *testing.T) {
 		{"eased outside corners", ease(geom.Rect(geom.Box{Max: geom.Pt(10, 10)}), 2), math.Inf(1)},
 		{"round hole", geom.Circle(geom.Pt(3, 4), 2.5).Reversed(), 2.5},
 	} {
-		if got := MinInsideRadius(c.c); got != c.want && math.Abs(got-c.want) > 1e-9 {
+		if got := minInsideRadius(c.c); got != c.want && math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("%s: %g, want %g", c.name, got, c.want)
 		}
 	}
@@ -136,4 +136,36 @@ func TestTextFindsRoomBesideHoles(t *testing.T) {
 	if got := inscribe(plate, holes, geom.Pt(40, 10), 0, "a line of text that is far too long for so small a plate"); got != nil {
 		t.Errorf("text found room where there is none: %v", got)
 	}
+}
+
+// roundInside rounds all sharp inside corners of a contour with its wood on
+// the left by r.
+func roundInside(c geom.Contour, r float64) geom.Contour {
+	how := make([]corner, len(c))
+	for i := range c {
+		if a, _ := turnAt(c, i); a < 0 {
+			how[i].round = r
+		}
+	}
+	return dress(c, how, 0)
+}
+
+// minInsideRadius returns the least radius in mm that a cutter must have room
+// for along a contour with its wood on the left: that of its roundest inside
+// arc, 0 where it has a sharp inside corner, +Inf where it has no inside
+// corner at all. Ask it of an opening's Reversed contour.
+func minInsideRadius(c geom.Contour) float64 {
+	const smooth = 1e-6 // radians; arcs that join within this are tangent
+	least := math.Inf(1)
+	es := c.Curves()
+	for i, e := range es {
+		if e.Bulge < 0 {
+			least = math.Min(least, e.Radius())
+		}
+		d, g := tangent(es[(i+len(es)-1)%len(es)], true), tangent(e, false)
+		if math.Atan2(d.Cross(g), d.Dot(g)) < -smooth {
+			return 0
+		}
+	}
+	return least
 }

@@ -85,7 +85,7 @@ func sound(t tb, j Jig, cutter float64) {
 		if i > 0 {
 			c = c.Reversed()
 		}
-		if r := MinInsideRadius(c); r < cutter/2 {
+		if r := minInsideRadius(c); r < cutter/2 {
 			fail("ring %d has an inside radius of %.4f mm", i, r)
 		}
 		if p, ok := reachable(c, cutter/2); !ok {
@@ -204,4 +204,13 @@ func TestReachableFindsATightCorner(t *testing.T) {
 	if p, ok := reachable(relieve(notch, []int{3}, 6), 3); !ok {
 		t.Errorf("the relieved notch cannot be cut at %v", p)
 	}
+}
+
+// contours returns the outlines of holes.
+func contours(holes []Hole) []geom.Contour {
+	out := make([]geom.Contour, len(holes))
+	for i, h := range holes {
+		out[i] = h.Contour
+	}
+	return out
 }

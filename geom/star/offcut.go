@@ -87,15 +87,6 @@ func offcutLength(s Segment, blank, kerf float64) float64 {
 	return math.Min(line, room/(q.X*tan+q.Y))
 }
 
-// HalfInOffcut returns the half of the off-cut segment that comes from the
-// lower off-cut, laid in the blank's coordinates.
-func HalfInOffcut(main, small Segment, kerf float64) geom.Contour {
-	h := main.Tip / 2
-	apex := geom.Pt(main.Valley().X+kerf/h.Sin(), -main.Width/2)
-	v := small.Valley()
-	return geom.Polygon(apex, apex.Add(geom.Pt(small.Length, 0)), apex.Add(geom.Pt(small.Length-v.X, v.Y)))
-}
-
 // minOffcutWidth is the least width of a segment of the second star, mm: each is
 // glued up of two halves first. Common practice, no source.
 const minOffcutWidth = 6.0

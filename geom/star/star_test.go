@@ -202,7 +202,7 @@ func TestOffcutLiesInWood(t *testing.T) {
 		unit := newSegment(1, c, tip)
 		small := newSegment(l/unit.Length, c, tip)
 		first, second := Offcuts(seg, blank, kerf)
-		half := HalfInOffcut(seg, small, kerf)
+		half := halfInOffcut(seg, small, kerf)
 		const tol = 1e-6
 		within := func(name string, wood geom.Contour, h geom.Contour) {
 			for _, v := range h {
@@ -225,4 +225,13 @@ func TestOffcutLiesInWood(t *testing.T) {
 			}
 		}
 	})
+}
+
+// halfInOffcut returns the half of the off-cut segment that comes from the
+// lower off-cut, laid in the blank's coordinates.
+func halfInOffcut(main, small Segment, kerf float64) geom.Contour {
+	h := main.Tip / 2
+	apex := geom.Pt(main.Valley().X+kerf/h.Sin(), -main.Width/2)
+	v := small.Valley()
+	return geom.Polygon(apex, apex.Add(geom.Pt(small.Length, 0)), apex.Add(geom.Pt(small.Length-v.X, v.Y)))
 }

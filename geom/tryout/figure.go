@@ -21,16 +21,6 @@ type Report struct {
 	Figures []Figure
 }
 
-// Pass reports whether the route, done as printed, makes the star.
-func (r *Report) Pass() bool {
-	for _, f := range r.Figures {
-		if !f.Pass {
-			return false
-		}
-	}
-	return true
-}
-
 // Faults returns the figures that do not pass, in the order of the work.
 func (r *Report) Faults() []Figure {
 	var out []Figure
@@ -70,17 +60,6 @@ func (f Figure) excess() float64 {
 		return math.Inf(1)
 	}
 	return e
-}
-
-func (f Figure) String() string {
-	s := fmt.Sprintf("%s %.3f %s (limit %.3f)", f.Name, f.Value, f.Unit, f.Limit)
-	if f.Setup != "" {
-		s = f.Setup + ": " + s
-	}
-	if !f.Pass {
-		s += ": " + f.Why
-	}
-	return s
 }
 
 // at most records a value that may not exceed a limit.

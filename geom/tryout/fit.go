@@ -54,16 +54,3 @@ func lastJoint(o outline, n int) (gap float64, span geom.Angle) {
 	span = geom.Deg(360) - geom.Angle(n)*a
 	return 2 * facet * (span / 2).Sin(), span
 }
-
-// Gap carries out a route on a machine that is off, and returns how far the last
-// joint of a unit's star stands open, mm: above zero at the valley, below zero at
-// the centre. Set-ups after the facets are not looked at.
-func Gap(r route.Route, want Want, slips Slips, unit int) (float64, bool) {
-	b := carryOut(r, want, slips)
-	p := b.faceted(unit)
-	if p == nil {
-		return 0, false
-	}
-	gap, _ := lastJoint(p.shape, want.Units[unit].Points)
-	return gap, true
-}

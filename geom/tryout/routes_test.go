@@ -152,7 +152,7 @@ func TestRoutesMakeTheirStars(t *testing.T) {
 		n++
 		report := tryout.Try(x.route, x.want)
 		for _, f := range report.Faults() {
-			t.Errorf("%s: %v", x.name, f)
+			t.Errorf("%s: %+v", x.name, f)
 		}
 		if len(report.Figures) < 10 {
 			t.Errorf("%s: only %d figures", x.name, len(report.Figures))

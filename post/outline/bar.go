@@ -18,10 +18,6 @@ type Bar struct {
 	lines    [3]int     // bar and ticks among the lines of the file
 }
 
-// UnitMM returns the millimetres in a unit of the file by which the bar has the
-// length it states.
-func (b *Bar) UnitMM() float64 { return b.StatedMM / b.Units }
-
 const (
 	// barSlack is how far a tick may stand off the end of the bar that it
 	// marks, as part of the bar's length: wide enough to find a bar that was

@@ -19,7 +19,7 @@ func TestSoundDrawingHasNoFindings(t *testing.T) {
 			t.Errorf("unit %v: %s", unit, all(fs))
 		}
 		bar := outline.FindBar(f)
-		if bar == nil || math.Abs(bar.UnitMM()-unit) > 1e-9 {
+		if bar == nil || math.Abs(bar.StatedMM/bar.Units-unit) > 1e-9 {
 			t.Errorf("unit %v: check bar %+v", unit, bar)
 		}
 	}

@@ -93,8 +93,7 @@ func slotSample(t *testing.T, name string, width float64, unit geom.Unit, mirror
 		Name: name, Header: []string{"Cuts: one spline slot", "Zero: X0 the star's centre end, Y0 the show face"},
 		Start: start, End: end, FromFace: from, Width: width, Depth: depth, Mirror: mirror,
 		Stations: 1, Pitch: 30, Loads: 2, LoadNote: "wait for the spindle, then change the segment",
-		CutterDiameter: 6.35, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: 5 * geom.Degree,
-		RPM: 18000, SpinUpS: 2, SafeZ: 10, Approach: 2,
+		Cutting: planner.Cutting{CutterDiameter: 6.35, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: 5 * geom.Degree, RPM: 18000, SpinUpS: 2, SafeZ: 10, Approach: 2},
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -99,9 +99,6 @@ func (f *Flow) Need(mm float64) {
 	}
 }
 
-// Space leaves some mm free.
-func (f *Flow) Space(mm float64) { f.y -= mm }
-
 func lettering(size float64, bold bool) picture.Type {
 	return picture.Type{Size: size, Bold: bold, Color: picture.Ink}
 }

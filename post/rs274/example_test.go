@@ -12,8 +12,7 @@ import (
 
 // What one package writes the other reads: the moves are the same.
 func Example() {
-	var file bytes.Buffer
-	err := ncwrite.Write(&file, toolpath.Program{Name: "groove", RPM: 18000, SpinUpS: 3, SafeZ: 10, Steps: []toolpath.Step{
+	file, err := ncwrite.Bytes(toolpath.Program{Name: "groove", RPM: 18000, SpinUpS: 3, SafeZ: 10, Steps: []toolpath.Step{
 		toolpath.RapidTo(geom.Point3{X: 10, Y: 5, Z: 10}),
 		toolpath.FeedTo(geom.Point3{X: 10, Y: 5, Z: -1.5}, 300),
 		toolpath.FeedTo(geom.Point3{X: 50, Y: 5, Z: -1.5}, 1200),
@@ -23,7 +22,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	report, err := ncread.Read(&file, "groove.nc", ncread.Events{Move: func(m *toolpath.Move) error {
+	report, err := ncread.Read(bytes.NewReader(file), "groove.nc", ncread.Events{Move: func(m *toolpath.Move) error {
 		fmt.Printf("line %d: %v to X%g Y%g Z%g\n", m.Line, m.Kind, m.To.X, m.To.Y, m.To.Z)
 		return nil
 	}})

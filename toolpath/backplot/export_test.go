@@ -48,3 +48,23 @@ func CurveDist(a, b geom.Curve) float64 {
 	x, y := newEdge(a), newEdge(b)
 	return curveDist(&x, &y)
 }
+
+// Judge replays the moves of one program, without stops, and holds them
+// against its task.
+func Judge(t Task, moves []toolpath.Move) Result {
+	r := New(t)
+	for i := range moves {
+		r.Move(&moves[i])
+	}
+	return r.Finish()
+}
+
+// OK reports whether the file keeps everything it had to.
+func (r Result) OK() bool {
+	for _, c := range r.Checks {
+		if !c.Pass {
+			return false
+		}
+	}
+	return r.Count == 0
+}

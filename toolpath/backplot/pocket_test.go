@@ -13,8 +13,8 @@ import (
 func slotJob() planner.SlotJob {
 	return planner.SlotJob{
 		Name: "slot-left", Start: 18.8677, End: 84.974, FromFace: 9.5, Width: 6.35, Depth: 10,
-		Stations: 1, Loads: 1, CutterDiameter: 6.35, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300,
-		RampMax: 5 * geom.Degree, RPM: 18000, SafeZ: 10, Approach: 1,
+		Stations: 1, Loads: 1,
+		Cutting: planner.Cutting{CutterDiameter: 6.35, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: 5 * geom.Degree, RPM: 18000, SafeZ: 10, Approach: 1},
 	}
 }
 

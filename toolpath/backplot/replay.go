@@ -85,16 +85,6 @@ func New(t Task) *Replay {
 	return r
 }
 
-// Judge replays the moves of one program, without stops, and holds them
-// against its task.
-func Judge(t Task, moves []toolpath.Move) Result {
-	r := New(t)
-	for i := range moves {
-		r.Move(&moves[i])
-	}
-	return r.Finish()
-}
-
 // Move takes in a move. The move is not kept.
 func (r *Replay) Move(m *toolpath.Move) {
 	r.moves++

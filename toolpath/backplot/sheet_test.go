@@ -26,10 +26,9 @@ func plateJob() planner.SheetJob {
 	return planner.SheetJob{
 		Name: "jigs-1", Parts: []toolpath.Part{plate.Placed(geom.Place{Move: geom.Pt(40, 35)})},
 		SheetW: 180, SheetH: 140, Thickness: 12, Breakthrough: 0.3,
-		ScrewZones:     []geom.Box{{Max: geom.Pt(25, 25)}},
-		CutterDiameter: 6.35, CutLength: 22, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: geom.Deg(5),
-		RPM: 18000, SafeZ: 10, Approach: 2, Arcs: true,
-		Tabs: planner.Tabs{Count: 4, Width: 6, Height: 1.5},
+		ScrewZones: []geom.Box{{Max: geom.Pt(25, 25)}}, CutLength: 22, Arcs: true,
+		Tabs:    planner.Tabs{Count: 4, Width: 6, Height: 1.5},
+		Cutting: planner.Cutting{CutterDiameter: 6.35, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: geom.Deg(5), RPM: 18000, SafeZ: 10, Approach: 2},
 	}
 }
 

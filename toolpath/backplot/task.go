@@ -89,13 +89,3 @@ type Result struct {
 	Count    int               // all findings, or where [MaxFindings] is passed at least so many
 	Checks   []finding.Check
 }
-
-// OK reports whether the file keeps everything it had to.
-func (r Result) OK() bool {
-	for _, c := range r.Checks {
-		if !c.Pass {
-			return false
-		}
-	}
-	return r.Count == 0
-}

@@ -12,8 +12,8 @@ func ExampleSlot() {
 	n, each := planner.Passes(10, 3)
 	fmt.Printf("%d passes of %g mm\n", n, each)
 	p, err := planner.Slot(planner.SlotJob{Name: "slot-left", Start: 20, End: 80, FromFace: 9.5, Width: 6.35, Depth: 10,
-		Stations: 1, Loads: 1, CutterDiameter: 6.35, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300,
-		RampMax: 5 * geom.Degree, RPM: 18000, SafeZ: 10, Approach: 2})
+		Stations: 1, Loads: 1,
+		Cutting: planner.Cutting{CutterDiameter: 6.35, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: 5 * geom.Degree, RPM: 18000, SafeZ: 10, Approach: 2}})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -39,10 +39,8 @@ func TestLooseWaste(t *testing.T) {
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {
 			_, _, err := planner.Sheet(planner.SheetJob{
-				Name: "bars", Parts: row.parts, SheetW: 200, SheetH: 200, Thickness: 9, Breakthrough: 0.3,
-				CutterDiameter: 6, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: geom.Deg(5),
-				RPM: 18000, SafeZ: 10, Approach: 1, Arcs: true, // no tabs: one that stands in the way holds the waste too
-			})
+				Name: "bars", Parts: row.parts, SheetW: 200, SheetH: 200, Thickness: 9, Breakthrough: 0.3, Arcs: true, // no tabs: one that stands in the way holds the waste too
+				Cutting: planner.Cutting{CutterDiameter: 6, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: geom.Deg(5), RPM: 18000, SafeZ: 10, Approach: 1}})
 			var ps problem.List
 			switch {
 			case err == nil && row.key != "":

@@ -21,18 +21,10 @@ type SheetJob struct {
 	ScrewZones     []geom.Box  // kept free of parts and of the cutter
 	Travel         geom.Point3 // of the machine; a zero axis is not limited
 
-	CutterDiameter float64
-	CutLength      float64 // of the cutter's edge; 0 where it is not known
-	DepthPerPass   float64 // most; passes are equal
-	Feed           float64
-	PlungeFeed     float64 // most the cutter may sink per minute
-	RampMax        geom.Angle
-	RPM, SpinUpS   float64
-	SafeZ          float64 // height of travel
-	Approach       float64 // height where a rapid down ends
-	Climb          bool    // side of cut; conventional without it
-	Arcs           bool    // G2 and G3; lines within 0.01 mm without it
-	Tabs           Tabs
+	Cutting
+	CutLength float64 // of the cutter's edge; 0 where it is not known
+	Arcs      bool    // G2 and G3; lines within 0.01 mm without it
+	Tabs      Tabs
 	// FewestTabs allows a part that has no room for all its tabs to be held by
 	// as many as fit, down to this number. 0 allows none to be left out.
 	FewestTabs int

@@ -44,10 +44,9 @@ func plateJob() planner.SheetJob {
 	}
 	return planner.SheetJob{
 		Name: "jigs-1", Parts: []toolpath.Part{plate.Placed(geom.Place{Move: geom.Pt(20, 15)})},
-		SheetW: 150, SheetH: 100, Thickness: 12, Breakthrough: 0.3, Travel: geom.Point3{X: 400, Y: 400, Z: 90},
-		CutterDiameter: 6.35, CutLength: 22, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: geom.Deg(5),
-		RPM: 18000, SafeZ: 10, Approach: 2, Arcs: true,
-		Tabs: planner.Tabs{Count: 4, Width: 6, Height: 1.5},
+		SheetW: 150, SheetH: 100, Thickness: 12, Breakthrough: 0.3, Travel: geom.Point3{X: 400, Y: 400, Z: 90}, CutLength: 22, Arcs: true,
+		Tabs:    planner.Tabs{Count: 4, Width: 6, Height: 1.5},
+		Cutting: planner.Cutting{CutterDiameter: 6.35, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: geom.Deg(5), RPM: 18000, SafeZ: 10, Approach: 2},
 	}
 }
 

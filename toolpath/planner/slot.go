@@ -18,23 +18,15 @@ type SlotJob struct {
 	Name   string
 	Header []string
 
-	Start, End     float64 // ends along the facet, cutter radius included
-	FromFace       float64 // show face to the centre line
-	Width, Depth   float64
-	Mirror         bool
-	Stations       int     // segments held side by side, at least 1
-	Pitch          float64 // from one station's show face to the next
-	Loads          int     // how often the stations are filled, at least 1
-	LoadNote       string  // said at the stop between loads
-	CutterDiameter float64
-	DepthPerPass   float64 // most; passes are equal
-	Feed           float64
-	PlungeFeed     float64 // most the cutter may sink per minute
-	RampMax        geom.Angle
-	RPM, SpinUpS   float64
-	SafeZ          float64 // height of travel
-	Approach       float64 // height where a rapid down ends
-	Climb          bool    // side of cut of the widening passes
+	Start, End   float64 // ends along the facet, cutter radius included
+	FromFace     float64 // show face to the centre line
+	Width, Depth float64
+	Mirror       bool
+	Stations     int     // segments held side by side, at least 1
+	Pitch        float64 // from one station's show face to the next
+	Loads        int     // how often the stations are filled, at least 1
+	LoadNote     string  // said at the stop between loads
+	Cutting              // its side of cut is that of the widening passes
 }
 
 // widenStep is how much a widening pass takes at most, in cutter diameters:

@@ -12,7 +12,7 @@ import (
 
 func work(t *testing.T, source string) (*Work, problem.List) {
 	t.Helper()
-	j, b, errs := job.Load("job.toml", []byte(source))
+	j, b, errs := job.Load(job.Input{Job: job.File{Name: "job.toml", Data: []byte(source)}})
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}

@@ -87,8 +87,8 @@ func slotProgram(o *star.Order, mirror bool, stations int) (SlotProgram, bool) {
 		return SlotProgram{}, false
 	}
 	plan, err := planner.Slot(planner.SlotJob{Start: s.Start, End: s.End, FromFace: s.FromFace, Width: s.Width, Depth: s.Depth,
-		Mirror: mirror, Stations: stations, Pitch: 2 * u.Thickness(), Loads: 1, CutterDiameter: o.Cutter, DepthPerPass: 2.5, Feed: 1200, PlungeFeed: 300,
-		RampMax: 5 * geom.Degree, RPM: 18000, SafeZ: 10, Approach: 2})
+		Mirror: mirror, Stations: stations, Pitch: 2 * u.Thickness(), Loads: 1,
+		Cutting: planner.Cutting{CutterDiameter: o.Cutter, DepthPerPass: 2.5, Feed: 1200, PlungeFeed: 300, RampMax: 5 * geom.Degree, RPM: 18000, SafeZ: 10, Approach: 2}})
 	if err != nil {
 		return SlotProgram{}, false
 	}

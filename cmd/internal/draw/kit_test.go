@@ -21,7 +21,11 @@ func TestKitPictures(t *testing.T) {
 			continue
 		}
 		p := jig.Params{Cutter: cutter, MaxMiter: 50 * geom.Degree, MaxW: sheet - 20, MaxH: sheet - 20, Thickness: thickness}
-		kit, ps := jig.Kit(j.order, p, jig.Named(jig.Needed(j.order, p)))
+		keys := []string{"centre-gauge", "tip-gauge", "segment-nest"}
+		for _, c := range jig.Default(j.order, p, jig.Shop{MitreSaw: true, CNC: true, RouterTable: true}) {
+			keys = append(keys, c.Key)
+		}
+		kit, ps := jig.Kit(j.order, p, jig.Named(keys))
 		if len(ps) > 0 {
 			t.Logf("%s: no kit: %v", j.name, ps)
 			continue
@@ -57,8 +61,8 @@ func sheetPicture(t *testing.T, j job, sh nest.Sheet, zones []geom.Box, i int) {
 		parts = append(parts, p.Part)
 	}
 	plan, report, err := planner.Sheet(planner.SheetJob{Name: "jigs", Parts: parts, SheetW: 400, SheetH: 400, Thickness: 12, Breakthrough: 0.3,
-		ScrewZones: zones, CutterDiameter: 3.175, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: 5 * geom.Degree, RPM: 18000,
-		SafeZ: 10, Approach: 2, Tabs: planner.Tabs{Count: 4, Width: 6, Height: 1.5}})
+		ScrewZones: zones, Tabs: planner.Tabs{Count: 4, Width: 6, Height: 1.5},
+		Cutting: planner.Cutting{CutterDiameter: 3.175, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: 5 * geom.Degree, RPM: 18000, SafeZ: 10, Approach: 2}})
 	if err != nil {
 		t.Logf("%s: no program: %v", j.name, err)
 		return

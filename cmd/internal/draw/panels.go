@@ -10,8 +10,3 @@ import (
 func StarPanel(u *star.Unit, say picture.Say) picture.Panel {
 	return starPanel(u, lengths{say, say})
 }
-
-// SegmentPanel returns the view of a segment with its dimensions and slots.
-func SegmentPanel(u *star.Unit, say picture.Say) picture.Panel {
-	return segmentPanel(u, lengths{say, say})
-}

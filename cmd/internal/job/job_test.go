@@ -274,21 +274,21 @@ func TestProblemsFindTheirLine(t *testing.T) {
 }
 
 func TestLoadReportsFileAndModelTogether(t *testing.T) {
-	_, _, errs := Load("j", []byte(good+"[slot]\ndepth = 60\n[cutter]\nfeed = \"fast\"\n"))
+	_, _, errs := load("j", []byte(good+"[slot]\ndepth = 60\n[cutter]\nfeed = \"fast\"\n"))
 	if len(errs) != 2 || errs[0].Key != "depth" || errs[0].Line != 4 || errs[1].Key != "feed" || errs[1].Line != 6 {
 		t.Errorf("errors %v", errs)
 	}
 }
 
 func TestLoadFillsSpacing(t *testing.T) {
-	j, b, errs := Load("j", []byte(good))
+	j, b, errs := load("j", []byte(good))
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}
 	if s := j.Sheet.Spacing; s == nil || *s < b.Cutter+leastSliver {
 		t.Errorf("spacing %v for a cutter of %v", s, b.Cutter)
 	}
-	if _, _, errs = Load("j", []byte(good+"[sheet]\nspacing = 1\n")); len(errs) != 1 || errs[0].Line != 4 {
+	if _, _, errs = load("j", []byte(good+"[sheet]\nspacing = 1\n")); len(errs) != 1 || errs[0].Line != 4 {
 		t.Errorf("errors %v", errs)
 	}
 }
@@ -334,4 +334,9 @@ func TestUnitsGiveTheSameWood(t *testing.T) {
 			}
 		}
 	})
+}
+
+// load is [Load] of a job file alone.
+func load(name string, data []byte) (*Job, *star.Order, []Error) {
+	return Load(Input{Job: File{name, data}})
 }

@@ -36,15 +36,10 @@ func (j *Job) spacing(cutter float64) []Error {
 	return nil
 }
 
-// Load is [LoadInput] of a job file alone.
-func Load(name string, data []byte) (*Job, *star.Order, []Error) {
-	return LoadInput(Input{Job: File{name, data}})
-}
-
-// LoadInput reads a job and builds its order. It returns all that is wrong,
+// Load reads a job and builds its order. It returns all that is wrong,
 // from the files and from the model, in the order of the files; job and order
 // are nil where there is anything.
-func LoadInput(in Input) (*Job, *star.Order, []Error) {
+func Load(in Input) (*Job, *star.Order, []Error) {
 	j, errs := parse(in)
 	if j == nil {
 		return nil, nil, sorted(errs)
@@ -64,7 +59,7 @@ func LoadInput(in Input) (*Job, *star.Order, []Error) {
 			errs = append(errs, e)
 		}
 	}
-	if o != nil && j.Cutter.Diameter == nil { // else [Parse] has looked at it
+	if o != nil && j.Cutter.Diameter == nil { // else parse has looked at it
 		errs = append(errs, j.picked(o.Cutter)...)
 		errs = append(errs, j.spacing(o.Cutter)...)
 	}

@@ -8,7 +8,7 @@ import (
 )
 
 func TestBuiltIn(t *testing.T) {
-	j, b, errs := Load(BuiltInName, BuiltIn())
+	j, b, errs := load(BuiltInName, BuiltIn())
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}
@@ -33,13 +33,13 @@ func TestBuiltIn(t *testing.T) {
 var aside = regexp.MustCompile(`(?m)^# (([a-z_]+)\s*= .*)$`)
 
 func TestStarter(t *testing.T) {
-	if _, _, errs := Load("job.toml", Starter()); len(errs) > 0 {
+	if _, _, errs := load("job.toml", Starter()); len(errs) > 0 {
 		t.Error(errs)
 	}
 	all := aside.ReplaceAllString(string(Starter()), "$1")
 	all = regexp.MustCompile(`(?m)^rh_.*$`).ReplaceAllString(all, "") // instead of mc_now and mc_service
 	all = strings.NewReplacer("\n#   \"1180", "\n  \"1180", "\n#   {", "\n  {", "\n# ]", "\n]").Replace(all)
-	if _, _, errs := Load("job.toml", []byte(all)); len(errs) > 0 {
+	if _, _, errs := load("job.toml", []byte(all)); len(errs) > 0 {
 		t.Errorf("with all settings switched on: %v", errs)
 	}
 }
@@ -91,7 +91,7 @@ func TestStarterDefaults(t *testing.T) {
 			shown[tab+m[1]] = strings.Trim(m[2], `"`)
 		}
 	}
-	j, _, errs := Load("j", Starter())
+	j, _, errs := load("j", Starter())
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}

@@ -46,12 +46,7 @@ func (e JobErrors) Error() string {
 // here; none means all. All is read from one folder: where a new packet takes its place meanwhile, that
 // one is checked. The whole packet is also held against what was released: see
 // [Checked.wholePacket].
-func Check(dir string, files []string) (*Checked, error) {
-	return CheckAsked(dir, Asked{Files: files})
-}
-
-// CheckAsked is [Check] with all that can be asked.
-func CheckAsked(dir string, a Asked) (*Checked, error) {
+func Check(dir string, a Asked) (*Checked, error) {
 	const tries = 5
 	for range tries {
 		c, replaced, err := checkOnce(dir, a)

@@ -64,7 +64,7 @@ func TestOlderPacketsHaveFewerFormats(t *testing.T) {
 		if err := os.RemoveAll(filepath.Join(dir, "svg")); err != nil {
 			t.Fatal(err)
 		}
-		c, err := Check(dir, nil)
+		c, err := Check(dir, Asked{})
 		if err != nil {
 			t.Fatal(err)
 		}

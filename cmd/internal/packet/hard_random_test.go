@@ -212,7 +212,7 @@ func TestRandomPackets(t *testing.T) {
 				t.Fatalf("%+v, %v\n%s", m, err, source)
 			}
 		}
-		c, err := Check(dir, nil)
+		c, err := Check(dir, Asked{})
 		if err != nil || !c.OK() || len(c.Changes) > 0 {
 			t.Fatalf("%+v, %v\n%s", c, err, source)
 		}

@@ -175,7 +175,7 @@ func TestHostileWordsInFindings(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	c, err := Check(dir, nil)
+	c, err := Check(dir, Asked{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -36,7 +36,7 @@ func TestProgressReachesTheEnd(t *testing.T) {
 		}
 	}
 	clear(far)
-	if _, err := CheckAsked(dir, Asked{Watch: watch}); err != nil {
+	if _, err := Check(dir, Asked{Watch: watch}); err != nil {
 		t.Fatal(err)
 	}
 	if far["proving"] != 100 {

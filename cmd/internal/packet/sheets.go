@@ -122,19 +122,26 @@ func (w *Work) addSheet(stock sheetStock, number, of int, planned plannedSheet, 
 		fmt.Sprintf("sheet %d of %d with %s", number, of, stock.what), sheetDrawing(job)))
 }
 
+// cutting is what the programs of a job share: cutter, feeds and heights.
+func (w *Work) cutting() planner.Cutting {
+	c, m := w.Job.Cutter, w.Job.Machine
+	return planner.Cutting{
+		CutterDiameter: w.Order.Cutter, DepthPerPass: c.DepthPerPass,
+		Feed: c.Feed, PlungeFeed: c.PlungeFeed, RampMax: c.Ramp, RPM: c.SpindleRPM, Climb: c.Climb,
+		SpinUpS: m.SpinUp, SafeZ: m.SafeZ, Approach: m.Approach,
+	}
+}
+
 // sheetJob is the planner's job for a nested sheet.
 func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) planner.SheetJob {
 	j := w.Job
 	out := planner.SheetJob{
 		Name: fmt.Sprintf("%s-%d", stock.name, number), Unit: j.Units,
 		SheetW: j.Sheet.Width, SheetH: j.Sheet.Height, Thickness: stock.thickness, Breakthrough: j.Sheet.Breakthrough,
-		ScrewZones:     w.nestOptions().Zones,
-		Travel:         geom.Point3{X: j.Machine.Travel[0], Y: j.Machine.Travel[1], Z: j.Machine.Travel[2]},
-		CutterDiameter: w.Order.Cutter, DepthPerPass: j.Cutter.DepthPerPass,
-		Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
-		RPM: j.Cutter.SpindleRPM, SpinUpS: j.Machine.SpinUp, SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach,
-		Climb: j.Cutter.Climb, Arcs: j.Cutter.Arcs,
-		Tabs: planner.Tabs{Count: j.Tabs.Count, Width: j.Tabs.Width, Height: min(j.Tabs.Height, stock.thickness/2)},
+		ScrewZones: w.nestOptions().Zones,
+		Travel:     geom.Point3{X: j.Machine.Travel[0], Y: j.Machine.Travel[1], Z: j.Machine.Travel[2]}, Arcs: j.Cutter.Arcs,
+		Tabs:    planner.Tabs{Count: j.Tabs.Count, Width: j.Tabs.Width, Height: min(j.Tabs.Height, stock.thickness/2)},
+		Cutting: w.cutting(),
 	}
 	if j.Cutter.CutLength != nil {
 		out.CutLength = *j.Cutter.CutLength

@@ -54,11 +54,8 @@ func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, problem.List) {
 		Name:  u.File("slot-" + side(mirror)),
 		Start: s.Start, End: s.End, FromFace: s.FromFace, Width: s.Width, Depth: s.Depth, Mirror: mirror,
 		Stations: j.Slot.Stations, Pitch: j.Slot.Pitch, Loads: j.Slot.Loads,
-		LoadNote:       "wait for the spindle to stop, then change the segments",
-		CutterDiameter: w.Order.Cutter, DepthPerPass: j.Cutter.DepthPerPass,
-		Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
-		RPM: j.Cutter.SpindleRPM, SpinUpS: j.Machine.SpinUp,
-		SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach, Climb: j.Cutter.Climb,
+		LoadNote: "wait for the spindle to stop, then change the segments",
+		Cutting:  w.cutting(),
 	}
 	if ps := endless(w, sj); len(ps) > 0 {
 		return Program{}, ps

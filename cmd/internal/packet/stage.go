@@ -34,7 +34,7 @@ func Start(ctx context.Context, in job.Input, watch Progress) (*Work, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	j, order, errs := job.LoadInput(in)
+	j, order, errs := job.Load(in)
 	if len(errs) > 0 {
 		return nil, JobErrors(errs)
 	}

@@ -61,7 +61,7 @@ func TestTreeIsTheFolder(t *testing.T) {
 	if err := os.Remove(filepath.Join(dir, "operator.txt")); err != nil {
 		t.Fatal(err)
 	}
-	disk, err := Check(dir, nil)
+	disk, err := Check(dir, Asked{})
 	if err != nil {
 		t.Fatal(err)
 	}

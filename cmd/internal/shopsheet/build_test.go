@@ -61,7 +61,7 @@ boards = ["62 in", { length = "96 in", bad = [["18 in", "21 in"]] }, "72 in", "7
 // input works a job out as the packet does.
 func input(t *testing.T, source string) Input {
 	t.Helper()
-	j, b, errs := job.Load("job.toml", []byte(source))
+	j, b, errs := job.Load(job.Input{Job: job.File{Name: "job.toml", Data: []byte(source)}})
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}

@@ -53,15 +53,9 @@ func boardWidth() []dressed {
 	}
 }
 
-// Nominal returns the dressed width and thickness in mm of a board named by
-// thickness and width in nominal inches: "1x6" is 5 1/2 in by 3/4 in. ok is
-// false for anything that is no such name, lengths with units among them.
-func Nominal(s string) (width, thickness float64, ok bool) {
-	z, ok := Lookup(s)
-	return z.Width, z.Thickness, ok
-}
-
-// Lookup is [Nominal] with the nominal sizes beside the dressed ones.
+// Lookup returns the size of a board named by thickness and width in nominal
+// inches: "1x6" is dressed 5 1/2 in by 3/4 in. ok is false for anything that is
+// no such name, lengths with units among them.
 func Lookup(s string) (Size, bool) {
 	const longest = 24 // bytes; "1-1/4 x 16" and a few spaces
 	if len(s) > longest {

@@ -29,9 +29,9 @@ func TestNominal(t *testing.T) {
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {
-			w, th, ok := Nominal(r.name)
-			if !ok || w != in(r.width) || th != in(r.thickness) {
-				t.Errorf("got %v x %v mm, %v; want %v x %v in", w, th, ok, r.width, r.thickness)
+			z, ok := Lookup(r.name)
+			if !ok || z.Width != in(r.width) || z.Thickness != in(r.thickness) {
+				t.Errorf("got %v x %v mm, %v; want %v x %v in", z.Width, z.Thickness, ok, r.width, r.thickness)
 			}
 		})
 	}
@@ -41,8 +41,8 @@ func TestNominalRefuses(t *testing.T) {
 	for _, s := range []string{"", "x", "1x", "x6", "6", "1x6x8", "1 in x 6 in", "0x6", "1x13", "6x1", "1/0x6",
 		"-1x6", "1x6 mm", "1.0x6", "1x6.5", "99999999999x6", "1-9/4x6", "1x1000000000000000000000000000000"} {
 		t.Run(s, func(t *testing.T) {
-			if w, th, ok := Nominal(s); ok || w != 0 || th != 0 {
-				t.Errorf("read as %v x %v mm", w, th)
+			if z, ok := Lookup(s); ok || z != (Size{}) {
+				t.Errorf("read as %v", z)
 			}
 		})
 	}
@@ -53,7 +53,7 @@ func TestNamesAreKnown(t *testing.T) {
 		t.Fatal("no names to offer")
 	}
 	for _, n := range Names() {
-		if _, _, ok := Nominal(n); !ok {
+		if _, ok := Lookup(n); !ok {
 			t.Errorf("%q is offered and refused", n)
 		}
 	}

@@ -56,7 +56,7 @@ func TestVirtualBenchAgrees(t *testing.T) {
 				}
 			}
 			for _, f := range tryout.Try(r.Route, wantOf(j.Order, r)).Faults() {
-				t.Error(f)
+				t.Errorf("%+v", f)
 			}
 		})
 	}

@@ -21,7 +21,7 @@ func TestSoundDrawingHasNoFindings(t *testing.T) {
 			t.Errorf("%s: %s", name, all(fs))
 		}
 		bar := outline.FindBar(f)
-		if bar == nil || bar.UnitMM() < unit*(1-1e-6) || bar.UnitMM() > unit*(1+1e-6) || f.UnitMM != unit {
+		if bar == nil || bar.StatedMM/bar.Units < unit*(1-1e-6) || bar.StatedMM/bar.Units > unit*(1+1e-6) || f.UnitMM != unit {
 			t.Errorf("%s: unit %v, check bar %+v", name, f.UnitMM, bar)
 		}
 	}

@@ -3,26 +3,15 @@ package dxfread
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"strings"
 
 	"starwright/geom"
 	"starwright/post/cut"
 )
 
-// ReadFrom reads the file from r. An error is returned only where r cannot be
-// read or holds more than 256 MiB; what is wrong with the file itself is in
-// the faults of the File.
-func ReadFrom(r io.Reader, name string) (*cut.File, error) {
-	src, err := io.ReadAll(io.LimitReader(r, maxBytes+1))
-	if err != nil {
-		return nil, err
-	}
-	return Read(src, name)
-}
-
-// Read reads a file that is in memory; see [ReadFrom]. The name is the one
-// that findings will give.
+// Read reads a file. The name is the one that findings will give. An error is
+// returned only where the file holds more than 256 MiB; what is wrong with it
+// otherwise is in the faults of the File.
 func Read(src []byte, name string) (*cut.File, error) {
 	if err := sized(len(src), name); err != nil {
 		return nil, err

@@ -40,9 +40,6 @@ type Events struct {
 // Range is the least and the most of a value that was used.
 type Range struct{ Min, Max float64 }
 
-// Used reports whether there was any value.
-func (r Range) Used() bool { return r.Min <= r.Max }
-
 // noRange holds no value.
 func noRange() Range { return Range{math.Inf(1), math.Inf(-1)} }
 
@@ -82,19 +79,4 @@ type Report struct {
 	StopCount int         // all stops
 	DwellS    float64     // sum of all dwells, seconds
 	Modal     []string    // G words in force before the end word, by group
-}
-
-// OK reports whether the file is free of faults.
-func (r Report) OK() bool { return r.FindingCount == 0 }
-
-// Has reports whether a rule is among the findings or notes kept.
-func (r Report) Has(rule string) bool {
-	for _, list := range [][]finding.Finding{r.Findings, r.Notes} {
-		for _, f := range list {
-			if f.Rule == rule {
-				return true
-			}
-		}
-	}
-	return false
 }

@@ -181,6 +181,3 @@ var rules = [ruleCount]Rule{
 	subIdleWord:      {Name: "sub-idle-word", Why: "changes nothing here; some controllers refuse it", Note: true},
 	subDwellLong:     {Name: "sub-dwell-long", Why: "P is in seconds", Note: true},
 }
-
-// Rules returns every rule, in the order of the table.
-func Rules() []Rule { return append([]Rule(nil), rules[:]...) }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"starwright/toolpath"
+	"starwright/toolpath/finding"
 )
 
 // prelude says all that a program has to say and takes the cutter to
@@ -266,7 +267,7 @@ func TestRules(t *testing.T) {
 			t.Run(r.name, func(t *testing.T) { checkRow(t, r) })
 		}
 	}
-	for _, r := range Rules() {
+	for _, r := range rules {
 		if !covered[r.Name] {
 			t.Errorf("rule %s has no row", r.Name)
 		}
@@ -282,7 +283,7 @@ func TestRules(t *testing.T) {
 func checkRow(t *testing.T, r row) {
 	bad, _ := replay(t, program(r.bad))
 	note := false
-	for _, rule := range Rules() {
+	for _, rule := range rules {
 		note = note || (rule.Name == r.rule && rule.Note)
 	}
 	want := []string{r.rule}
@@ -327,3 +328,18 @@ func checkRow(t *testing.T, r row) {
 		t.Errorf("the near miss is remarked on: %v", good.Notes)
 	}
 }
+
+// Has reports whether a rule is among the findings or notes kept.
+func (r Report) Has(rule string) bool {
+	for _, list := range [][]finding.Finding{r.Findings, r.Notes} {
+		for _, f := range list {
+			if f.Rule == rule {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// OK reports whether the file is free of faults.
+func (r Report) OK() bool { return r.FindingCount == 0 }

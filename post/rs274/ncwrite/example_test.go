@@ -2,7 +2,6 @@ package ncwrite_test
 
 import (
 	"fmt"
-	"os"
 
 	"starwright/geom"
 	"starwright/post/rs274/ncwrite"
@@ -10,7 +9,7 @@ import (
 )
 
 // Write a cut of 40 mm, 1.5 mm deep.
-func ExampleWrite() {
+func ExampleBytes() {
 	p := toolpath.Program{
 		Name: "groove", Header: []string{"Groove, cutter 6 mm"},
 		RPM: 18000, SpinUpS: 3, SafeZ: 10,
@@ -21,9 +20,11 @@ func ExampleWrite() {
 			toolpath.RapidTo(geom.Point3{X: 50, Y: 5, Z: 10}),
 		},
 	}
-	if err := ncwrite.Write(os.Stdout, p, 1); err != nil {
+	text, err := ncwrite.Bytes(p, 1)
+	if err != nil {
 		fmt.Println(err)
 	}
+	fmt.Print(string(text))
 	// Output:
 	// (Groove, cutter 6 mm)
 	// G17

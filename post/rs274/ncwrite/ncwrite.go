@@ -3,7 +3,6 @@ package ncwrite
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"math"
 
 	"starwright/geom"
@@ -14,19 +13,8 @@ import (
 // is a slip in the plan, not a machine.
 const reachMM = 100e3
 
-// Write writes p to w in units of unitMM millimetres: 1, or 25.4 for inches.
-// A program that is refused leaves w untouched; the error names the program
-// and the step.
-func Write(w io.Writer, p toolpath.Program, unitMM float64) error {
-	text, err := Bytes(p, unitMM)
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(text)
-	return err
-}
-
-// Bytes returns p as Write would write it.
+// Bytes returns the program's text in units of unitMM millimetres: 1, or 25.4 for
+// inches. The error of a program that is refused names it and the step.
 func Bytes(p toolpath.Program, unitMM float64) ([]byte, error) {
 	g, ok := newGrid(unitMM)
 	if !ok {

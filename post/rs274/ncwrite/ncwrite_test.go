@@ -1,7 +1,6 @@
 package ncwrite
 
 import (
-	"errors"
 	"math"
 	"strconv"
 	"strings"
@@ -89,23 +88,14 @@ func TestInchProgram(t *testing.T) {
 	}
 }
 
-type badWriter struct{}
-
-func (badWriter) Write([]byte) (int, error) { return 0, errors.New("disk full") }
-
-func TestWrite(t *testing.T) {
-	var b strings.Builder
-	if err := Write(&b, sample(), 1); err != nil || !strings.HasSuffix(b.String(), "M5\nM2\n") {
-		t.Errorf("%v, wrote %q", err, b.String())
+func TestBytes(t *testing.T) {
+	if text, err := Bytes(sample(), 1); err != nil || !strings.HasSuffix(string(text), "M5\nM2\n") {
+		t.Errorf("%v, made %q", err, text)
 	}
-	b.Reset()
 	p := sample()
 	p.Steps = p.Steps[:4]
-	if err := Write(&b, p, 1); err == nil || b.Len() > 0 {
-		t.Errorf("error %v, wrote %q of a program that is refused", err, b.String())
-	}
-	if err := Write(badWriter{}, sample(), 1); err == nil || err.Error() != "disk full" {
-		t.Errorf("error %v", err)
+	if text, err := Bytes(p, 1); err == nil || len(text) > 0 {
+		t.Errorf("error %v, made %q of a program that is refused", err, text)
 	}
 }
 

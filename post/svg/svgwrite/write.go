@@ -18,7 +18,6 @@ import (
 	"bytes"
 	"encoding/xml"
 	"fmt"
-	"io"
 	"math"
 	"strconv"
 	"strings"
@@ -57,18 +56,8 @@ var layers = [...]struct{ name, colour string }{
 	{cut.Text, "#757575"},
 }
 
-// Write writes the drawing to w, or an error and nothing where the drawing
-// cannot be cut as it stands.
-func Write(w io.Writer, d cut.Drawing) error {
-	b, err := Bytes(d)
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(b)
-	return err
-}
-
-// Bytes returns the drawing's file. The same drawing gives the same bytes.
+// Bytes returns the drawing's file, or an error where the drawing cannot be cut as
+// it stands. The same drawing gives the same bytes.
 func Bytes(d cut.Drawing) ([]byte, error) {
 	if err := draft.Check(d, grid, plain); err != nil {
 		return nil, err
