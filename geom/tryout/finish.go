@@ -17,7 +17,7 @@ func (b *bench) finish() {
 }
 
 // segments judges the outlines and their number.
-func (b *bench) segments(i int, u Star) {
+func (b *bench) segments(i int, u Unit) {
 	name := u.Name
 	need, nearest := u.Points*u.Count, math.Inf(1)
 	var best *pile
@@ -45,14 +45,14 @@ func (b *bench) segments(i int, u Star) {
 }
 
 // tried looks that one star was laid together before the rest was cut.
-func (b *bench) tried(i int, u Star) {
+func (b *bench) tried(i int, u Unit) {
 	if u.Count > 1 && !b.fitted[i] {
 		b.fault("order", "", "no star of %s is tried before the batch is cut", star(u.Name))
 	}
 }
 
 // joints looks that each facet has its slot, at the same place in both hands.
-func (b *bench) joints(i int, u Star) {
+func (b *bench) joints(i int, u Unit) {
 	if u.Slot == nil {
 		return
 	}
@@ -64,7 +64,7 @@ func (b *bench) joints(i int, u Star) {
 }
 
 // splines looks that they go into their slots.
-func (b *bench) splines(i int, u Star) {
+func (b *bench) splines(i int, u Unit) {
 	if u.Slot == nil || u.Spline == nil {
 		return
 	}
@@ -84,7 +84,7 @@ func (b *bench) splines(i int, u Star) {
 }
 
 // glued looks that the star is glued after all its facets and slots are cut.
-func (b *bench) glued(i int, u Star) {
+func (b *bench) glued(i int, u Unit) {
 	last, glue := -1, -1
 	for k, s := range b.route.Setups {
 		if s.Unit != i {

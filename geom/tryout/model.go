@@ -4,7 +4,7 @@ import "starwright/geom"
 
 // Want is what a route has to come to.
 type Want struct {
-	Units  []Star
+	Units  []Unit
 	Plates map[string]Plate // jigs as read back from their drawings, by path
 	// Programs are the slot programs of the packet, by path: which facet each
 	// was proven to cut.
@@ -12,8 +12,8 @@ type Want struct {
 	SawReach float64 // mm, 0 where the job does not say
 }
 
-// Star is one kind of star of the order.
-type Star struct {
+// Unit is so many stars of one size, as the order has it.
+type Unit struct {
 	Name    string
 	Points  int
 	Count   int          // stars

@@ -81,7 +81,7 @@ func jigsFor(s route.Setup) route.Setup {
 
 func pencilWant() Want {
 	return Want{Plates: map[string]Plate{"dxf/jig-angle-block-54.dxf": block()},
-		Units: []Star{{Points: 5, Count: 1, Segment: []geom.Point{{}, {X: valley, Y: -50}, {X: valley + 50/math.Tan(18*math.Pi/180)}, {X: valley, Y: 50}}}}}
+		Units: []Unit{{Points: 5, Count: 1, Segment: []geom.Point{{}, {X: valley, Y: -50}, {X: valley + 50/math.Tan(18*math.Pi/180)}, {X: valley, Y: 50}}}}}
 }
 
 // faults returns what the facets' set-ups are found guilty of; what comes after

@@ -98,8 +98,8 @@ func routeOf(t testing.TB, spec star.Spec, s choose.Shop) (route.Route, tryout.W
 	return res.Route, want, true
 }
 
-func starOf(u *star.Unit) tryout.Star {
-	s := tryout.Star{Name: u.Spec.Name, Points: u.Points, Count: u.Count()}
+func starOf(u *star.Unit) tryout.Unit {
+	s := tryout.Unit{Name: u.Spec.Name, Points: u.Points, Count: u.Count()}
 	for _, v := range u.Segment.Outline() {
 		s.Segment = append(s.Segment, v.Point)
 	}

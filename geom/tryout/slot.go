@@ -48,7 +48,7 @@ func (b *bench) slot(s *route.Setup) {
 // facetEdge looks whether the edge that the slot names is the facet of its hand:
 // seen from the front with the tip up, the tip of the piece being on +x, left is
 // where y is positive.
-func (b *bench) facetEdge(s *route.Setup, u Star, right bool) {
+func (b *bench) facetEdge(s *route.Setup, u Unit, right bool) {
 	n := len(u.Segment)
 	if s.Slot.Edge < 0 || s.Slot.Edge >= n {
 		b.fault("slot", s.Name, "it names edge %d of a segment with %d", s.Slot.Edge, n)
@@ -65,7 +65,7 @@ func (b *bench) facetEdge(s *route.Setup, u Star, right bool) {
 // it was read back, where the slot comes to lie along the facet; bit height and
 // fence say how deep and how far from the show face. A carriage is drawn with the
 // star's centre in the origin and the facet along X.
-func (b *bench) stops(s *route.Setup, u Star, right bool) {
+func (b *bench) stops(s *route.Setup, u Unit, right bool) {
 	if s.Machine != route.RouterTable {
 		return
 	}

@@ -68,9 +68,9 @@ func (w *Work) strips(j *job.Job, u *star.Unit) problem.List {
 // Glued reports whether blanks are glued up from strips; a nil Strips is not.
 func (s *Strips) Glued() bool { return s != nil && s.PerBlank > 1 }
 
-// GluedMM is how wide the glue-up is when only the edges that were glued have
+// GluedWidth is how wide the glue-up is when only the edges that were glued have
 // been planed: the outer two are planed when the glue has set.
-func (s *Strips) GluedMM() float64 { return s.Ask.Width + 2*s.Ask.Jointing }
+func (s *Strips) GluedWidth() float64 { return s.Ask.Width + 2*s.Ask.Jointing }
 
 // perBlank is how many pieces make one blank.
 func (s *Strips) perBlank() int {

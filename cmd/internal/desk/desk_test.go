@@ -204,7 +204,7 @@ func TestBodiesAreBounded(t *testing.T) {
 		t.Errorf("a line without end gives %d", status)
 	}
 	var g engine.Glance
-	f := d.call(t, "glance", engine.Job{Name: "job.toml", Source: "# " + big}, &g)
+	f := d.call(t, "glance", engine.Draft{Name: "job.toml", Source: "# " + big}, &g)
 	if f == nil && len(g.Errors) == 0 {
 		t.Error("a job of more than 1 MB is worked out")
 	}
@@ -366,7 +366,7 @@ func TestFolderRemoved(t *testing.T) {
 		t.Error("a packet is made in a folder that is gone")
 	}
 	var g engine.Glance
-	if f := d.call(t, "glance", engine.Job{Name: "job.toml", Source: string(job.BuiltIn())}, &g); f != nil || g.Numbers == nil {
+	if f := d.call(t, "glance", engine.Draft{Name: "job.toml", Source: string(job.BuiltIn())}, &g); f != nil || g.Numbers == nil {
 		t.Errorf("numbers need the folder: %v", f)
 	}
 	if data, _ := os.ReadFile(filepath.Join(away, "job.toml")); string(data) != "n = 0\n" {
@@ -389,7 +389,7 @@ func TestUsableSoon(t *testing.T) {
 	start := time.Now()
 	d := open(t)
 	var g engine.Glance
-	if f := d.call(t, "glance", engine.Job{Name: "job.toml", Source: string(job.BuiltIn())}, &g); f != nil {
+	if f := d.call(t, "glance", engine.Draft{Name: "job.toml", Source: string(job.BuiltIn())}, &g); f != nil {
 		t.Fatal(f)
 	}
 	if took := time.Since(start); took > 5*time.Second {

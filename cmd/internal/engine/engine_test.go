@@ -69,7 +69,7 @@ func typed(s string) *string { return &s }
 
 func TestGlance(t *testing.T) {
 	var g Glance
-	j := Job{Name: "job.toml", Source: string(job.BuiltIn())}
+	j := Draft{Name: "job.toml", Source: string(job.BuiltIn())}
 	if _, f := ask(t, "glance", j, nil, &g); f != nil {
 		t.Fatal(f)
 	}
@@ -103,7 +103,7 @@ func TestMend(t *testing.T) {
 			source := strings.Replace(string(job.BuiltIn()), c.was, c.is, 1)
 			for range 3 {
 				var g Glance
-				if _, f := ask(t, "glance", Job{Name: "job.toml", Source: source}, nil, &g); f != nil {
+				if _, f := ask(t, "glance", Draft{Name: "job.toml", Source: source}, nil, &g); f != nil {
 					t.Fatal(f)
 				}
 				if len(g.Errors) == 0 {
@@ -113,7 +113,7 @@ func TestMend(t *testing.T) {
 				if i < 0 {
 					t.Fatalf("nothing is offered for %q", g.Errors[0].Text)
 				}
-				if _, f := ask(t, "glance", Job{Name: "job.toml", Source: source, Edits: g.Errors[i].Fix}, nil, &g); f != nil {
+				if _, f := ask(t, "glance", Draft{Name: "job.toml", Source: source, Edits: g.Errors[i].Fix}, nil, &g); f != nil {
 					t.Fatal(f)
 				}
 				source = g.Source
@@ -128,7 +128,7 @@ func TestMend(t *testing.T) {
 func TestPacketThereAndBack(t *testing.T) {
 	source := strings.Replace(string(job.BuiltIn()), "count       = 8", "count = 1", 1)
 	var p Packet
-	files, f := ask(t, "make", Job{Name: "porch.toml", Source: source}, nil, &p)
+	files, f := ask(t, "make", Draft{Name: "porch.toml", Source: source}, nil, &p)
 	if f != nil {
 		t.Fatal(f)
 	}
@@ -197,14 +197,14 @@ func TestCompareAndFit(t *testing.T) {
 func TestShop(t *testing.T) {
 	source := "units = \"in\"\n[shop]\nhas = [\"mitre saw\"]   # no more\n[saw]\nkerf = \"3/32 in\"\nreach = \"12 in\"\n[star]\ncount = 3\n"
 	var s Shop
-	if _, f := ask(t, "shop", Job{Name: "shop.toml", Source: source, Edits: []Edit{{Path: []string{"saw", "reach"}, Typed: typed("12 furlongs")}}}, nil, &s); f != nil {
+	if _, f := ask(t, "shop", Draft{Name: "shop.toml", Source: source, Edits: []Edit{{Path: []string{"saw", "reach"}, Typed: typed("12 furlongs")}}}, nil, &s); f != nil {
 		t.Fatal(f)
 	}
 	if len(s.Errors) != 1 || s.Errors[0].Key != "reach" || s.Errors[0].Fix == nil {
 		t.Errorf("%+v", s.Errors)
 	}
 	var got struct{ Source string }
-	if _, f := ask(t, "adopt", Job{Source: "units = \"mm\"\n[star]\nboard_width = \"4 in\"\n[saw]\nkerf = \"2 mm\"\n", Shop: source}, nil, &got); f != nil {
+	if _, f := ask(t, "adopt", Draft{Source: "units = \"mm\"\n[star]\nboard_width = \"4 in\"\n[saw]\nkerf = \"2 mm\"\n", Shop: source}, nil, &got); f != nil {
 		t.Fatal(f)
 	}
 	want := "units = \"in\"\n[star]\nboard_width = \"4 in\"\n[saw]\nkerf = \"2 mm\"\nreach = \"12 in\"\n\n[shop]\nhas = [\"mitre saw\"]\n"
@@ -229,7 +229,7 @@ func TestBrokenCalls(t *testing.T) {
 }
 
 func BenchmarkGlance(b *testing.B) {
-	raw, _ := json.Marshal(Job{Name: "job.toml", Source: string(job.BuiltIn())})
+	raw, _ := json.Marshal(Draft{Name: "job.toml", Source: string(job.BuiltIn())})
 	for b.Loop() {
 		r, err, _ := Handle(context.Background(), Call{Name: "glance", Args: raw})
 		if err != nil {

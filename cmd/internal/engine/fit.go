@@ -15,7 +15,7 @@ import (
 // fit answers what the fit command answers: which correction closes a gap.
 func fit(ctx context.Context, c Call) (Reply, error) {
 	var in struct {
-		Job
+		Draft
 		Gap  string `json:"gap"`
 		At   string `json:"at"`
 		Test string `json:"test"`

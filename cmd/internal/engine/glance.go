@@ -61,7 +61,7 @@ type Says struct {
 
 // glance works out numbers and star.
 func glance(ctx context.Context, c Call) (Reply, error) {
-	var j Job
+	var j Draft
 	if err := arguments(c, &j); err != nil {
 		return Reply{}, err
 	}
@@ -149,7 +149,7 @@ type JobError struct {
 
 // errors are the errors for the page, each with the change that mends it where
 // its message offers one.
-func (j Job) errors(ctx context.Context, source []byte, errs []job.Error) []JobError {
+func (j Draft) errors(ctx context.Context, source []byte, errs []job.Error) []JobError {
 	const most = 20 // fixes are tried out; nobody reads more at once
 	out := []JobError{}
 	for i, e := range errs {

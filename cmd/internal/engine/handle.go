@@ -72,7 +72,7 @@ type Hours struct {
 }
 
 func wholePlan(ctx context.Context, c Call) (Reply, error) {
-	var j Job
+	var j Draft
 	if err := arguments(c, &j); err != nil {
 		return Reply{}, err
 	}
@@ -125,7 +125,7 @@ type Compared struct {
 func compare(ctx context.Context, c Call) (Reply, error) {
 	const most = 24
 	var in struct {
-		Job
+		Draft
 		Variants []Variant `json:"variants"`
 		Whole    bool      `json:"whole"`
 	}
@@ -141,14 +141,14 @@ func compare(ctx context.Context, c Call) (Reply, error) {
 		if err := ctx.Err(); err != nil {
 			return Reply{}, err
 		}
-		one := in.Job
+		one := in.Draft
 		one.Source, one.Edits = string(source), v.Edits
 		out = append(out, one.variant(ctx, v.Name, in.Whole))
 	}
 	return Reply{Result: out}, nil
 }
 
-func (j Job) variant(ctx context.Context, name string, whole bool) Compared {
+func (j Draft) variant(ctx context.Context, name string, whole bool) Compared {
 	source, err := j.edited()
 	if err != nil {
 		return Compared{Name: name, Error: strings.Join(AsFault(err).Lines, " ")}

@@ -12,8 +12,8 @@ import (
 	"starwright/cmd/internal/packet"
 )
 
-// Job is a job file as the page has it.
-type Job struct {
+// Draft is a job file as the page has it, with changes that are not saved yet.
+type Draft struct {
 	Name   string `json:"name"` // of the file
 	Source string `json:"source"`
 	Shop   string `json:"shop"` // the shop file, "" without one
@@ -52,7 +52,7 @@ func (e Edit) apply(data []byte) ([]byte, error) {
 }
 
 // edited returns the job's text with its changes made.
-func (j Job) edited() ([]byte, error) {
+func (j Draft) edited() ([]byte, error) {
 	data := []byte(j.Source)
 	if !utf8.ValidString(j.Source) {
 		return nil, &Fault{Kind: "job", Lines: []string{j.Name + " is not UTF-8 text; save it as UTF-8 first"}}
@@ -61,7 +61,7 @@ func (j Job) edited() ([]byte, error) {
 }
 
 // input is a text of the job with the shop's file, for what reads them.
-func (j Job) input(source []byte) job.Input {
+func (j Draft) input(source []byte) job.Input {
 	in := job.Input{Job: job.File{Name: j.Name, Data: source}}
 	if j.Shop != "" {
 		in.Shop = &job.File{Name: job.ShopName, Data: []byte(j.Shop)}
@@ -70,12 +70,12 @@ func (j Job) input(source []byte) job.Input {
 }
 
 // star works out the numbers and the star alone.
-func (j Job) star(ctx context.Context, source []byte) (*packet.Work, error) {
+func (j Draft) star(ctx context.Context, source []byte) (*packet.Work, error) {
 	return packet.Start(ctx, j.input(source), nil)
 }
 
 // whole works out all of it.
-func (j Job) whole(ctx context.Context, source []byte, tell packet.Progress) (*packet.Work, error) {
+func (j Draft) whole(ctx context.Context, source []byte, tell packet.Progress) (*packet.Work, error) {
 	return packet.Load(ctx, j.input(source), tell)
 }
 

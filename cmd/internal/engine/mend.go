@@ -28,7 +28,7 @@ var leavesOut = regexp.MustCompile(`^leaving out ([a-z_]+)\b`)
 
 // mend returns the change that a message offers and what its button says; nil
 // where it offers none, or one after which the same thing is still wrong.
-func (j Job) mend(ctx context.Context, source []byte, e job.Error) ([]Edit, string) {
+func (j Draft) mend(ctx context.Context, source []byte, e job.Error) ([]Edit, string) {
 	edits, label := offered(e)
 	if edits == nil {
 		return nil, ""

@@ -22,7 +22,7 @@ const aStar = "\n[star]\nboard_width = \"100 mm\"\n"
 
 // shop changes a shop file, and reads it as the tables of a job.
 func shop(ctx context.Context, c Call) (Reply, error) {
-	var j Job
+	var j Draft
 	if err := arguments(c, &j); err != nil {
 		return Reply{}, err
 	}
@@ -55,7 +55,7 @@ func shop(ctx context.Context, c Call) (Reply, error) {
 // adopt puts the values of a shop file into a job that does not give them
 // itself.
 func adopt(ctx context.Context, c Call) (Reply, error) {
-	var j Job
+	var j Draft
 	if err := arguments(c, &j); err != nil {
 		return Reply{}, err
 	}

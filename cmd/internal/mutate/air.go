@@ -5,7 +5,7 @@ import "math"
 // air holds a move against what it may meet besides the wood that it cuts: what
 // stands beside the work below the safe height, screws and clamps, and a board
 // that stands a little proud. And nobody knows what stands far away.
-func (r *ruling) air(j *Job, m *move, segs []seg) {
+func (r *ruling) air(j *Brief, m *move, segs []seg) {
 	if len(j.Over) == 0 {
 		return
 	}
@@ -32,7 +32,7 @@ func (r *ruling) air(j *Job, m *move, segs []seg) {
 
 // beside holds a piece of way below the safe height against the edges of the
 // work and the screws.
-func (r *ruling) beside(j *Job, m *move, a, b [3]float64) {
+func (r *ruling) beside(j *Brief, m *move, a, b [3]float64) {
 	out := math.Inf(1)
 	for _, o := range j.Over {
 		out = math.Min(out, math.Max(math.Max(o[0]-math.Min(a[0], b[0]), math.Max(a[0], b[0])-o[2]),
@@ -49,7 +49,7 @@ func (r *ruling) beside(j *Job, m *move, a, b [3]float64) {
 
 // lowOverWork holds a piece of way at a feed below the height of approach
 // against what is to be cut there.
-func (r *ruling) lowOverWork(j *Job, m *move, a, b [3]float64) {
+func (r *ruling) lowOverWork(j *Brief, m *move, a, b [3]float64) {
 	rad := j.Cutter / 2
 	if j.Sheet == nil {
 		out := math.Inf(1)

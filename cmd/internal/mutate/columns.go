@@ -110,7 +110,7 @@ func (c *columns) along(s *seg, rad float64) {
 
 // cutColumns cuts all columns in the order of the program and looks at each
 // move before it is made: how much wood it meets, how it goes down into it.
-func (r *ruling) cutColumns(j *Job, segs []seg) {
+func (r *ruling) cutColumns(j *Brief, segs []seg) {
 	rad := j.Cutter / 2
 	cols := stand(segs, rad)
 	c := newCourses(j)
@@ -138,7 +138,7 @@ func (r *ruling) cutColumns(j *Job, segs []seg) {
 
 // meets holds a move that goes down, or is slow, against the wood that stands
 // under its way before it is made.
-func (r *ruling) meets(j *Job, cols *columns, move []seg) {
+func (r *ruling) meets(j *Brief, cols *columns, move []seg) {
 	s := &move[0]
 	if s.fall <= heightTol && s.feed >= j.Feed*crawlPart {
 		return
@@ -159,7 +159,7 @@ func (r *ruling) meets(j *Job, cols *columns, move []seg) {
 
 // strips looks for narrow strips that an arc meets, before any piece of it has
 // brushed them away with its rim.
-func (r *ruling) strips(j *Job, cols *columns, move []seg) {
+func (r *ruling) strips(j *Brief, cols *columns, move []seg) {
 	for i := range move {
 		s := &move[i]
 		cols.near(s, j.Cutter/2, func(c *column) {
@@ -171,7 +171,7 @@ func (r *ruling) strips(j *Job, cols *columns, move []seg) {
 }
 
 // bite cuts a piece of a move, and looks at how deep a bite it takes.
-func (r *ruling) bite(j *Job, cols *columns, s *seg) {
+func (r *ruling) bite(j *Brief, cols *columns, s *seg) {
 	rad, low := j.Cutter/2, min(s.a[2], s.b[2])
 	bite, maybe := 0.0, 0.0
 	cols.near(s, rad, func(c *column) {
@@ -220,7 +220,7 @@ func (s *seg) over(x, y, rad float64) (first, lowest float64, ok bool) {
 // sinking holds a move that goes down, or only rubs, against the job: wood
 // says that it meets any, untouched that the surface stands somewhere on its
 // way.
-func (r *ruling) sinking(j *Job, move []seg, wood, untouched bool) {
+func (r *ruling) sinking(j *Brief, move []seg, wood, untouched bool) {
 	s, end := &move[0], move[len(move)-1].b[2]
 	least := j.Feed
 	if s.fall > heightTol {

@@ -3,10 +3,11 @@ package mutate
 import "math"
 
 // How near to the cutter's radius a way keeps from an edge that it runs along,
-// and the shortest move that has a side, mm.
+// the shortest move that has a side, and how near the ends of a closed way lie, mm.
 const (
 	alongNear = 0.05
 	sideLeast = 0.2
+	closedTol = 1e-6 // far below the last digit that a program is written with
 )
 
 // courses are the ways that have been begun.
@@ -14,7 +15,7 @@ type courses struct {
 	begun []bool // the outline of each part
 }
 
-func newCourses(j *Job) *courses {
+func newCourses(j *Brief) *courses {
 	if j.Sheet == nil {
 		return &courses{}
 	}
@@ -23,7 +24,7 @@ func newCourses(j *Job) *courses {
 
 // course holds a move that meets wood against the side of cut and the order of
 // cuts: within a part first, then its outline.
-func (r *ruling) course(j *Job, c *courses, cols *columns, move []seg) {
+func (r *ruling) course(j *Brief, c *courses, cols *columns, move []seg) {
 	s := &move[0]
 	low := min(s.a[2], move[len(move)-1].b[2])
 	if low >= -outlineTol {
@@ -48,7 +49,7 @@ func (r *ruling) course(j *Job, c *courses, cols *columns, move []seg) {
 			c.begun[part] = true
 		}
 	}
-	turn := len(move) > 1 && math.Hypot(move[0].a[0]-move[len(move)-1].b[0], move[0].a[1]-move[len(move)-1].b[1]) < 1e-6
+	turn := len(move) > 1 && math.Hypot(move[0].a[0]-move[len(move)-1].b[0], move[0].a[1]-move[len(move)-1].b[1]) < closedTol
 	if s.a[2] != move[len(move)-1].b[2] && !turn || s.run < sideLeast {
 		return
 	}
@@ -62,7 +63,7 @@ func (r *ruling) course(j *Job, c *courses, cols *columns, move []seg) {
 }
 
 // metBy says whether a move meets wood for certain, or maybe in a narrow strip.
-func metBy(j *Job, cols *columns, move []seg) (certainly, maybe bool) {
+func metBy(j *Brief, cols *columns, move []seg) (certainly, maybe bool) {
 	for i := range move {
 		p := &move[i]
 		low := min(p.a[2], p.b[2])
@@ -139,7 +140,7 @@ func nearestEdge(poly [][2]float64, at, way [2]float64) (d, left, across float64
 
 // sides says whether a way through a place has wood that stays on the side that
 // is asked for, or on the other, and whether that is near to a limit.
-func (j *Job) sides(at, way [2]float64) (right, wrong, near bool) {
+func (j *Brief) sides(at, way [2]float64) (right, wrong, near bool) {
 	rad := j.Cutter / 2
 	look := func(d, left, across float64) {
 		off := math.Abs(d - rad)

@@ -44,9 +44,9 @@ type Change struct {
 	Text  func() []byte // makes the changed file
 }
 
-// Job is what a program was to do, in mm, mm/min, degrees and seconds: the
+// Brief is what a program was to do, in mm, mm/min, degrees and seconds: the
 // numbers of the job file, not those of the program.
-type Job struct {
+type Brief struct {
 	UnitMM         float64 // of the program's numbers
 	Cutter         float64
 	Depth          float64 // of the cut, breakthrough included

@@ -184,6 +184,10 @@ func (r *ruling) contours(a, b *drawing) {
 // oneVertex is how near two vertices lie that are one to a controller, mm.
 const oneVertex = 1e-4
 
+// backTurn is the sine of the angle within which a piece runs back along the one
+// before: over 100 mm it parts from it by less than a drawing's last digit.
+const backTurn = 1e-6
+
 // corners judges vertices that are repeated: no contour may have any.
 func (r *ruling) corners(t *thing, scale float64) {
 	n := len(t.verts)
@@ -199,7 +203,7 @@ func (r *ruling) corners(t *thing, scale float64) {
 		c := &t.verts[(i+2)%n]
 		if a.real(42) == 0 && b.real(42) == 0 && n > 2 {
 			ux, uy, vx, vy := b.real(10)-a.real(10), b.real(20)-a.real(20), c.real(10)-b.real(10), c.real(20)-b.real(20)
-			if math.Abs(ux*vy-uy*vx) < 1e-6*math.Hypot(ux, uy)*math.Hypot(vx, vy) && ux*vx+uy*vy < 0 {
+			if math.Abs(ux*vy-uy*vx) < backTurn*math.Hypot(ux, uy)*math.Hypot(vx, vy) && ux*vx+uy*vy < 0 {
 				r.add(Either, "line %d: the contour runs back on itself", b.line) // a cut there and back, within what may be off
 			}
 		}

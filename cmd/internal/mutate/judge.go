@@ -42,7 +42,7 @@ func (r *ruling) over(v, limit float64, at int, what string) {
 }
 
 // JudgeProgram says what a program does to the work, and why.
-func JudgeProgram(j *Job, text []byte) (Verdict, string) {
+func JudgeProgram(j *Brief, text []byte) (Verdict, string) {
 	run := replay(text)
 	var r ruling
 	if len(run.faults) > 0 {
@@ -60,7 +60,7 @@ func JudgeProgram(j *Job, text []byte) (Verdict, string) {
 }
 
 // machine holds the moves against what needs no wood to be judged.
-func (r *ruling) machine(j *Job, run *run) {
+func (r *ruling) machine(j *Brief, run *run) {
 	var lo, hi [3]float64
 	for k := range lo {
 		lo[k], hi[k] = math.Inf(1), math.Inf(-1)
@@ -98,7 +98,7 @@ func (r *ruling) machine(j *Job, run *run) {
 }
 
 // motion holds one move against heights of travel, feeds and speeds.
-func (r *ruling) motion(j *Job, m *move) {
+func (r *ruling) motion(j *Brief, m *move) {
 	low := math.Min(m.from[2], m.to[2])
 	across := m.first || math.Hypot(m.to[0]-m.from[0], m.to[1]-m.from[1]) > heightTol
 	if m.first {

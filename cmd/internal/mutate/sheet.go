@@ -140,7 +140,7 @@ func crossing(a, b, c, d [3]float64) bool {
 
 // sheetEdges holds the cutter's way against parts, screw zones, the sheet's
 // edge and the spoilboard.
-func (r *ruling) sheetEdges(j *Job, segs []seg) {
+func (r *ruling) sheetEdges(j *Brief, segs []seg) {
 	rad, s := j.Cutter/2, j.Sheet
 	for i := range segs {
 		a, b, ok := segs[i].below(-outlineTol)

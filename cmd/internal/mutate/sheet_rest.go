@@ -56,7 +56,7 @@ type rimPoint struct {
 }
 
 // sheetRest looks at what holds the parts once all is cut.
-func (r *ruling) sheetRest(j *Job, segs []seg) {
+func (r *ruling) sheetRest(j *Brief, segs []seg) {
 	s, rad := j.Sheet, j.Cutter/2
 	floor := newLowCuts(segs, -j.Depth+outlineTol, rad)
 	top := -s.Thickness + s.TabHeight

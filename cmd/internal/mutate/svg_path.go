@@ -148,6 +148,15 @@ func (p *pen) draw(kind byte, relative bool, v []float64) bool {
 	return true
 }
 
+const (
+	// equalRadii is how far the two radii of an arc may differ before it is an
+	// ellipse, in units of the file: the last digit that is written.
+	equalRadii = 1e-6
+	// halfCircle is the height of the centre over the chord below which an arc is
+	// half a circle, neither the small nor the large one: rounding alone is less.
+	halfCircle = 1e-9
+)
+
 // arcBulge is the tangent of a quarter of an arc's angle, positive where it runs
 // counter-clockwise with Y up. The angle is that between the radii of its ends: for
 // each of the two centres at that distance from both ends the arc that runs the way
@@ -155,7 +164,7 @@ func (p *pen) draw(kind byte, relative bool, v []float64) bool {
 // says ("8.3.8": four arcs fit).
 func arcBulge(x1, y1, x2, y2 float64, v []float64) (float64, bool) {
 	r, large, sweep := math.Abs(v[0]), v[3], v[4]
-	if large != 0 && large != 1 || sweep != 0 && sweep != 1 || math.Abs(math.Abs(v[1])-r) > 1e-6 {
+	if large != 0 && large != 1 || sweep != 0 && sweep != 1 || math.Abs(math.Abs(v[1])-r) > equalRadii {
 		return 0, false
 	}
 	c := math.Hypot(x2-x1, y2-y1)
@@ -179,10 +188,8 @@ func arcBulge(x1, y1, x2, y2 float64, v []float64) (float64, bool) {
 		for sweep == 0 && angle > 0 {
 			angle -= 2 * math.Pi
 		}
-		if isLarge := math.Abs(angle) > math.Pi; isLarge == (large == 1) || h < 1e-9 || !ok {
-			if isLarge == (large == 1) || h < 1e-9 {
-				best, ok = -math.Tan(angle/4), true // Y down: the other way round
-			}
+		if isLarge := math.Abs(angle) > math.Pi; isLarge == (large == 1) || h < halfCircle {
+			best, ok = -math.Tan(angle/4), true // Y down: the other way round
 		}
 	}
 	return best, ok

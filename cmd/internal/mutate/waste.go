@@ -16,7 +16,7 @@ const (
 // waste floods the sheet from what is left of it in squares and looks for
 // places that the flood does not reach. Squares do not tell what a thin bridge
 // holds: what only comes loose with a wider cutter is Either.
-func (r *ruling) waste(j *Job, segs []seg) {
+func (r *ruling) waste(j *Brief, segs []seg) {
 	s, z := j.Sheet, -j.Sheet.Thickness+skin
 	if s.TabWidth > 0 {
 		z = math.Min(z, -s.Thickness+s.TabHeight/2)

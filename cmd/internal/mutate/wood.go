@@ -6,7 +6,7 @@ import (
 )
 
 // wood cuts the work load by load and looks at what comes of it.
-func (r *ruling) wood(j *Job, run *run) {
+func (r *ruling) wood(j *Brief, run *run) {
 	loads := [][]seg{nil}
 	for i := range run.moves {
 		m := &run.moves[i]
@@ -52,7 +52,7 @@ func sameCuts(a, b []seg) bool {
 }
 
 // oneLoad judges all that is cut in one piece of work.
-func (r *ruling) oneLoad(j *Job, segs []seg) {
+func (r *ruling) oneLoad(j *Brief, segs []seg) {
 	if j.Sheet != nil {
 		r.sheetEdges(j, segs)
 	} else {
@@ -84,7 +84,7 @@ func (s Slot) outside(x, y, q float64) float64 {
 // slotEdges holds the cutter's way against the slots' outlines and floors. The
 // distance outside of a convex outline is a convex function, so along a
 // straight piece it is largest at an end.
-func (r *ruling) slotEdges(j *Job, segs []seg) {
+func (r *ruling) slotEdges(j *Brief, segs []seg) {
 	rad := j.Cutter / 2
 	for i := range segs {
 		a, b, ok := segs[i].below(-outlineTol)
@@ -105,7 +105,7 @@ func (r *ruling) slotEdges(j *Job, segs []seg) {
 const rim = 0.01
 
 // slotRest looks for wood along the slots' outlines and across their floors.
-func (r *ruling) slotRest(j *Job, segs []seg) {
+func (r *ruling) slotRest(j *Brief, segs []seg) {
 	var floor []seg
 	for i := range segs {
 		if a, b, ok := segs[i].below(-j.Depth + outlineTol); ok {

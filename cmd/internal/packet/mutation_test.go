@@ -59,9 +59,9 @@ diameter = "8 mm"
 }
 
 // mutationJob is what the judge of programs knows of a program.
-func mutationJob(w *Work, g *Program) *mutate.Job {
+func mutationJob(w *Work, g *Program) *mutate.Brief {
 	l := g.Task.Limits
-	j := &mutate.Job{UnitMM: g.UnitMM, Cutter: g.Task.Cutter, Pass: l.StepDown, Feed: l.Feed, Plunge: l.PlungeFeed,
+	j := &mutate.Brief{UnitMM: g.UnitMM, Cutter: g.Task.Cutter, Pass: l.StepDown, Feed: l.Feed, Plunge: l.PlungeFeed,
 		RampDeg: l.RampMax.Degrees(), RPMMin: l.RPMMin, RPMMax: l.RPMMax, SpinUp: w.Job.Machine.SpinUp,
 		SafeZ: l.SafeZ, Approach: l.Approach, Travel: w.Job.Machine.Travel, Loads: w.Job.Slot.Loads, Climb: w.Job.Cutter.Climb}
 	if sh := g.Task.Sheet; sh != nil {
@@ -147,7 +147,7 @@ func mutatePrograms(t *testing.T, k *killTable, name, source string, s sampler) 
 
 // judgeProgram judges one change by what it does to the wood, before the proof
 // has seen the released program, and then by that.
-func judgeProgram(j *mutate.Job, g *Program, released []byte, c mutate.Change) (wood, turned answer) {
+func judgeProgram(j *mutate.Brief, g *Program, released []byte, c mutate.Change) (wood, turned answer) {
 	p := &Proof{Path: g.Path, Text: c.Text()}
 	wood.v, wood.why = mutate.JudgeProgram(j, p.Text)
 	proveProgram(p, g)

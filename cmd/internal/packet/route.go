@@ -50,8 +50,8 @@ func (w *Work) lamination(u *star.Unit) *choose.Lamination {
 		return nil
 	}
 	s := w.Bench.Strips
-	return &choose.Lamination{Strips: s.PerBlank, RipMM: s.StripWidth, JointMM: s.Ask.Jointing, GluedMM: s.GluedMM(),
-		RawMM: s.Ask.Length, BoardMM: s.Ask.BoardWidth, Across: s.Across, Clamps: s.Clamps}
+	return &choose.Lamination{Strips: s.PerBlank, Rip: s.StripWidth, Joint: s.Ask.Jointing, Glued: s.GluedWidth(),
+		Raw: s.Ask.Length, Board: s.Ask.BoardWidth, Across: s.Across, Clamps: s.Clamps}
 }
 
 // findRoute works out how the shop makes the order, and the jigs for it.

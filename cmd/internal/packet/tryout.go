@@ -45,7 +45,7 @@ func (w *Work) tryWant(proofs []Proof) tryout.Want {
 		for _, right := range []bool{false, true} {
 			want.Programs[slotPath(u, handOf(right))] = tryout.Facet{Unit: i, Right: right}
 		}
-		s := tryout.Star{Name: u.Spec.Name, Points: u.Points, Count: u.Count()}
+		s := tryout.Unit{Name: u.Spec.Name, Points: u.Points, Count: u.Count()}
 		for _, v := range u.Segment.Outline() {
 			s.Segment = append(s.Segment, v.Point)
 		}

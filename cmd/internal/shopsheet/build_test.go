@@ -79,8 +79,8 @@ func input(t *testing.T, source string) Input {
 				return nil
 			}
 			s := w.Strips
-			return &choose.Lamination{Strips: s.PerBlank, RipMM: s.StripWidth, JointMM: s.Ask.Jointing, GluedMM: s.GluedMM(),
-				RawMM: s.Ask.Length, BoardMM: s.Ask.BoardWidth, Across: s.Across, Clamps: s.Clamps}
+			return &choose.Lamination{Strips: s.PerBlank, Rip: s.StripWidth, Joint: s.Ask.Jointing, Glued: s.GluedWidth(),
+				Raw: s.Ask.Length, Board: s.Ask.BoardWidth, Across: s.Across, Clamps: s.Clamps}
 		}})
 	if len(problems) > 0 {
 		t.Fatal(problems)

@@ -23,14 +23,14 @@ type Shop struct {
 
 // Lamination is how the boards of a unit are made of strips.
 type Lamination struct {
-	Strips  int     // in one blank
-	RipMM   float64 // width of a strip as ripped
-	JointMM float64 // planed off each edge that is glued, and later off the two outer ones
-	GluedMM float64 // width of the glue-up, before it is brought to width
-	RawMM   float64 // length of the strips, with what squaring takes
-	BoardMM float64 // width of the boards they are ripped from
-	Across  int     // strips from one board's width
-	Clamps  int
+	Strips int     // in one blank
+	Rip    float64 // width of a strip as ripped
+	Joint  float64 // planed off each edge that is glued, and later off the two outer ones
+	Glued  float64 // width of the glue-up, before it is brought to width
+	Raw    float64 // length of the strips, with what squaring takes
+	Board  float64 // width of the boards they are ripped from
+	Across int     // strips from one board's width
+	Clamps int
 }
 
 // Given is what a route is worked out for.

@@ -13,7 +13,7 @@ import (
 func wantOf(o *star.Order, r *choose.Result) tryout.Want {
 	w := tryout.Want{Plates: map[string]tryout.Plate{}, Programs: map[string]tryout.Facet{}}
 	for i, u := range o.Units {
-		s := tryout.Star{Name: u.Spec.Name, Points: u.Points, Count: u.Count()}
+		s := tryout.Unit{Name: u.Spec.Name, Points: u.Points, Count: u.Count()}
 		for _, v := range u.Segment.Outline() {
 			s.Segment = append(s.Segment, v.Point)
 		}

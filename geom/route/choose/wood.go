@@ -55,7 +55,7 @@ func (m *maker) layWood(u *unit) {
 	l, h := u.Blank.Length, u.Segment.Width/2
 	board := 2*l + u.Spec.Kerf
 	if u.strips != nil && u.strips.Strips > 1 {
-		board = u.strips.RawMM
+		board = u.strips.Raw
 	}
 	before := []geom.Point{{X: 0, Y: -h}, {X: board, Y: -h}, {X: board, Y: h}, {X: 0, Y: h}}
 	c := cutting{piece: route.PieceSegment, before: before, line: line{geom.Pt(l, -h), geom.Pt(l, h)}, final: tidy(blankOf(u.Unit))}
@@ -112,26 +112,26 @@ func (m *maker) layStrips(u *unit, blanks int) {
 	if t.Strips <= 1 {
 		s := m.setup(u, route.Rip, route.Hand, "boards to width", route.All)
 		s.Count, s.Of, s.Pieces = blanks, "blanks' length of board", blanks
-		s.Readings = []route.Reading{set(u.plain(route.ReadWidth, t.RipMM))}
-		s.Steps = []string{fmt.Sprintf("Rip the boards to %s, %s from each width, and plane the edges straight.", u.Format(t.RipMM), plural(t.Across, "strip", "strips"))}
+		s.Readings = []route.Reading{set(u.plain(route.ReadWidth, t.Rip))}
+		s.Steps = []string{fmt.Sprintf("Rip the boards to %s, %s from each width, and plane the edges straight.", u.Format(t.Rip), plural(t.Across, "strip", "strips"))}
 		return
 	}
 	n := blanks * t.Strips
 	s := m.setup(u, route.Rip, route.Hand, "boards to strips", route.All)
 	s.Count, s.Of, s.Pieces = n, "strips", n
-	s.Readings = []route.Reading{set(u.plain(route.ReadWidth, t.RipMM))}
+	s.Readings = []route.Reading{set(u.plain(route.ReadWidth, t.Rip))}
 	s.Steps = []string{
-		fmt.Sprintf("Rip the boards into strips %s wide, %s from each width.", u.Format(t.RipMM), plural(t.Across, "strip", "strips")),
-		fmt.Sprintf("Plane %s off each edge that is glued, and leave the two outer edges of each board as they are.", u.FormatFine(t.JointMM)),
+		fmt.Sprintf("Rip the boards into strips %s wide, %s from each width.", u.Format(t.Rip), plural(t.Across, "strip", "strips")),
+		fmt.Sprintf("Plane %s off each edge that is glued, and leave the two outer edges of each board as they are.", u.FormatFine(t.Joint)),
 	}
 	s.Cautions = []string{"Rip on a machine that is made for it, by its manual; a mitre saw does not rip."}
 	g := m.setup(u, route.Laminate, route.Hand, "strips to boards", route.All)
 	g.Count, g.Of, g.Pieces = blanks, "boards", blanks
-	g.Readings = []route.Reading{u.plain(route.ReadLength, t.RawMM), u.plain(route.ReadWidth, u.Segment.Width)}
+	g.Readings = []route.Reading{u.plain(route.ReadLength, t.Raw), u.plain(route.ReadWidth, u.Segment.Width)}
 	g.Steps = []string{
-		fmt.Sprintf("Cut the strips to about %s: the boards are cut to their length, both ends square, after the glue has set.", u.Format(t.RawMM)),
+		fmt.Sprintf("Cut the strips to about %s: the boards are cut to their length, both ends square, after the glue has set.", u.Format(t.Raw)),
 		fmt.Sprintf("Glue %s edge to edge for each board, with %s, by turns over and under it.", plural(t.Strips, "strip", "strips"), plural(t.Clamps, "clamp", "clamps")),
-		fmt.Sprintf("The glued board is %s wide: plane both edges alike, until it is %s.", u.Format(t.GluedMM), u.Format(u.Segment.Width)),
+		fmt.Sprintf("The glued board is %s wide: plane both edges alike, until it is %s.", u.Format(t.Glued), u.Format(u.Segment.Width)),
 	}
 	g.Measure = []string{"The middle joint lies on the middle line, as near as the eye can tell."}
 }
