@@ -13,18 +13,8 @@ import (
 // routeStars are the stars of which the route is carried out by shapely: both
 // units, 4 to 12 points, with and without a second star, glued-up blanks.
 var routeStars = map[string]string{
-	"built-in": "",
-	"inches": `units = "in"
-[star]
-board_width = "3 1/2 in"
-thickness = "3/4 in"
-count = 6
-offcut_star = true
-[slot]
-depth = "3/8 in"
-[cutter]
-diameter = "1/4 in"
-`,
+	"built-in":      "",
+	"inches":        inchJob,
 	"four points":   "[star]\npoints = 4\ntip = \"45 deg\"\nboard_width = \"110 mm\"\ncount = 3\n",
 	"six points":    "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 3\noffcut_star = true\n",
 	"eight points":  "units = \"in\"\n[star]\npoints = 8\nboard_width = \"2 3/4 in\"\ncount = 2\noffcut_star = true\n",

@@ -22,12 +22,8 @@ import (
 // the drawings, shapely recomputes the removed area. They need what .ci/run
 // installs and fail, not skip, without it.
 
-// referenceJobs are the jobs of the main issue: built-in, inches with
-// fractions, other numbers of points, a large batch, wide slots and stations.
-var referenceJobs = map[string]string{
-	"built-in": "",
-	"smallest": "[star]\nboard_width = \"100 mm\"\ncount = 1\n",
-	"inches": `units = "in"
+// inchJob is a job in inches and fractions, with a star from its off-cuts.
+const inchJob = `units = "in"
 [star]
 board_width = "3 1/2 in"
 thickness = "3/4 in"
@@ -37,7 +33,14 @@ offcut_star = true
 depth = "3/8 in"
 [cutter]
 diameter = "1/4 in"
-`,
+`
+
+// referenceJobs are the jobs of the packets: built-in, inches with
+// fractions, other numbers of points, a large batch, wide slots and stations.
+var referenceJobs = map[string]string{
+	"built-in":      "",
+	"smallest":      "[star]\nboard_width = \"100 mm\"\ncount = 1\n",
+	"inches":        inchJob,
 	"four points":   "[star]\npoints = 4\ntip = \"45 deg\"\nboard_width = \"110 mm\"\ncount = 3\n",
 	"six points":    "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 3\noffcut_star = true\n",
 	"seven points":  "[star]\npoints = 7\nstar_width = \"620 mm\"\ncount = 2\n",

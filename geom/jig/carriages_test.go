@@ -7,22 +7,11 @@ import (
 	"pgregory.net/rapid"
 
 	"starwright/geom"
-	"starwright/geom/problem"
 )
 
 func TestCarriages(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b, p := drawSlotted(t)
-		make := each(slottable, makeCarriages)
-		jigs, ps := make(b.Units, p)
-		if larger(t, ps, p, func(q Params) problem.List { _, more := make(b.Units, q); return more }) {
-			return
-		}
-		if len(ps) > 0 { // reliefs that take the seats away
-			problemsSay(t, ps, "cutter.diameter")
-			return
-		}
-		leftAndRight(t, jigs)
+		b, p, jigs := slotted(t, makeCarriages)
 		for i, j := range jigs {
 			sound(t, j, p.Cutter)
 			// Carriage and facet run on the table, Y 0.

@@ -60,17 +60,7 @@ func holesOf(j Jig, kind string) int {
 
 func TestSlotStands(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b, p := drawSlotted(t)
-		make := each(slottable, makeSlotStands)
-		jigs, ps := make(b.Units, p)
-		if larger(t, ps, p, func(q Params) problem.List { _, more := make(b.Units, q); return more }) {
-			return
-		}
-		if len(ps) > 0 { // reliefs that take the seats away
-			problemsSay(t, ps, "cutter.diameter")
-			return
-		}
-		leftAndRight(t, jigs)
+		b, p, jigs := slotted(t, makeSlotStands)
 		for i, j := range jigs {
 			sound(t, j, p.Cutter)
 			if top := j.Outline.Bounds().Max.Y; top >= 0 {
@@ -170,4 +160,21 @@ func problemsSay(t tb, ps problem.List, key string) {
 			t.Errorf("problem %+v, want one about %s", p, key)
 		}
 	}
+}
+
+// slotted makes the jigs that hold the segments of a random order for their slots;
+// none where the job has no room for them, which has to be said.
+func slotted(t *rapid.T, one func(*star.Unit, Params) ([]Jig, problem.List)) (*star.Order, Params, []Jig) {
+	b, p := drawSlotted(t)
+	make := each(slottable, one)
+	jigs, ps := make(b.Units, p)
+	if larger(t, ps, p, func(q Params) problem.List { _, more := make(b.Units, q); return more }) {
+		return b, p, nil
+	}
+	if len(ps) > 0 { // reliefs that take the seats away
+		problemsSay(t, ps, "cutter.diameter")
+		return b, p, nil
+	}
+	leftAndRight(t, jigs)
+	return b, p, jigs
 }

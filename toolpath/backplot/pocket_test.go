@@ -71,16 +71,7 @@ func TestSlotsPass(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			j := slotJob()
 			change(&j)
-			r := backplot.Judge(task(j), moves(t, j))
-			for _, f := range r.Findings {
-				t.Error(f)
-			}
-			for _, c := range r.Checks {
-				t.Logf("%+v", c)
-				if !c.Pass {
-					t.Errorf("failed: %+v", c)
-				}
-			}
+			passes(t, backplot.Judge(task(j), moves(t, j)))
 		})
 	}
 }
@@ -137,5 +128,19 @@ func TestHeightOfFirstLine(t *testing.T) {
 	res := r.Finish()
 	if len(res.Findings) == 0 || res.Findings[0].Rule != "rapid-low" || res.Findings[0].Line != 3 {
 		t.Errorf("%v, want rapid-low at line 3", res.Findings)
+	}
+}
+
+// passes fails the test for each thing that a plan is found at fault for.
+func passes(t *testing.T, r backplot.Result) {
+	t.Helper()
+	for _, f := range r.Findings {
+		t.Error(f)
+	}
+	for _, c := range r.Checks {
+		t.Logf("%+v", c)
+		if !c.Pass {
+			t.Errorf("failed: %+v", c)
+		}
 	}
 }

@@ -98,16 +98,7 @@ func TestSheetsPass(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			j := plateJob()
 			change(&j)
-			r := backplot.Judge(sheetTask(j), sheetMoves(t, j))
-			for _, f := range r.Findings {
-				t.Error(f)
-			}
-			for _, c := range r.Checks {
-				t.Logf("%+v", c)
-				if !c.Pass {
-					t.Errorf("failed: %+v", c)
-				}
-			}
+			passes(t, backplot.Judge(sheetTask(j), sheetMoves(t, j)))
 		})
 	}
 }

@@ -20,10 +20,7 @@ func fit(ctx context.Context, c Call) (Reply, error) {
 		At   string `json:"at"`
 		Test string `json:"test"`
 	}
-	if err := arguments(c, &in); err != nil {
-		return Reply{}, err
-	}
-	source, err := in.edited()
+	source, err := edited(c, &in)
 	if err != nil {
 		return Reply{}, err
 	}

@@ -62,10 +62,7 @@ type Says struct {
 // glance works out numbers and star.
 func glance(ctx context.Context, c Call) (Reply, error) {
 	var j Draft
-	if err := arguments(c, &j); err != nil {
-		return Reply{}, err
-	}
-	source, err := j.edited()
+	source, err := edited(c, &j)
 	if err != nil {
 		return Reply{}, err
 	}

@@ -73,10 +73,7 @@ type Hours struct {
 
 func wholePlan(ctx context.Context, c Call) (Reply, error) {
 	var j Draft
-	if err := arguments(c, &j); err != nil {
-		return Reply{}, err
-	}
-	source, err := j.edited()
+	source, err := edited(c, &j)
 	if err != nil {
 		return Reply{}, err
 	}
@@ -129,10 +126,7 @@ func compare(ctx context.Context, c Call) (Reply, error) {
 		Variants []Variant `json:"variants"`
 		Whole    bool      `json:"whole"`
 	}
-	if err := arguments(c, &in); err != nil {
-		return Reply{}, err
-	}
-	source, err := in.edited()
+	source, err := edited(c, &in)
 	if err != nil {
 		return Reply{}, err
 	}

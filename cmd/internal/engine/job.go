@@ -51,6 +51,15 @@ func (e Edit) apply(data []byte) ([]byte, error) {
 	return jobedit.Remove(data, e.Path...)
 }
 
+// edited reads the arguments of a call into something that holds a draft, and
+// returns the job's text with its changes made.
+func edited(c Call, into interface{ edited() ([]byte, error) }) ([]byte, error) {
+	if err := arguments(c, into); err != nil {
+		return nil, err
+	}
+	return into.edited()
+}
+
 // edited returns the job's text with its changes made.
 func (j Draft) edited() ([]byte, error) {
 	data := []byte(j.Source)

@@ -50,10 +50,7 @@ func AsPacket(name string, proofs []packet.Proof) Packet {
 // makePacket makes a packet in memory; its files are the reply's.
 func makePacket(ctx context.Context, c Call) (Reply, error) {
 	var j Draft
-	if err := arguments(c, &j); err != nil {
-		return Reply{}, err
-	}
-	source, err := j.edited()
+	source, err := edited(c, &j)
 	if err != nil {
 		return Reply{}, err
 	}

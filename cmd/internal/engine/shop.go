@@ -23,10 +23,7 @@ const aStar = "\n[star]\nboard_width = \"100 mm\"\n"
 // shop changes a shop file, and reads it as the tables of a job.
 func shop(ctx context.Context, c Call) (Reply, error) {
 	var j Draft
-	if err := arguments(c, &j); err != nil {
-		return Reply{}, err
-	}
-	source, err := j.edited()
+	source, err := edited(c, &j)
 	if err != nil {
 		return Reply{}, err
 	}
