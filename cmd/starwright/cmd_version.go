@@ -13,9 +13,9 @@ import (
 // mattering are the modules whose version can change what is read from a job
 // or what stands in a packet.
 var mattering = [...]string{
+	"codeberg.org/go-pdf/fpdf",
 	"github.com/pelletier/go-toml/v2",
-	"github.com/tdewolff/canvas",
-	"github.com/tdewolff/font",
+	"github.com/srwiley/rasterx",
 	"golang.org/x/image",
 }
 

@@ -24,7 +24,7 @@ var pdfJobs = map[string]struct {
 	source, paper string
 	words         []string
 }{
-	"built-in": {"", "595.276 x 841.89 pts (A4)", []string{"Facets", "Stock plan", "How the wood will move", "For the operator of the CNC", "223 mm", "page 1 of"}},
+	"built-in": {"", "595.28 x 841.89 pts (A4)", []string{"Facets", "Stock plan", "How the wood will move", "For the operator of the CNC", "223 mm", "page 1 of"}},
 	"inches":   {referenceJobs["inches"], "612 x 792 pts (letter)", []string{"Facets", "8 1/8 in", "54°", "page 1 of"}},
 	"glued up": {`units = "in"
 [star]
@@ -40,7 +40,7 @@ boards = ["62 in", { length = "96 in", bad = [["18 in", "21 in"]] }, { length = 
 [jigs]
 make = []
 `, "612 x 792 pts (letter)", []string{"Rip the boards", "2 13/16 in", "40 strips", "Stock plan", "leave out 18 in"}},
-	"twelve points": {referenceJobs["twelve points"], "595.276 x 841.89 pts (A4)", []string{"Glue-up", "Before you switch on"}},
+	"twelve points": {referenceJobs["twelve points"], "595.28 x 841.89 pts (A4)", []string{"Glue-up", "Before you switch on"}},
 }
 
 func TestReferencePDF(t *testing.T) {

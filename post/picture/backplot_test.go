@@ -229,7 +229,7 @@ func TestFlagMarksGouge(t *testing.T) {
 		for _, it := range s.items {
 			b := geom.EmptyBox()
 			for _, r := range it.runs {
-				for _, c := range r.curves {
+				for _, c := range r.Curves {
 					b = b.Union(c.Bounds())
 				}
 			}
@@ -244,10 +244,10 @@ func TestFlagMarksGouge(t *testing.T) {
 		want := facet.Min.Add(at.XY().Mul(k))
 		crossed := 0
 		for _, it := range s.items {
-			if it.fill || it.pen.Color != Red || len(it.runs) != 1 || len(it.runs[0].curves) != 1 {
+			if it.fill || it.pen.Color != Red || len(it.runs) != 1 || len(it.runs[0].Curves) != 1 {
 				continue
 			}
-			if c := it.runs[0].curves[0]; c.A.Lerp(c.B, 0.5).Dist(want) < 0.01 {
+			if c := it.runs[0].Curves[0]; c.A.Lerp(c.B, 0.5).Dist(want) < 0.01 {
 				crossed++
 			}
 		}

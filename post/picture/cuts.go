@@ -202,21 +202,21 @@ func (c *cuts) path(s *Picture, v View) {
 
 // connect joins pieces that follow each other to connected lines. A piece of
 // no length becomes a dot of almost none, which a round pen draws as a disc.
-func connect(cs []geom.Curve) []run {
+func connect(cs []geom.Curve) []Run {
 	const dot = 0.002 // mm on the page
-	var out []run
+	var out []Run
 	for _, c := range cs {
 		if c.A.Dist(c.B) < dot && c.Bulge == 0 {
 			c.B = c.A.Add(geom.Pt(dot, 0))
 		}
 		if n := len(out); n > 0 {
-			last := out[n-1].curves
+			last := out[n-1].Curves
 			if last[len(last)-1].B.Dist(c.A) < dot {
-				out[n-1].curves = append(last, c)
+				out[n-1].Curves = append(last, c)
 				continue
 			}
 		}
-		out = append(out, run{[]geom.Curve{c}, false})
+		out = append(out, Run{[]geom.Curve{c}, false})
 	}
 	return out
 }

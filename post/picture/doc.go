@@ -1,7 +1,7 @@
 // Package picture draws what people look at: parts with their dimensions,
 // jigs with the work seated in them, and back-plots of programs. A [Picture] is
-// a page in millimetres; it comes out as SVG, as PNG, or as a canvas for a PDF
-// page, with the same bytes each time.
+// a page in millimetres; it comes out as SVG, as PNG, or by another's [Brush] on
+// the page of a PDF, with the same bytes each time.
 //
 // It is given contours, moves and words, and knows neither stars nor jobs;
 // its caller says what the lines mean. It judges nothing: findings come

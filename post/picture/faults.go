@@ -16,7 +16,7 @@ func (s *Picture) Extent() geom.Box {
 			continue
 		}
 		for _, r := range it.runs {
-			for _, c := range r.curves {
+			for _, c := range r.Curves {
 				half := 0.0
 				if !it.fill {
 					half = it.pen.Width / 2

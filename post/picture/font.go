@@ -4,10 +4,11 @@ import (
 	"strconv"
 	"sync"
 
-	"github.com/tdewolff/canvas"
-	"github.com/tdewolff/font"
+	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
 
 	"starwright/geom"
 )
@@ -15,18 +16,23 @@ import (
 // mmPerPoint is one point in millimetres: 1/72 in.
 const mmPerPoint = geom.MMPerInch / 72
 
+// Fonts returns the two fonts, TrueType, for those who set words as text: in any
+// other they would not be as wide as was measured.
+func Fonts() (regular, bold []byte) { return goregular.TTF, gobold.TTF }
+
 // face is one font with the outlines of the letters used so far.
 type face struct {
-	font *canvas.Font
-	em   float64 // font units in an em
+	em float64 // font units in an em
 
 	mu     sync.Mutex
+	font   *sfnt.Font
+	buf    sfnt.Buffer
 	glyphs map[rune]*glyph
 }
 
 // glyph is a letter in font units, Y up.
 type glyph struct {
-	id      uint16
+	lacks   bool // the font has none; it is a question mark
 	advance float64
 	strokes []stroke
 	svg     string // the same outline as SVG path data
@@ -43,23 +49,23 @@ type faces struct{ regular, bold *face }
 
 // loadFaces reads the two fonts, which are part of the program, once.
 var loadFaces = sync.OnceValues(func() (*faces, error) {
-	regular, err := newFace(goregular.TTF, canvas.FontRegular)
+	regular, err := newFace(goregular.TTF)
 	if err != nil {
 		return nil, err
 	}
-	bold, err := newFace(gobold.TTF, canvas.FontBold)
+	bold, err := newFace(gobold.TTF)
 	if err != nil {
 		return nil, err
 	}
 	return &faces{regular, bold}, nil
 })
 
-func newFace(ttf []byte, style canvas.FontStyle) (*face, error) {
-	f, err := canvas.LoadFont(ttf, 0, style)
+func newFace(ttf []byte) (*face, error) {
+	f, err := sfnt.Parse(ttf)
 	if err != nil {
 		return nil, err
 	}
-	return &face{font: f, em: float64(f.Head.UnitsPerEm), glyphs: map[rune]*glyph{}}, nil
+	return &face{font: f, em: float64(f.UnitsPerEm()), glyphs: map[rune]*glyph{}}, nil
 }
 
 // glyph returns the letter for r, or a question mark where the font has none.
@@ -69,18 +75,27 @@ func (f *face) glyph(r rune) *glyph {
 	if g, ok := f.glyphs[r]; ok {
 		return g
 	}
-	id := f.font.GlyphIndex(r)
-	if id == 0 {
-		id = f.font.GlyphIndex('?')
-	}
-	o := &outliner{}
 	// The fonts are those the program was built with: an error here could only
 	// leave a letter blank.
-	_ = f.font.GlyphPath(o, id, 0, 0, 0, 1, font.NoHinting)
-	g := &glyph{id, float64(f.font.GlyphAdvance(id)), o.strokes, string(o.svg)}
+	id, _ := f.font.GlyphIndex(&f.buf, r)
+	g := &glyph{lacks: id == 0}
+	if g.lacks {
+		id, _ = f.font.GlyphIndex(&f.buf, '?')
+	}
+	// At as many pixels to the em as there are font units, these are the pixels.
+	size := fixed.I(int(f.em))
+	wide, _ := f.font.GlyphAdvance(&f.buf, id, size, font.HintingNone)
+	g.advance = units(wide)
+	segments, _ := f.font.LoadGlyph(&f.buf, id, size, nil)
+	g.outline(segments)
 	f.glyphs[r] = g
 	return g
 }
+
+// has reports whether the font has a letter.
+func (f *face) has(r rune) bool { return !f.glyph(r).lacks }
+
+func units(v fixed.Int26_6) float64 { return float64(v) / 64 }
 
 // width returns how wide the text is in ems. The fonts have no kerning, so
 // that it is the sum of its letters.
@@ -92,36 +107,47 @@ func (f *face) width(s string) float64 {
 	return w / f.em
 }
 
-// outliner takes down a letter's outline as the font hands it out.
-type outliner struct {
-	strokes []stroke
-	svg     []byte
-}
-
-func (o *outliner) add(op byte, c, p geom.Point) {
-	o.strokes = append(o.strokes, stroke{op, c, p})
-	o.svg = append(o.svg, op)
-	pts := []geom.Point{p}
-	switch op {
-	case 'Z':
-		pts = nil
-	case 'Q':
-		pts = []geom.Point{c, p}
-	}
-	for i, q := range pts {
-		if i > 0 {
-			o.svg = append(o.svg, ' ')
+// outline takes down a letter's outline. The font hands it out with Y down, and
+// closes a contour by a step back to where it began.
+func (g *glyph) outline(segments sfnt.Segments) {
+	var svg []byte
+	add := func(op byte, c, p geom.Point) {
+		g.strokes = append(g.strokes, stroke{op, c, p})
+		svg = append(svg, op)
+		pts := []geom.Point{p}
+		switch op {
+		case 'Z':
+			pts = nil
+		case 'Q':
+			pts = []geom.Point{c, p}
 		}
-		o.svg = strconv.AppendFloat(o.svg, q.X, 'f', -1, 64)
-		o.svg = append(o.svg, ' ')
-		o.svg = strconv.AppendFloat(o.svg, q.Y, 'f', -1, 64)
+		for i, q := range pts {
+			if i > 0 {
+				svg = append(svg, ' ')
+			}
+			svg = strconv.AppendFloat(svg, q.X, 'f', -1, 64)
+			svg = append(svg, ' ')
+			svg = strconv.AppendFloat(svg, q.Y, 'f', -1, 64)
+		}
 	}
+	at := func(p fixed.Point26_6) geom.Point { return geom.Pt(units(p.X), units(-p.Y)) }
+	var none, first geom.Point
+	for i, s := range segments {
+		last := i+1 == len(segments) || segments[i+1].Op == sfnt.SegmentOpMoveTo
+		switch s.Op {
+		case sfnt.SegmentOpMoveTo:
+			first = at(s.Args[0])
+			add('M', none, first)
+		case sfnt.SegmentOpLineTo:
+			if p := at(s.Args[0]); !last || p != first { // else Z draws it
+				add('L', none, p)
+			}
+		case sfnt.SegmentOpQuadTo:
+			add('Q', at(s.Args[0]), at(s.Args[1]))
+		}
+		if last {
+			add('Z', none, none)
+		}
+	}
+	g.svg = string(svg)
 }
-
-func (o *outliner) MoveTo(x, y float64)         { o.add('M', geom.Point{}, geom.Pt(x, y)) }
-func (o *outliner) LineTo(x, y float64)         { o.add('L', geom.Point{}, geom.Pt(x, y)) }
-func (o *outliner) QuadTo(cx, cy, x, y float64) { o.add('Q', geom.Pt(cx, cy), geom.Pt(x, y)) }
-func (o *outliner) Close()                      { o.add('Z', geom.Point{}, geom.Point{}) }
-
-// CubeTo is asked for by the font library; these fonts have no such curves.
-func (o *outliner) CubeTo(_, _, _, _, x, y float64) { o.LineTo(x, y) }

@@ -99,7 +99,7 @@ func (s *Picture) Facts(p geom.Point, width float64, facts []Fact) float64 {
 			}
 		}
 		y -= 1.6
-		s.stroke([]run{{[]geom.Curve{{A: geom.Pt(p.X, y), B: geom.Pt(p.X+width, y)}}, false}},
+		s.stroke([]Run{{[]geom.Curve{{A: geom.Pt(p.X, y), B: geom.Pt(p.X+width, y)}}, false}},
 			Pen{Color: Grey.mix(White, 0.4), Width: 0.15}, false)
 		y -= 0.6
 	}

@@ -7,13 +7,10 @@ import (
 	"testing"
 
 	sf "github.com/peterstace/simplefeatures/geom"
-	"golang.org/x/image/font/gofont/goregular"
 	"pgregory.net/rapid"
 
 	"starwright/geom"
 )
-
-func fontBytes() []byte { return goregular.TTF }
 
 func drawPlate(t *rapid.T, name string) plate {
 	f := func(part string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name+part) }
@@ -99,7 +96,7 @@ func TestHatchCoversTheArea(t *testing.T) {
 			sum := 0.0
 			for _, it := range s.items {
 				for _, r := range it.runs {
-					for _, c := range r.curves {
+					for _, c := range r.Curves {
 						sum += c.Length() * gap
 					}
 				}

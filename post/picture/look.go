@@ -139,7 +139,7 @@ func (s *Picture) Hatch(a geom.Angle, gap float64, p Pen, area ...geom.Contour) 
 	if b.Empty() || gap <= 0 {
 		return
 	}
-	var runs []run
+	var runs []Run
 	// Lines stand at whole multiples of the gap, so that neighbours agree.
 	n := int(math.Min(maxHatch, b.H()/gap)) + 1
 	y := math.Ceil(b.Min.Y/gap) * gap
@@ -147,7 +147,7 @@ func (s *Picture) Hatch(a geom.Angle, gap float64, p Pen, area ...geom.Contour) 
 		xs := crossX(rings, y)
 		for j := 1; j < len(xs); j += 2 {
 			if xs[j]-xs[j-1] > tol {
-				runs = append(runs, run{[]geom.Curve{{A: back.Point(geom.Pt(xs[j-1], y)), B: back.Point(geom.Pt(xs[j], y))}}, false})
+				runs = append(runs, Run{[]geom.Curve{{A: back.Point(geom.Pt(xs[j-1], y)), B: back.Point(geom.Pt(xs[j], y))}}, false})
 			}
 		}
 		y += gap

@@ -25,16 +25,10 @@ type Picture struct {
 
 // item is one thing drawn, in the order of drawing: an area, a line or a word.
 type item struct {
-	runs []run
+	runs []Run
 	fill bool
 	pen  Pen // only its colour counts for an area
 	word *Word
-}
-
-// run is one connected line.
-type run struct {
-	curves []geom.Curve
-	closed bool
 }
 
 // Sizes of pictures in mm. At [DPI] a picture is 1200 pixels wide, and it
@@ -87,35 +81,35 @@ func (s *Picture) Words() []Word { return s.words }
 func (s *Picture) Fill(c Color, contours ...geom.Contour) {
 	it := item{fill: true, pen: Pen{Color: c}}
 	for _, o := range contours {
-		it.runs = append(it.runs, run{micron(o.Curves()), true})
+		it.runs = append(it.runs, Run{micron(o.Curves()), true})
 	}
 	s.items = append(s.items, it)
 }
 
 // Line draws a straight line.
 func (s *Picture) Line(a, b geom.Point, p Pen) {
-	s.stroke([]run{{[]geom.Curve{{A: a, B: b}}, false}}, p, true)
+	s.stroke([]Run{{[]geom.Curve{{A: a, B: b}}, false}}, p, true)
 }
 
 // Outline draws the line of a contour.
 func (s *Picture) Outline(c geom.Contour, p Pen) {
-	s.stroke([]run{{c.Curves(), true}}, p, true)
+	s.stroke([]Run{{c.Curves(), true}}, p, true)
 }
 
 // Curves draws connected pieces as one open line.
-func (s *Picture) Curves(c []geom.Curve, p Pen) { s.stroke([]run{{c, false}}, p, true) }
+func (s *Picture) Curves(c []geom.Curve, p Pen) { s.stroke([]Run{{c, false}}, p, true) }
 
 // stroke draws lines; solid ones are kept clear of by labels.
-func (s *Picture) stroke(runs []run, p Pen, solid bool) {
+func (s *Picture) stroke(runs []Run, p Pen, solid bool) {
 	it := item{pen: p}
 	for _, r := range runs {
-		r.curves = micron(r.curves)
-		if len(r.curves) == 0 {
+		r.Curves = micron(r.Curves)
+		if len(r.Curves) == 0 {
 			continue
 		}
 		it.runs = append(it.runs, r)
 		if solid {
-			for _, c := range r.curves {
+			for _, c := range r.Curves {
 				s.ink.curve(c, p.Width/2)
 			}
 		}

@@ -14,7 +14,7 @@ import (
 	"sync"
 	"testing"
 
-	"github.com/tdewolff/canvas"
+	"codeberg.org/go-pdf/fpdf"
 
 	"starwright/geom"
 )
@@ -236,16 +236,22 @@ func TestColoursSurvive(t *testing.T) {
 	}
 }
 
-// TestWidthIsThatOfTheShaper holds the sum of the letters' advances against a
-// full text shaper.
-func TestWidthIsThatOfTheShaper(t *testing.T) {
-	f := canvas.NewFontFamily("go")
-	ty := Type{Size: 10}
-	f.MustLoadFont(fontBytes(), 0, canvas.FontRegular)
-	face := f.Face(10, canvas.Black)
-	for _, text := range []string{"AVAToLT.", "fi ffl", "9 1/4 in", "Ø 6.35 mm", "72°", "½ × 3", ""} {
-		if got, want := ty.Width(text), face.TextWidth(text); math.Abs(got-want) > 1e-3 {
-			t.Errorf("%q is %g mm wide, the shaper says %g", text, got, want)
+// TestWidthIsThatOfThePDF holds the sum of the letters' advances against what
+// fpdf, which reads the font by code of its own, takes a word's width to be. It
+// keeps each letter's to a thousandth of an em.
+func TestWidthIsThatOfThePDF(t *testing.T) {
+	pdf := fpdf.New("P", "mm", "A4", "")
+	regular, bold := Fonts()
+	pdf.AddUTF8FontFromBytes("go", "", regular)
+	pdf.AddUTF8FontFromBytes("go", "B", bold)
+	for _, style := range []string{"", "B"} {
+		ty := Type{Size: 10, Bold: style == "B"}
+		pdf.SetFont("go", style, ty.Size)
+		for _, text := range []string{"AVAToLT.", "fi ffl", "9 1/4 in", "Ø 6.35 mm", "72°", "½ × 3", ""} {
+			tol := 0.0005*ty.em()*float64(len(text)) + 1e-9
+			if got, want := ty.Width(text), pdf.GetStringWidth(text); math.Abs(got-want) > tol {
+				t.Errorf("%q is %g mm wide, fpdf says %g", text, got, want)
+			}
 		}
 	}
 }
@@ -285,12 +291,11 @@ func TestWrapAndFit(t *testing.T) {
 	}
 }
 
-// TestCanvasIsThePicture draws the same picture through canvas.
-func TestCanvasIsThePicture(t *testing.T) {
-	s := sample()
-	w, h := s.Size()
-	if c := new(Texts).Canvas(s); c.W != w || c.H != h || c.Empty() {
-		t.Errorf("canvas of %g by %g, empty %t", c.W, c.H, c.Empty())
+func TestLetters(t *testing.T) {
+	for text, want := range map[string]string{"½ × Ø 3°": "½ × Ø 3°", "漢字 and é": "?? and é"} {
+		if got := (Word{Text: text}).Letters(); got != want {
+			t.Errorf("%q is drawn as %q, want %q", text, got, want)
+		}
 	}
 }
 

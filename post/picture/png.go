@@ -12,9 +12,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/tdewolff/canvas"
-	"github.com/tdewolff/canvas/renderers/rasterizer"
-
 	"starwright/geom"
 )
 
@@ -24,8 +21,7 @@ const maxPixels = 64 << 20
 
 // PNG returns the picture as a PNG on white at dpi dots an inch. Its size in
 // print is written to the file. It fails on a resolution that makes no
-// picture. It takes time that grows with the square of a line that crosses
-// itself, and is for drawings, not for the ways of a cutter.
+// picture.
 func (s *Picture) PNG(dpi float64) ([]byte, error) {
 	if _, err := loadFaces(); err != nil {
 		return nil, err
@@ -39,9 +35,7 @@ func (s *Picture) PNG(dpi float64) ([]byte, error) {
 	}
 	img := image.NewRGBA(image.Rect(0, 0, int(pw), int(ph)))
 	draw.Draw(img, img.Rect, image.White, image.Point{}, draw.Src)
-	ras := rasterizer.FromImage(img, canvas.DPI(dpi), canvas.LinearColorSpace{})
-	s.render(ras, pathText)
-	ras.Close()
+	s.DrawWith(&pngBrush{newCoverage(img), geom.Pt(s.page.Min.X, s.page.Max.Y), k})
 	var b bytes.Buffer
 	e := png.Encoder{CompressionLevel: png.BestSpeed}
 	if err := e.Encode(&b, s.fewColors(img)); err != nil {

@@ -147,7 +147,7 @@ func (in BackPlotInput) sideLevels(s *Picture, h heights, wood geom.Box, c cuts)
 			return
 		}
 		taken = append(taken, y)
-		s.stroke([]run{{[]geom.Curve{{A: geom.Pt(wood.Max.X+1, y), B: geom.Pt(wood.Max.X+4, y)}}, false}}, Thin(Ink), false)
+		s.stroke([]Run{{[]geom.Curve{{A: geom.Pt(wood.Max.X+1, y), B: geom.Pt(wood.Max.X+4, y)}}, false}}, Thin(Ink), false)
 		room := s.page.Max.X - pageMargin - wood.Max.X - 5
 		s.Text(geom.Pt(wood.Max.X+5, y-t.em()*capEm/2), t.Fit(text, room), t)
 	}

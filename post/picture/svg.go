@@ -60,13 +60,13 @@ func (it item) svg(b *bytes.Buffer, corner geom.Point) {
 		number(corner.Y - p.Y)
 	}
 	for _, r := range it.runs {
-		if len(r.curves) == 0 {
+		if len(r.Curves) == 0 {
 			continue
 		}
-		point('M', r.curves[0].A)
-		for i, c := range r.curves {
+		point('M', r.Curves[0].A)
+		for i, c := range r.Curves {
 			if !c.IsArc() {
-				if i+1 < len(r.curves) || !r.closed { // else Z draws it
+				if i+1 < len(r.Curves) || !r.Closed { // else Z draws it
 					point('L', c.B)
 				}
 				continue
@@ -80,7 +80,7 @@ func (it item) svg(b *bytes.Buffer, corner geom.Point) {
 			number(c.B.X + corner.X)
 			number(corner.Y - c.B.Y)
 		}
-		if r.closed {
+		if r.Closed {
 			buf = append(buf, 'Z')
 		}
 	}
@@ -156,7 +156,7 @@ func (l *letters) define(w io.Writer) {
 // set writes a word; its letters are in font units, Y up.
 func (l *letters) set(b *bytes.Buffer, w Word, corner geom.Point) {
 	f := w.face()
-	o := w.start()
+	o := w.Start()
 	k := w.em() / f.em
 	part := func(v float64) string { return strconv.FormatFloat(math.Round(v*1e8)/1e8+0, 'f', -1, 64) }
 	cos, sin := part(k*w.Turn.Cos()), part(-k*w.Turn.Sin())

@@ -110,8 +110,8 @@ func clean(s string) string {
 	}, s)
 }
 
-// start returns the left end of the word's baseline.
-func (w Word) start() geom.Point {
+// Start returns the left end of the word's baseline.
+func (w Word) Start() geom.Point {
 	back := 0.0
 	switch w.Align {
 	case AlignCenter:
@@ -122,11 +122,23 @@ func (w Word) start() geom.Point {
 	return w.At.Sub(geom.Polar(back, w.Turn))
 }
 
+// Letters returns the text with a question mark for each letter that the fonts
+// lack, as it is drawn.
+func (w Word) Letters() string {
+	f := w.face()
+	return strings.Map(func(r rune) rune {
+		if !f.has(r) {
+			return '?'
+		}
+		return r
+	}, w.Text)
+}
+
 // plate returns the rectangle that the word takes up.
 func (w Word) plate() plate {
 	em := w.em()
 	u := geom.Polar(1, w.Turn)
-	mid := w.start().Add(u.Mul(w.width / 2)).Add(u.Left().Mul(em * (capEm - descentEm) / 2))
+	mid := w.Start().Add(u.Mul(w.width / 2)).Add(u.Left().Mul(em * (capEm - descentEm) / 2))
 	return plate{mid, u, w.width / 2, em * (capEm + descentEm) / 2}
 }
 

@@ -1,14 +1,9 @@
 package print
 
 import (
-	"bytes"
 	"fmt"
 
-	"github.com/tdewolff/canvas"
-	"github.com/tdewolff/canvas/renderers/pdf"
-
 	"starwright/geom"
-	"starwright/geom/words"
 	"starwright/post/picture"
 )
 
@@ -89,55 +84,23 @@ func (d *Document) Bytes() ([]byte, error) {
 	if len(d.pages) == 0 {
 		d.addPage()
 	}
-	var b bytes.Buffer
-	out := pdf.New(&b, d.Paper.W, d.Paper.H, &pdf.Options{SubsetFonts: true})
-	out.SetInfo(words.ASCII(d.Title), "", "", "", "starwright")
-	r := mono{out}
-	i := 0
-	for drawn := range d.drawn() {
-		if i > 0 {
-			out.NewPage(d.Paper.W, d.Paper.H)
-		}
-		i++
-		for _, l := range drawn {
-			l.canvas.RenderViewTo(r, l.at)
-		}
-	}
-	if err := out.Close(); err != nil {
-		return nil, fmt.Errorf("the pages cannot be written: %w", err)
-	}
-	return settle(b.Bytes())
-}
-
-// layer is a sheet as it is to be written, with its place on the page.
-type layer struct {
-	canvas *canvas.Canvas
-	at     canvas.Matrix
-}
-
-// drawn returns the layers of each page in order. Words are set while earlier
-// pages are being written, by one goroutine: the font's shaper serves one at a
-// time.
-func (d *Document) drawn() <-chan []layer {
+	w := newWriter(d.Paper, d.Title)
 	for i, p := range d.pages {
 		if !p.foot {
 			d.foot(p, i+1)
 		}
 		p.foot = true
-	}
-	pages := make(chan []layer, len(d.pages))
-	go func() {
-		defer close(pages)
-		var texts picture.Texts
-		for _, p := range d.pages {
-			layers := []layer{{texts.Canvas(p.base), canvas.Identity}}
-			for _, v := range p.views {
-				layers = append(layers, layer{texts.Canvas(v.sheet), canvas.Identity.Translate(v.at.X, v.at.Y).Scale(v.zoom, v.zoom)})
-			}
-			pages <- layers
+		w.page()
+		w.draw(p.base, geom.Point{}, 1)
+		for _, v := range p.views {
+			w.draw(v.sheet, v.at, v.zoom)
 		}
-	}()
-	return pages
+	}
+	b, err := w.bytes()
+	if err != nil {
+		return nil, fmt.Errorf("the pages cannot be written: %w", err)
+	}
+	return b, nil
 }
 
 // foot writes job name, date and page number.

@@ -15,9 +15,8 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
-	"html/template"
 	"io"
-	"strconv"
+	"strings"
 )
 
 // Page is all screens in their order.
@@ -75,21 +74,6 @@ type Fit struct {
 //go:embed assets
 var assets embed.FS
 
-// frame is the page with its parts, parsed once.
-var frame = template.Must(template.New("page.html").Funcs(template.FuncMap{
-	"svg": func(data []byte) template.URL {
-		return template.URL("data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString(data))
-	},
-	"next": func(i int) int { return i + 1 },
-	"num":  func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) },
-	"boxes": func(c Count) []int {
-		if c.N > mostBoxes {
-			return nil
-		}
-		return make([]int, c.N)
-	},
-}).ParseFS(assets, "assets/page.html"))
-
 // mostBoxes is how many boxes are ticked one by one; more are counted.
 const mostBoxes = 24
 
@@ -98,7 +82,7 @@ func Build(w io.Writer, p Page) error {
 	if len(p.Screens) == 0 {
 		return fmt.Errorf("the page has no screens")
 	}
-	style, script, err := parts()
+	frame, style, script, err := parts()
 	if err != nil {
 		return err
 	}
@@ -106,10 +90,22 @@ func Build(w io.Writer, p Page) error {
 	if err != nil {
 		return err
 	}
-	return frame.Execute(w, map[string]any{
-		"Page": p, "Key": key, "Policy": policy(style, script),
-		"Style": template.CSS(style), "Script": template.JS(script),
-	})
+	var choices, screens markup
+	for i, s := range p.Screens {
+		choices.put(`<option value="{}">{}. {}</option>`, i, i+1, s.Title)
+		screens.screen(i, len(p.Screens), s)
+	}
+	_, err = strings.NewReplacer(
+		"{{policy}}", policy(style, script),
+		"{{title}}", safe(p.Title),
+		"{{style}}", style,
+		"{{key}}", key,
+		"{{lead}}", safe(p.Lead),
+		"{{choices}}", choices.String(),
+		"{{screens}}", screens.String(),
+		"{{script}}", script,
+	).WriteString(w, frame)
+	return err
 }
 
 // keyOf tells pages apart in a browser that has ticked several.
@@ -122,7 +118,8 @@ func keyOf(p Page) (string, error) {
 	return hex.EncodeToString(sum[:8]), nil
 }
 
-func parts() (style, script string, err error) {
+// parts returns the page's frame, its style sheet and its script.
+func parts() (frame, style, script string, err error) {
 	read := func(name string) string {
 		b, e := assets.ReadFile("assets/" + name)
 		if e != nil && err == nil {
@@ -130,7 +127,17 @@ func parts() (style, script string, err error) {
 		}
 		return string(b)
 	}
-	return read("style.css"), read("script.js"), err
+	return read("page.html"), read("style.css"), read("script.js"), err
+}
+
+// Hashes returns what a content security policy has to allow for the page to
+// run where it inherits one: its script and its style sheet.
+func Hashes() (script, style string) {
+	_, css, js, err := parts()
+	if err != nil {
+		return "", ""
+	}
+	return hashOf(js), hashOf(css)
 }
 
 // policy is the page's content security policy (W3C, Content Security Policy
