@@ -22,6 +22,7 @@ import (
 type Work struct {
 	Strips   *Strips
 	Stock    *Stock
+	Rack     *Rack // of an order, in place of Strips and Stock
 	Wood     *Wood
 	Feeds    []Feed
 	Warnings []problem.Note

@@ -39,7 +39,7 @@ func NewOrder(j *job.Job, o *star.Order) (*Work, problem.List) {
 			}
 		}
 	}
-	if len(problems) > 0 {
+	if problems = append(problems, w.rack(j, o)...); len(problems) > 0 {
 		return nil, problems
 	}
 	return w, nil

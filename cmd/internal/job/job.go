@@ -34,6 +34,9 @@ type Job struct {
 	Print       PrintTable
 	Stock       StockTable
 	Wood        WoodTable
+	Yard        []Board // that the yard sells, see [yard]
+	Cost        CostTable
+	Times       TimesTable
 	Defaults    []problem.Note // values taken because the file left them out
 	Warnings    []problem.Note // what the maker should know
 	FromShop    []Taken        // values that the shop's file gave
@@ -172,10 +175,13 @@ type StockTable struct {
 
 // Board is one length of board, or several alike.
 type Board struct {
-	Length float64      // mm
-	Bad    [][2]float64 // stretches to leave out, from and to, mm from one end
-	Count  int
-	Line   int // of the file
+	Length    float64      // mm
+	Width     float64      // mm; 0 for that of all boards
+	Thickness float64      // mm; 0 for that of the star
+	Bad       [][2]float64 // stretches to leave out, from and to, mm from one end
+	Count     int
+	Price     *float64 // of one, nil where the file does not say
+	Line      int      // of the file
 }
 
 // WoodTable is [wood]. Moisture contents and humidities are percent.
@@ -240,6 +246,8 @@ func (r *reader) job() *Job {
 	r.output(j)
 	r.stock(j)
 	r.wood(j)
+	r.yard(j)
+	r.cost(j)
 	r.unknown()
 	j.Defaults = r.defaults
 	r.rules(j)

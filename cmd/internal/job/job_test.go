@@ -181,6 +181,35 @@ species = "black cherry"
 mc_now = 11.5
 rh_service = "45 %"
 movement_limit = "1/32"
+[yard]
+boards = ["96 in", { length = 120, width = 6, thickness = 1, price = "14.5" }]
+[cost]
+currency = "EUR"
+hour = 38
+machine_hour = 6
+wood = 900
+wood_per = "cubic metre"
+sheet = 9
+glue = 11
+finish = 2.5
+cutter = 24
+cutter_hours = "15 h"
+fees = "8 %"
+margin = 20
+[times]
+setup = 9
+stop = 3
+cut = 1
+hand_cut = 7
+rip = 2
+slot = 4
+spline = 5
+joint = 6
+plate = 8
+program = 10
+fit = 11
+finish = "12 min"
+drying = 90
 `)
 	in := func(v float64) float64 { return v * 127 / 5 } // 25.4 without its rounding
 	pin := func(v float64) *float64 { return ptr(in(v)) }
@@ -211,6 +240,10 @@ movement_limit = "1/32"
 			Boards: []Board{{Length: in(62), Count: 1, Line: 93}, {Length: in(48), Count: 1, Line: 93},
 				{Length: in(96), Count: 2, Bad: [][2]float64{{in(18), in(21)}}, Line: 93}}},
 		Wood: WoodTable{Species: "black cherry", MCNow: ptr(11.5), RHService: ptr(45.0), MovementLimit: in(0.03125)},
+		Yard: []Board{{Length: in(96), Count: 1, Line: 100}, {Length: in(120), Width: in(6), Thickness: in(1), Count: 1, Price: ptr(14.5), Line: 100}},
+		Cost: CostTable{Currency: "EUR", Hour: ptr(38.0), MachineHour: ptr(6.0), Wood: ptr(900.0), WoodPer: PerCubicMetre, Sheet: ptr(9.0), Glue: ptr(11.0),
+			Finish: ptr(2.5), Cutter: ptr(24.0), CutterHours: ptr(15.0), Fees: 8, Margin: 20},
+		Times: TimesTable{Setup: 9, Stop: 3, Cut: 1, HandCut: 7, Rip: 2, Slot: 4, Spline: 5, Joint: 6, Plate: 8, Program: 10, Fit: 11, Finish: 12, Drying: 90},
 	}
 	got := *j
 	got.root, got.Defaults, got.Warnings = nil, nil, nil

@@ -206,7 +206,7 @@ func (r *reader) idle(j *Job) {
 		warn("slot.stations", "1", "with one station pitch changes nothing")
 	}
 	for _, k := range []string{"rip_kerf", "jointing"} {
-		if j.At("stock."+k) > 0 && j.Stock.Width == 0 {
+		if j.At("stock."+k) > 0 && j.Stock.Width == 0 && r.item == nil {
 			warn("stock."+k, "", "without board_width under [stock] it changes nothing")
 		}
 	}

@@ -96,7 +96,7 @@ func TestStarterDefaults(t *testing.T) {
 		t.Fatal(errs)
 	}
 	for _, n := range j.Defaults {
-		want := strings.TrimSuffix(strings.TrimSuffix(n.Value, " s"), " mm/s2")
+		want := strings.TrimSuffix(strings.TrimSuffix(strings.TrimSuffix(n.Value, " s"), " mm/s2"), " min")
 		switch n.Key {
 		case "machine.travel", "jigs.make", "star.offcut_star", "stock.trim", "stock.laminate": // examples
 			continue

@@ -18,7 +18,7 @@ const (
 )
 
 // boardKeys are the keys of a board that is written as a table.
-var boardKeys = [...]string{"length", "bad", "count"}
+var boardKeys = [...]string{"length", "bad", "count", "width", "thickness", "price"}
 
 func (r *reader) stock(j *Job) {
 	s := r.section("stock")
@@ -39,6 +39,11 @@ func (r *reader) stock(j *Job) {
 		if !ok {
 			continue
 		}
+		if (b.Width > 0 || b.Thickness > 0) && r.item == nil {
+			s.failTry("boards", item, fmt.Sprintf("board %d: a board's own width or thickness is for an order, whose stars differ", i+1),
+				"board_width under [stock], for all boards, or [[star]] in place of [star]")
+			continue
+		}
 		if total += b.Count; total > maxBoards {
 			s.failTry("boards", item, fmt.Sprintf("with this there are %d boards, and %d are planned at once", total, maxBoards),
 				"a job for each half of the batch, with half of the boards")
@@ -57,6 +62,10 @@ func (r *reader) stock(j *Job) {
 func (s section) strips(j *Job) {
 	t, r := &j.Stock, s.r
 	t.Laminate = s.truthy("laminate", false, "the boards are as wide as the star's, or wider")
+	if t.Laminate && r.item != nil {
+		s.fail("laminate", s.node.kids["laminate"], "the boards of an order are ripped and not glued up; a star that is glued up from strips takes a job of its own", "false")
+		t.Laminate = false
+	}
 	wide := span{lo: star.MinBoardWidth / 2, hi: star.MaxBoardWidth, example: r.pick("68 mm", "2 1/2 in")}
 	if z, is := s.nominal("board_width"); z != nil {
 		t.Nominal, t.Width = z, z.Width
@@ -69,7 +78,7 @@ func (s section) strips(j *Job) {
 	kerf := r.u.FormatSize(j.Saw.Kerf)
 	if v := s.open("rip_kerf", span{hi: maxKerf, example: kerf}); v != nil {
 		t.RipKerf = *v
-	} else if t.Width > 0 && !s.has("rip_kerf") {
+	} else if (t.Width > 0 || r.item != nil) && !s.has("rip_kerf") {
 		t.RipKerf = j.Saw.Kerf
 		s.note("rip_kerf", kerf, "as the mitre saw's")
 	}
@@ -120,6 +129,7 @@ func (s section) board(i int, n *node) (Board, bool) {
 	}
 	length, good := s.lengthOf("boards", l, sp)
 	ok, b.Length = ok && good, length
+	ok = s.boardSize(n, &b) && ok
 	if c := n.kids["count"]; c != nil {
 		v, good := s.wholeOf("count", c, 1, maxBoards, 1)
 		ok, b.Count = ok && good, v
@@ -163,4 +173,51 @@ func (s section) badStretches(i int, n *node, b *Board) bool {
 		}
 	}
 	return ok
+}
+
+// boardSize reads what a board is beside its length: width, thickness and price.
+func (s section) boardSize(n *node, b *Board) bool {
+	ok := true
+	for _, side := range []struct {
+		key string
+		to  *float64
+		sp  span
+	}{{"width", &b.Width, span{lo: star.MinBoardWidth / 2, hi: star.MaxBoardWidth, example: s.r.pick("150 mm", "6 in")}},
+		{"thickness", &b.Thickness, span{lo: 3, hi: 300, example: s.r.pick("19 mm", "3/4 in")}}} {
+		if kid := n.kids[side.key]; kid != nil {
+			v, good := s.lengthOf(side.key, kid, side.sp)
+			ok, *side.to = ok && good, v
+		}
+	}
+	if kid := n.kids["price"]; kid != nil {
+		v, good := s.numberOf("price", kid, 0, mostMoney, "the currency of [cost]", "14.50")
+		ok, b.Price = ok && good, &v
+	}
+	return ok
+}
+
+// yard reads the boards that the shop's yard sells.
+func (r *reader) yard(j *Job) {
+	s := r.section("yard")
+	n := s.get("boards")
+	if n == nil {
+		return
+	}
+	const most = 30
+	example := r.pick(`["2.4 m", { length = "3 m", width = "150 mm" }]`, `["8 ft", { length = "10 ft", width = "6 in" }]`)
+	if n.kind != list || len(n.items) == 0 || len(n.items) > most {
+		s.fail("boards", n, fmt.Sprintf("this is a list of the boards that your yard sells, 1 to %d", most), example)
+		return
+	}
+	for i, item := range n.items {
+		b, ok := s.board(i+1, item)
+		if ok && 2*j.Stock.Trim >= b.Length {
+			s.failTry("boards", item, fmt.Sprintf("board %d: nothing is left of %s when both ends are trimmed by %s", i+1, r.u.Format(b.Length), r.u.Format(j.Stock.Trim)),
+				"a longer board, or less trim under [stock]")
+			continue
+		}
+		if ok {
+			j.Yard = append(j.Yard, b)
+		}
+	}
 }

@@ -107,9 +107,17 @@ func (s section) number(key string, lo, hi float64, unit, example string) *float
 	if n == nil {
 		return nil
 	}
+	if v, ok := s.numberOf(key, n, lo, hi, unit, example); ok {
+		return &v
+	}
+	return nil
+}
+
+// numberOf reads a number; false where it had to be reported.
+func (s section) numberOf(key string, n *node, lo, hi float64, unit, example string) (float64, bool) {
 	t, ok := s.quantity(key, n, "a number in "+unit, key+" = "+example)
 	if !ok {
-		return nil
+		return 0, false
 	}
 	t = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(t), unit))
 	v, err := strconv.ParseFloat(t, 64)
@@ -119,9 +127,9 @@ func (s section) number(key string, lo, hi float64, unit, example string) *float
 	case !within(v, lo, hi):
 		s.fail(key, n, fmt.Sprintf("this must lie from %s to %s %s", show(lo), show(hi), unit), example)
 	default:
-		return &v
+		return v, true
 	}
-	return nil
+	return 0, false
 }
 
 // show prints a number as short as it goes, without exponent.

@@ -46,6 +46,9 @@ func slotPath(u *star.Unit, hand string) string { return "gcode/" + u.File("slot
 // lamination is how the boards of a unit are made of others, nil where they are
 // as wide as the star's.
 func (w *Work) lamination(u *star.Unit) *choose.Lamination {
+	if w.Bench != nil && w.Bench.Rack.Rips(u) {
+		return &choose.Lamination{Strips: 1, RipMM: u.Segment.Width}
+	}
 	if w.Bench == nil || w.Bench.Strips == nil {
 		return nil
 	}

@@ -92,3 +92,29 @@ func (p *page) feeds(w *packet.Work, list []benchwork.Feed) {
 			fmt.Sprintf("common %s to %s; edge %.1f m/s, %.1f cm³/min", chip(r.Common.Low), chip(r.Common.High), r.SurfaceMS, r.RemovalCM3Min))
 	}
 }
+
+// rack says what the boards on the rack give for an order, and what is to be
+// bought.
+func (p *page) rack(w *packet.Work, r *benchwork.Rack) {
+	if r == nil {
+		return
+	}
+	p.group("Stock plan")
+	p.line(r.Words())
+	for i, u := range r.Units {
+		wanted := r.Ask.Pieces[i]
+		about := fmt.Sprintf("%s x %s x %s; %d of them to try the set-ups with", w.Say(wanted.Length), w.Say(wanted.Width), w.Say(wanted.Thickness), r.Spare(u))
+		if n := r.Plan.Bought[i]; n > 0 {
+			about = fmt.Sprintf("%d of them from boards to buy; ", n) + about
+		}
+		if n := r.Plan.Short[i]; n > 0 {
+			about = fmt.Sprintf("%d more are wanted; ", n) + about
+		}
+		p.add(u.Spec.Name, words.Count(r.Plan.Given[i]+r.Plan.Bought[i], "blank", "blanks"), about)
+	}
+	p.add("boards taken", fmt.Sprint(r.TakenBoards(false)), fmt.Sprintf("of %d on the rack", r.RackBoards()))
+	for _, b := range r.Buy() {
+		p.add("buy", words.Count(b.Count, "board", "boards"), fmt.Sprintf("%s long, %s wide, %s thick", w.Say(b.Length), w.Say(b.Width), w.Say(b.Thickness)))
+	}
+	p.add("wood", fmt.Sprintf("%.1f board feet", r.BoardFeet()), fmt.Sprintf("waste %s %%, kerfs, trims and rests counted", bench.Num(r.WastePercent(), 0)))
+}

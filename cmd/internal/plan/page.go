@@ -114,6 +114,7 @@ func Page(w *packet.Work, all bool) string {
 	if x := w.Bench; x != nil {
 		p.strips(w, x.Strips)
 		p.stock(w, x.Stock)
+		p.rack(w, x.Rack)
 		p.wood(w, x.Wood)
 		for _, u := range o.FromBoards() {
 			if m := x.WoodOf(u); m != nil && m != x.Wood {

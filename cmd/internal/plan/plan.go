@@ -32,7 +32,7 @@ type Document struct {
 	Route    []SetupDocument   `json:"route"`
 
 	Strips *benchwork.StripsDocument `json:"strips,omitempty"`
-	Stock  *benchwork.StockDocument  `json:"stock,omitempty"`
+	Stock  any                       `json:"stock,omitempty"` // a [benchwork.StockDocument], of an order a [benchwork.RackDocument]
 	Wood   *benchwork.WoodDocument   `json:"wood,omitempty"`
 	Feeds  []benchwork.FeedDocument  `json:"feeds"`
 
@@ -193,7 +193,12 @@ func New(w *packet.Work) *Document {
 	}
 	p.kinds(w)
 	if x := w.Bench; x != nil {
-		p.Strips, p.Stock, p.Wood, p.Feeds = x.Strips.Document(), x.Stock.Document(), x.Wood.Document(), x.FeedDocuments()
+		p.Strips, p.Wood, p.Feeds = x.Strips.Document(), x.Wood.Document(), x.FeedDocuments()
+		if x.Stock != nil {
+			p.Stock = x.Stock.Document()
+		} else if x.Rack != nil {
+			p.Stock = x.Rack.Document()
+		}
 		p.Warnings = append(p.Warnings, notes(x.Warnings)...)
 	}
 	for _, g := range w.Programs {

@@ -42,7 +42,9 @@ func laid(in Input) bool {
 func (m *maker) pages() {
 	m.glance()
 	m.cautions()
-	m.stockPlan(m.cutList())
+	wood := m.cutList()
+	m.stockPlan(wood)
+	m.rackPlan(wood)
 	for _, g := range groups(m.Route) {
 		m.page(g)
 	}

@@ -29,7 +29,7 @@ type Lamination struct {
 	Glued  float64 // width of the glue-up, before it is brought to width
 	Raw    float64 // length of the strips, with what squaring takes
 	Board  float64 // width of the boards they are ripped from
-	Across int     // strips from one board's width
+	Across int     // strips from one board's width; 0 where that differs from board to board
 	Clamps int
 }
 

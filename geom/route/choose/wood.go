@@ -114,6 +114,9 @@ func (m *maker) layStrips(u *unit, blanks int) {
 		s.Count, s.Of, s.Pieces = blanks, "blanks' length of board", blanks
 		s.Readings = []route.Reading{set(u.plain(route.ReadWidth, t.Rip))}
 		s.Steps = []string{fmt.Sprintf("Rip the boards to %s, %s from each width, and plane the edges straight.", u.Format(t.Rip), plural(t.Across, "strip", "strips"))}
+		if t.Across == 0 {
+			s.Steps = []string{fmt.Sprintf("Rip the strips of this star to %s as the stock plan shows them, and plane the edges straight.", u.Format(t.Rip))}
+		}
 		return
 	}
 	n := blanks * t.Strips

@@ -1,0 +1,327 @@
+package benchwork
+
+import (
+	"fmt"
+
+	"starwright/cmd/internal/job"
+	"starwright/geom/bench"
+	"starwright/geom/bench/lumber"
+	"starwright/geom/bench/yard"
+	"starwright/geom/problem"
+	"starwright/geom/route/choose"
+	"starwright/geom/star"
+	"starwright/geom/words"
+)
+
+// Rack is the cut plan of an order: all widths and lengths from one rack, and
+// what is to be bought.
+type Rack struct {
+	Ask   yard.Ask
+	Plan  yard.Plan
+	Units []*star.Unit // whose blanks a piece is, by its place in the ask
+	price []*float64   // of a board that the yard sells
+	own   []*float64   // of a board on the rack
+}
+
+// rack plans the boards of an order, where the job or the shop names some.
+func (w *Work) rack(j *job.Job, o *star.Order) problem.List {
+	if len(j.Stock.Boards)+len(j.Yard) == 0 {
+		return nil
+	}
+	r := &Rack{Ask: yard.Ask{Kerf: j.Saw.Kerf, RipKerf: j.Stock.RipKerf, EndTrim: j.Stock.Trim, Say: bench.Say(j.Units.Format)}}
+	for _, u := range o.FromBoards() {
+		r.Units = append(r.Units, u)
+		r.Ask.Pieces = append(r.Ask.Pieces, yard.Piece{Length: u.Blank.Length, Width: u.Segment.Width, Thickness: u.Thickness(), Count: u.Blank.Count + choose.Spare(u)})
+	}
+	var ps, more problem.List
+	r.Ask.Rack, r.own, ps = r.boards(j, "stock.boards", j.Stock.Boards)
+	r.Ask.Buy, r.price, more = r.boards(j, "yard.boards", j.Yard)
+	if ps = append(ps, more...); len(ps) > 0 {
+		return ps
+	}
+	var err error
+	if r.Plan, err = yard.Make(r.Ask); err != nil {
+		keys := map[string]string{"kerf": "saw.kerf", "rip kerf": "stock.rip_kerf", "end trim": "stock.trim", "buy": "yard.boards", "pieces": "star.count"}
+		return asProblems(err, func(p problem.Problem) string {
+			if k := keys[p.Key]; k != "" {
+				return k
+			}
+			return "stock.boards"
+		})
+	}
+	w.Rack = r
+	for i, n := range r.Plan.Short {
+		if n > 0 {
+			u := r.Units[i]
+			w.Warnings = append(w.Warnings, problem.Note{Star: u.Spec.Name, Key: "stock.boards", Value: words.Count(r.RackBoards(), "board", "boards"),
+				Why: fmt.Sprintf("they give %d of the %s, each %s x %s x %s", r.Ask.Pieces[i].Count-n, words.Count(r.Ask.Pieces[i].Count, "blank", "blanks"),
+					j.Units.Format(u.Blank.Length), j.Units.Format(u.Segment.Width), j.Units.Format(u.Thickness()))})
+		}
+	}
+	return nil
+}
+
+// boards turns the boards of the job into those of the plan: what a board does not
+// say of itself is said for all, or is the stars' where that is one.
+func (r *Rack) boards(j *job.Job, key string, list []job.Board) (out []yard.Board, prices []*float64, ps problem.List) {
+	wide, thick, many := 0.0, r.Ask.Pieces[0].Thickness, false
+	for _, p := range r.Ask.Pieces {
+		wide = max(wide, p.Width)
+		many = many || p.Thickness != thick
+	}
+	if j.Stock.Width > 0 {
+		wide = j.Stock.Width
+	}
+	for i, b := range list {
+		y := yard.Board{Length: b.Length, Width: b.Width, Thickness: b.Thickness, Count: b.Count}
+		if y.Width == 0 {
+			y.Width = wide
+		}
+		if y.Thickness == 0 {
+			y.Thickness = thick
+			if many {
+				ps = append(ps, problem.Problem{Key: key, Why: fmt.Sprintf("board %d: the stars are of several thicknesses, and the board does not say its own", i+1),
+					Would: fmt.Sprintf("{ length = %q, thickness = %q }", j.Units.Format(b.Length), j.Units.Format(thick))})
+			}
+		}
+		for _, s := range b.Bad {
+			y.Bad = append(y.Bad, yard.Span{Start: s[0], End: s[1]})
+		}
+		out, prices = append(out, y), append(prices, b.Price)
+	}
+	return out, prices, ps
+}
+
+// Spare returns how many of a star's blanks are for trying the set-ups.
+func (r *Rack) Spare(u *star.Unit) int { return choose.Spare(u) }
+
+// Rips reports whether blanks of a star come from wider boards.
+func (r *Rack) Rips(u *star.Unit) bool {
+	if r == nil {
+		return false
+	}
+	for _, s := range r.Plan.Boards {
+		for _, strip := range s.Strips {
+			for _, c := range strip.Cuts {
+				const same = 0.01 // mm
+				if r.Units[c.Piece] == u && r.Board(s).Width > u.Segment.Width+same {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// Board returns the board that is sawn.
+func (r *Rack) Board(s yard.Sawn) yard.Board {
+	if s.Bought {
+		return r.Ask.Buy[s.Board]
+	}
+	return r.Ask.Rack[s.Board]
+}
+
+// Price returns what a board that is taken costs, nil where nobody says.
+func (r *Rack) Price(s yard.Sawn) *float64 {
+	if s.Bought {
+		return r.price[s.Board]
+	}
+	return r.own[s.Board]
+}
+
+// RackBoards returns how many boards lie on the rack.
+func (r *Rack) RackBoards() int {
+	n := 0
+	for _, b := range r.Ask.Rack {
+		n += max(b.Count, 1)
+	}
+	return n
+}
+
+// TakenBoards returns how many boards are cut: of the rack, or of those to buy.
+func (r *Rack) TakenBoards(bought bool) int {
+	n := 0
+	for _, s := range r.Plan.Boards {
+		if s.Bought == bought {
+			n++
+		}
+	}
+	return n
+}
+
+// ToBuy is boards to buy.
+type ToBuy struct {
+	yard.Board
+	Price *float64 // of one, nil where the shop does not say
+}
+
+// Buy returns the boards to buy, each kind with its count.
+func (r *Rack) Buy() []ToBuy {
+	count := make([]int, len(r.Ask.Buy))
+	for _, s := range r.Plan.Boards {
+		if s.Bought {
+			count[s.Board]++
+		}
+	}
+	var out []ToBuy
+	for i, n := range count {
+		if n > 0 {
+			b := ToBuy{r.Ask.Buy[i], r.price[i]}
+			b.Count = n
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// BoardFeet returns the wood of the boards taken, by their sizes as given.
+func (r *Rack) BoardFeet() float64 {
+	feet := 0.0
+	for _, s := range r.Plan.Boards {
+		b := r.Board(s)
+		feet += lumber.BoardFeet(b.Length, b.Width, b.Thickness)
+	}
+	return feet
+}
+
+// WastePercent returns how much of the boards taken does not become a blank.
+func (r *Rack) WastePercent() float64 {
+	if r.Plan.Taken == 0 {
+		return 0
+	}
+	return 100 * (1 - r.Plan.Used/r.Plan.Taken)
+}
+
+// Words says how good the plan is.
+func (r *Rack) Words() string {
+	p := r.Plan
+	short, buys := 0, r.TakenBoards(true)
+	for _, n := range p.Short {
+		short += n
+	}
+	how := "exact: nothing cuts these blanks from less wood"
+	if !p.Exact && p.Volume > 0 {
+		how = fmt.Sprintf("no plan takes %s %% less wood", bench.Num(100*(1-p.Bound/p.Volume), 1))
+	}
+	switch {
+	case short > 0:
+		return fmt.Sprintf("The boards do not give all blanks: %s short. The plan cuts what it can, without claim.", words.Count(short, "blank is", "blanks are"))
+	case buys > 0:
+		return "The rack does not give all blanks; the rest is bought. Of what is bought the plan is " + trimExact(how) + "."
+	}
+	return "The rack gives all blanks; " + how + "."
+}
+
+func trimExact(how string) string {
+	if how[0] == 'n' {
+		return "near: " + how
+	}
+	return how
+}
+
+// RackDocument is `stock` of `plan --json` of an order; lengths mm.
+type RackDocument struct {
+	Exact     bool        `json:"exact"`
+	Volume    float64     `json:"volume_mm3"` // of the boards that Exact and Bound speak of: those bought, where any are
+	Bound     float64     `json:"bound_mm3"`
+	Taken     float64     `json:"taken_mm3"` // of all boards taken
+	Used      float64     `json:"used_mm3"`  // of all blanks
+	Waste     float64     `json:"waste_percent"`
+	BoardFeet float64     `json:"board_feet"`
+	Kerf      float64     `json:"kerf_mm"`
+	RipKerf   float64     `json:"rip_kerf_mm"`
+	Trim      float64     `json:"trim_mm"`
+	Pieces    []RackPiece `json:"pieces"`
+	Rack      []RackBoard `json:"rack"`
+	Yard      []RackBoard `json:"yard"`
+	Boards    []RackSawn  `json:"boards"`
+	Buy       []RackBoard `json:"buy"`
+}
+
+// RackPiece is the blanks of one star.
+type RackPiece struct {
+	Star      string  `json:"star"`
+	Length    float64 `json:"length_mm"`
+	Width     float64 `json:"width_mm"`
+	Thickness float64 `json:"thickness_mm"`
+	Wanted    int     `json:"wanted"`
+	Spare     int     `json:"spare"` // of those wanted: to try the set-ups with
+	Given     int     `json:"from_rack"`
+	Bought    int     `json:"bought"`
+	Short     int     `json:"short"`
+}
+
+// RackBoard is a board of the rack or of the yard, or one to buy.
+type RackBoard struct {
+	Length    float64      `json:"length_mm"`
+	Width     float64      `json:"width_mm"`
+	Thickness float64      `json:"thickness_mm"`
+	Bad       [][2]float64 `json:"bad_mm,omitempty"`
+	Count     int          `json:"count,omitempty"`
+	Price     *float64     `json:"price,omitempty"`
+}
+
+// RackSawn is a board that is taken.
+type RackSawn struct {
+	Board  int         `json:"board"` // place in `rack` or, bought, in `yard`, from 1
+	Copy   int         `json:"copy"`
+	Bought bool        `json:"bought"`
+	Strips []RackStrip `json:"strips"`
+}
+
+// RackStrip is a strip of a board, from its one edge, and what is cut from it,
+// from the board's left end.
+type RackStrip struct {
+	From float64   `json:"from_mm"`
+	To   float64   `json:"to_mm"`
+	Cuts []RackCut `json:"cuts"`
+}
+
+// RackCut is a blank in a strip.
+type RackCut struct {
+	Star string  `json:"star"`
+	From float64 `json:"from_mm"`
+	To   float64 `json:"to_mm"`
+}
+
+func rackBoard(b yard.Board, price *float64) RackBoard {
+	out := RackBoard{Length: b.Length, Width: b.Width, Thickness: b.Thickness, Count: b.Count, Price: price}
+	for _, s := range b.Bad {
+		out.Bad = append(out.Bad, [2]float64{s.Start, s.End})
+	}
+	return out
+}
+
+// Document returns what `plan --json` prints.
+func (r *Rack) Document() *RackDocument {
+	p := r.Plan
+	d := &RackDocument{Exact: p.Exact, Volume: p.Volume, Bound: p.Bound, Taken: p.Taken, Used: p.Used, Waste: r.WastePercent(), BoardFeet: r.BoardFeet(),
+		Kerf: r.Ask.Kerf, RipKerf: r.Ask.RipKerf, Trim: r.Ask.EndTrim,
+		Pieces: []RackPiece{}, Rack: []RackBoard{}, Yard: []RackBoard{}, Boards: []RackSawn{}, Buy: []RackBoard{}}
+	for i, u := range r.Units {
+		one := r.Ask.Pieces[i]
+		d.Pieces = append(d.Pieces, RackPiece{u.Spec.Name, one.Length, one.Width, one.Thickness, one.Count, r.Spare(u), p.Given[i], p.Bought[i], p.Short[i]})
+	}
+	for i, b := range r.Ask.Rack {
+		d.Rack = append(d.Rack, rackBoard(b, r.own[i]))
+	}
+	for i, b := range r.Ask.Buy {
+		b.Count = 0
+		d.Yard = append(d.Yard, rackBoard(b, r.price[i]))
+	}
+	for _, b := range r.Buy() {
+		d.Buy = append(d.Buy, rackBoard(b.Board, b.Price))
+	}
+	for _, s := range p.Boards {
+		one := RackSawn{Board: s.Board + 1, Copy: s.Copy, Bought: s.Bought, Strips: []RackStrip{}}
+		for _, strip := range s.Strips {
+			row := RackStrip{From: strip.Across.Start, To: strip.Across.End, Cuts: []RackCut{}}
+			for _, c := range strip.Cuts {
+				row.Cuts = append(row.Cuts, RackCut{r.Units[c.Piece].Spec.Name, c.Start, c.End})
+			}
+			one.Strips = append(one.Strips, row)
+		}
+		d.Boards = append(d.Boards, one)
+	}
+	return d
+}
