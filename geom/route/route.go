@@ -91,6 +91,11 @@ type Setup struct {
 	Slot *SlotCut // of a set-up that cuts a slot
 	Join *Join    // of a set-up that glues pieces to another one
 
+	// Keeps says, in an order, what the set-up before on this machine leaves as it
+	// is, "" where the machine is set anew: "saw 0°, block 54°". Then only stops are
+	// moved, and jigs that hold the work changed.
+	Keeps string
+
 	TurnBefore string // what is turned between the cut before and this one, "" for nothing
 	SetUp      []string
 	Steps      []string

@@ -100,6 +100,15 @@ func (o *Order) FromBoards() []*Unit {
 	return out
 }
 
+// Only returns the order of one star and the one from its off-cuts.
+func (o *Order) Only(u *Unit) *Order {
+	out := &Order{Units: []*Unit{u}, Cutter: o.Cutter}
+	if small := o.FromOffcuts(u); small != nil {
+		out.Units = append(out.Units, small)
+	}
+	return out
+}
+
 // FromOffcuts returns the unit that is glued up from the tip off-cuts of u, or
 // nil where the job makes none.
 func (o *Order) FromOffcuts(u *Unit) *Unit {

@@ -13,8 +13,19 @@ import (
 )
 
 // JigChoices says which jigs are worth making where the job names none, and why.
+// Of an order that is said star by star.
 func (w *Work) JigChoices() []jig.Choice {
-	return jig.Default(w.Order, w.jigParams(w.Order.Cutter), w.shop())
+	if !w.Job.IsOrder() {
+		return jig.Default(w.Order, w.jigParams(w.Order.Cutter), w.shop())
+	}
+	var out []jig.Choice
+	for _, u := range w.Order.FromBoards() {
+		for _, c := range jig.Default(w.Order.Only(u), w.jigParams(w.Order.Cutter), w.shop()) {
+			c.Why = u.Spec.Name + ": " + c.Why
+			out = append(out, c)
+		}
+	}
+	return out
 }
 
 // shop is what the choice of jigs needs to know of the shop.

@@ -20,6 +20,7 @@ type SetupDocument struct {
 	Star     string            `json:"star"`
 	Stage    string            `json:"stage"`
 	Method   string            `json:"method"`
+	Keeps    string            `json:"keeps,omitempty"` // of an order: what stays set on the machine from the set-up before on it
 	Jigs     []string          `json:"jigs"`
 	Readings []ReadingDocument `json:"readings"`
 
@@ -126,7 +127,7 @@ func Setups(list []route.Setup) []SetupDocument {
 
 func newSetup(s route.Setup) SetupDocument {
 	out := SetupDocument{Name: s.Name, Kind: string(s.Kind), Machine: string(s.Machine), Page: s.Page, Count: s.Count, Of: s.Of,
-		Star: s.Star, Stage: string(s.Stage), Method: string(s.Method), Jigs: []string{}, Readings: []ReadingDocument{},
+		Star: s.Star, Stage: string(s.Stage), Method: string(s.Method), Keeps: s.Keeps, Jigs: []string{}, Readings: []ReadingDocument{},
 		Swing: string(s.Swing), Turn: s.TurnBefore, SetUp: s.SetUp, Steps: s.Steps, Measure: s.Measure, Support: s.Support, Caution: s.Cautions}
 	for _, j := range s.Jigs {
 		for _, path := range []string{j.Path, j.Base, j.Bed} {

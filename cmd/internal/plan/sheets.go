@@ -100,6 +100,10 @@ func (p *page) jigs(w *packet.Work) {
 	}
 	for _, c := range choices {
 		made := slices.ContainsFunc(w.Jigs, func(j jig.Jig) bool { return j.Key == c.Key })
+		if w.Job.IsOrder() {
+			made = c.Make && made // of this star; what the job names is made for all
+			made = made || slices.Contains(w.Job.Jigs.Make, c.Key)
+		}
 		if c.Minutes > 0 {
 			p.add(c.Key, map[bool]string{true: "made", false: "not made"}[made], c.Why)
 		}

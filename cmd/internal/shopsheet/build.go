@@ -45,6 +45,7 @@ func (m *maker) pages() {
 	wood := m.cutList()
 	m.stockPlan(wood)
 	m.rackPlan(wood)
+	m.settings()
 	for _, g := range groups(m.Route) {
 		m.page(g)
 	}

@@ -31,11 +31,14 @@ var own = map[route.Kind]string{
 }
 
 // pageKey is the page that a set-up stands on.
-func pageKey(s *route.Setup) string {
+func pageKey(s *route.Setup, several bool) string {
 	if k, ok := shared[s.Kind]; ok {
 		return k
 	}
 	k, ok := own[s.Kind]
+	if several && (s.Kind == route.Blanks || s.Kind == route.Rip) {
+		return string(s.Kind) // one after the other, stop or fence alone is moved
+	}
 	if !ok {
 		k = string(s.Kind)
 	}
@@ -46,10 +49,16 @@ func pageKey(s *route.Setup) string {
 func groups(r *route.Route) []*group {
 	var out []*group
 	at := map[string]*group{}
+	sizes := 0 // from boards
+	for i := range r.Setups {
+		if r.Setups[i].Kind == route.Blanks {
+			sizes++
+		}
+	}
 	several := slices.ContainsFunc(r.Setups, func(s route.Setup) bool { return s.Unit > 0 })
 	for i := range r.Setups {
 		s := &r.Setups[i]
-		name := pageKey(s)
+		name := pageKey(s, sizes > 1)
 		g, ok := at[name]
 		if !ok {
 			g = &group{title: title(s), several: several}
@@ -79,7 +88,7 @@ func title(s *route.Setup) string {
 	if t == "" {
 		t = words.Capital(s.Name)
 	}
-	if s.Star != "" && shared[s.Kind] == "" {
+	if s.Star != "" && shared[s.Kind] == "" && s.Kind != route.Blanks && s.Kind != route.Rip {
 		t += ", " + s.Star
 	}
 	if before, _, ok := strings.Cut(s.Name, ": "); ok && s.Kind == route.Slot {
@@ -242,6 +251,13 @@ func (m *maker) numbers(f *print.Flow, g *group) {
 			rows = append(rows, [2]string{named(v, all), v.Printed})
 		}
 	}
+	const most = 8 // large numbers on a page
+	if len(big) > most {
+		for _, b := range big {
+			rows = append(rows, [2]string{b.Name, b.Value})
+		}
+		big = nil
+	}
 	f.Numbers(big...)
 	if w := slotWords(all); w != "" {
 		rows = append(rows, [2]string{"Slot", w})
@@ -252,6 +268,9 @@ func (m *maker) numbers(f *print.Flow, g *group) {
 				rows = append(rows, r)
 			}
 		}
+	}
+	if k := g.setups[0].Keeps; k != "" && g.setups[0].Kind != route.CutJigs {
+		rows = append(rows, [2]string{"Stays as it was", k + "; only stops and jigs change"})
 	}
 	if g.setups[0].Kind != route.CutJigs {
 		rows = append(rows, [2]string{"Jig", strings.Join(jigWords(g), "; ")})

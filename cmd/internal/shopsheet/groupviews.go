@@ -25,6 +25,10 @@ func (m *maker) views(f *print.Flow, g *group) {
 		panels = panels[:1]
 		panels[0].Name += ", left; the right one the other way round"
 	}
+	if g.setups[0].Kind == route.Blanks && len(panels) > 1 {
+		panels = panels[:1]
+		panels[0].Name += "; the others likewise, each with its own stop"
+	}
 	for len(panels) > 0 {
 		high := m.viewHigh(f, g, len(panels))
 		if len(panels) == 1 {

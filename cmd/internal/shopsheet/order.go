@@ -2,8 +2,11 @@ package shopsheet
 
 import (
 	"fmt"
+	"strings"
 
 	"starwright/cmd/internal/draw"
+	"starwright/geom/route"
+	"starwright/geom/route/choose"
 	"starwright/geom/star"
 	"starwright/geom/words"
 	"starwright/post/print"
@@ -63,4 +66,51 @@ func (m *maker) orderPieces() [][]string {
 		}
 	}
 	return rows
+}
+
+// settings lists the set-ups of the machines of an order: what a machine is set
+// to, and below it the stars that go through before it is set anew.
+func (m *maker) settings() {
+	if len(m.Order.FromBoards()) < 2 {
+		return
+	}
+	f := m.doc.Section("Set once, for all sizes")
+	f.Compact()
+	f.Text("What the machines are set to, in the order of work. Within one setting only stops are moved, and the jigs that hold the work are changed.")
+	var rows [][]string
+	head := ""
+	flush := func() {
+		if len(rows) > 0 {
+			f.Head(head)
+			f.SmallTable([]print.Column{{Tick: true}, {Head: "Set-up", Wide: 3}, {Head: "Set", Wide: 2}, {Head: "Pieces", Right: true}, {Head: "Page", Right: true}}, rows)
+		}
+		rows = nil
+	}
+	for i := range m.Route.Setups {
+		s := &m.Route.Setups[i]
+		if s.Machine == route.Hand || s.Machine == route.Laser || s.Kind == route.CutJigs {
+			continue
+		}
+		if s.Keeps == "" {
+			flush()
+			head = strings.TrimSuffix(words.Capital(places[s.Machine])+": "+choose.Setting(s), ": ")
+		}
+		rows = append(rows, []string{"", s.Name, strings.Join(stops(s), ", "), fmt.Sprintf("%d %s", s.Count, s.Of), fmt.Sprint(s.Page)})
+	}
+	flush()
+}
+
+// stops are the readings that are set beside the machine's own setting.
+func stops(s *route.Setup) []string {
+	var out []string
+	for _, r := range s.Readings {
+		switch r.Name {
+		case route.ReadStop, route.ReadNose, route.ReadStopStart, route.ReadStopEnd:
+			out = append(out, r.Name+" "+r.Printed)
+		}
+	}
+	if len(out) == 0 && len(s.Jigs) > 0 {
+		out = append(out, s.Jigs[0].Title)
+	}
+	return out
 }

@@ -74,7 +74,11 @@ func (a sawnAlike) name() string {
 // sawnPanel draws boards below each other to one scale along their length; across
 // they are drawn wider than they are, so that narrow strips show.
 func (m *maker) sawnPanel(groups []sawnAlike, long float64) picture.Panel {
-	p := picture.Panel{Name: "cut from the left", Note: "hatched: trimmed or bad", Room: picture.Room{Left: 2, Right: 2, Above: 6}}
+	var stars []string
+	for i, u := range m.Bench.Rack.Units {
+		stars = append(stars, fmt.Sprintf("%d %s", i+1, u.Spec.Name))
+	}
+	p := picture.Panel{Name: "cut from the left", Note: strings.Join(stars, ", ") + "; hatched: trimmed or bad", Room: picture.Room{Left: 2, Right: 2, Above: 6}}
 	high := long * 0.09
 	pitch := high * 1.75
 	box := func(x0, x1, y0, y1 float64) geom.Contour {
@@ -97,7 +101,7 @@ func (m *maker) sawnPanel(groups []sawnAlike, long float64) picture.Panel {
 				one := r.Ask.Pieces[c.Piece]
 				shape := box(c.Start, c.End, across(strip.Across.Start+one.Width), across(strip.Across.Start))
 				p.Shapes = append(p.Shapes, picture.Shape{Contour: shape, Look: picture.Part})
-				p.Labels = append(p.Labels, picture.Label{At: shape.Bounds().Center(), Text: r.Units[c.Piece].Spec.Name, Mark: picture.On, In: shape, Spare: true})
+				p.Labels = append(p.Labels, picture.Label{At: shape.Bounds().Center(), Text: fmt.Sprint(c.Piece + 1), Mark: picture.On, In: shape, Spare: true})
 			}
 		}
 		p.Labels = append(p.Labels, picture.Label{At: geom.Pt(min(long, b.Length)/2, top), Text: fmt.Sprintf("%s, %s x %s", g.name(), m.say(b.Length), m.say(b.Width)), Away: geom.Pt(0, 1)})

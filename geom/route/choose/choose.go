@@ -23,7 +23,7 @@ type maker struct {
 	units []*unit
 	kit   map[string][]jig.Jig // by kind: all plates of it
 	out   Result
-	worth map[string]jig.Choice // whether a kind of jig saves more time than it takes
+	worth map[*star.Unit]map[string]jig.Choice // of each star from boards: whether a kind of jig saves more time than it takes
 	errs  []error
 }
 
@@ -108,17 +108,29 @@ func (m *maker) methods() problem.List {
 
 // price settles which jigs are worth making where the work can be done without.
 func (m *maker) price() {
-	m.worth = map[string]jig.Choice{}
+	m.worth = map[*star.Unit]map[string]jig.Choice{}
 	if m.Named != nil {
 		return // the job says itself what is made
 	}
-	for _, c := range jig.Default(m.Order, m.Jigs, jig.Shop{MitreSaw: m.Shop.MitreSaw, CNC: m.Shop.CNC, RouterTable: m.Shop.RouterTable}) {
-		m.worth[c.Key] = c
+	for _, u := range m.Order.FromBoards() {
+		m.worth[u] = map[string]jig.Choice{}
+		for _, c := range jig.Default(m.Order.Only(u), m.Jigs, jig.Shop{MitreSaw: m.Shop.MitreSaw, CNC: m.Shop.CNC, RouterTable: m.Shop.RouterTable}) {
+			m.worth[u][c.Key] = c
+		}
 	}
 }
 
-// pays reports whether a jig that is not needed is made all the same.
-func (m *maker) pays(key string) bool { return m.worth[key].Make || m.named(key) }
+// worthOf says whether a jig pays for a star; for one from off-cuts with the star
+// that they are from.
+func (m *maker) worthOf(u *unit, key string) jig.Choice {
+	if u.From != nil {
+		return m.worth[u.From][key]
+	}
+	return m.worth[u.Unit][key]
+}
+
+// pays reports whether a jig that a star does not need is made all the same.
+func (m *maker) pays(u *unit, key string) bool { return m.worthOf(u, key).Make || m.named(key) }
 
 // named reports whether the job asks for a jig by its name.
 func (m *maker) named(key string) bool {
@@ -226,13 +238,13 @@ func (m *maker) tipMethod(u *unit) {
 	}
 	facet, need := m.onFenceMethod(u, u.tipCuts()[0], u.Segment.Facet, m.onFacet)
 	c, needCradle := m.cradleFor(u, "tip-cradle")
-	wanted := m.pays("tip-cradle")
+	wanted := m.pays(u, "tip-cradle")
 	cradle := method{way: route.Cradled, cradle: c}
 	s := 90*geom.Degree - u.Segment.Center/2 - u.Segment.Tip/2
 	switch {
 	case needCradle == "" && (wanted || need != ""):
 		u.tips = cradle
-		why := m.worth["tip-cradle"].Why
+		why := m.worthOf(u, "tip-cradle").Why
 		if need != "" {
 			why, need = "with a facet against the fence it would need "+need, ""
 		} else if m.named("tip-cradle") {
@@ -242,8 +254,8 @@ func (m *maker) tipMethod(u *unit) {
 		m.choice(u, "tips", "mitre saw at 0°, segment in the tip cradle", why, need)
 	case need == "":
 		u.tips = facet
-		if needCradle == "" && m.worth["tip-cradle"].From > 0 {
-			needCradle = fmt.Sprintf("%d stars: a cradle pays from then on", m.worth["tip-cradle"].From)
+		if needCradle == "" && m.worthOf(u, "tip-cradle").From > 0 {
+			needCradle = fmt.Sprintf("%d stars: a cradle pays from then on", m.worthOf(u, "tip-cradle").From)
 		}
 		m.choice(u, "tips", "mitre saw at "+deg(s)+", a finished facet against the fence", "the facet holds it", needCradle)
 	default:
@@ -279,12 +291,12 @@ func (m *maker) pairMethod(u *unit) {
 	}
 	edge, need := m.onFenceMethod(u, u.facetCuts()[0], u.Segment.Edge, m.onTipEdge)
 	c, needCradle := m.cradleFor(u, "offcut-cradle")
-	wanted := m.pays("offcut-cradle")
+	wanted := m.pays(u, "offcut-cradle")
 	s := 90*geom.Degree - u.Segment.Center/2 - u.Segment.Tip/2
 	switch {
 	case needCradle == "" && (wanted || need != ""):
 		u.facets = method{way: route.Cradled, cradle: c}
-		why := m.worth["offcut-cradle"].Why
+		why := m.worthOf(u, "offcut-cradle").Why
 		if m.named("offcut-cradle") {
 			why = "the job asks for the cradle"
 		}

@@ -10,22 +10,35 @@ import (
 
 // glueMethod settles how stars are glued up.
 func (m *maker) glueMethod() {
+	boards := m.boards()
+	if len(boards) == 1 {
+		m.glueStar(boards[0], nil, jig.AllUnits)
+		return
+	}
+	for _, u := range boards {
+		m.glueStar(u, u, u.index)
+	}
+}
+
+// glueStar settles how one star is glued up; named is that star where the order
+// has several.
+func (m *maker) glueStar(u, named *unit, of int) {
 	const flat, board = "on a flat board, joints taped", "on the glue-up board, with pins and wedges"
-	worth := m.worth["glue-board"]
+	worth := m.worthOf(u, "glue-board")
 	switch {
 	case m.named("glue-board"):
-		m.choice(nil, "glue-up", board, "the job asks for the board", "")
+		m.choice(named, "glue-up", board, "the job asks for the board", "")
 	case worth.Make:
-		m.choice(nil, "glue-up", board, worth.Why, "")
+		m.choice(named, "glue-up", board, worth.Why, "")
 	default:
 		next := "glue-board in the list under [jigs] make"
 		if worth.From > 0 {
 			next = fmt.Sprintf("%d stars: the glue-up board pays from then on", worth.From)
 		}
-		m.choice(nil, "glue-up", flat, "tape holds a star as well", next)
+		m.choice(named, "glue-up", flat, "tape holds a star as well", next)
 		return
 	}
-	m.want(jig.Want{Key: "glue-board", Unit: jig.AllUnits})
+	m.want(jig.Want{Key: "glue-board", Unit: of})
 }
 
 // laySplines adds the set-up that makes the splines of a unit.
@@ -84,7 +97,7 @@ func (m *maker) layGlue(u *unit) {
 			"Draw tape across each joint at the centre and at the valley, both faces; then press the half flat under a board and a weight.",
 			"Pull nothing tight round the tips: such a strap opens the joints at the centre.",
 		}
-		if m.pays("glue-board") {
+		if m.pays(u, "glue-board") {
 			s.Jigs = m.plateUses("glue-board", u)
 			s.Steps[2] = "Lay the half between the pins of the glue-up board and drive the wedges, a little each in turn; then a weight on top."
 		}

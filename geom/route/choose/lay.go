@@ -54,10 +54,13 @@ func (m *maker) smalls() (out []*unit) {
 func (m *maker) lay() {
 	m.layJigs()
 	for _, u := range m.boards() {
+		m.layRip(u)
+	}
+	for _, u := range m.boards() {
 		m.layWood(u)
 	}
 	for _, stage := range []route.Stage{route.FirstStar, route.Rest} {
-		for _, u := range m.boards() {
+		for _, u := range alike(m.boards(), facetSetting) {
 			m.layFacets(u, stage)
 		}
 		if stage == route.FirstStar {
@@ -66,14 +69,14 @@ func (m *maker) lay() {
 			}
 		}
 	}
-	for _, u := range m.boards() {
+	for _, u := range alike(m.boards(), tipSetting) {
 		m.layTips(u)
 	}
 	for _, u := range m.smalls() {
 		m.layPairs(u)
 	}
 	for _, stage := range []route.Stage{route.FirstStar, route.Rest} {
-		for _, u := range m.smalls() {
+		for _, u := range alike(m.smalls(), facetSetting) {
 			m.layFacets(u, stage)
 			if stage == route.FirstStar {
 				m.layTest(u)
@@ -88,6 +91,9 @@ func (m *maker) lay() {
 	}
 	for _, u := range m.units {
 		m.layGlue(u)
+	}
+	if len(m.boards()) > 1 {
+		keep(m.out.Route.Setups)
 	}
 }
 

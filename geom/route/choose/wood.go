@@ -38,14 +38,18 @@ func (m *maker) layJigs() {
 	s.Steps = []string{"Cut the plates " + how + ".", "Screw each jig together as its page shows."}
 }
 
-// layWood adds the set-ups that make the blanks of a unit.
+// layRip adds the set-ups that bring boards to the width of a unit.
+func (m *maker) layRip(u *unit) {
+	if u.strips != nil {
+		m.layStrips(u, u.Blank.Count+Spare(u.Unit))
+	}
+}
+
+// layWood adds the set-up that cuts the blanks of a unit.
 func (m *maker) layWood(u *unit) {
 	spare := Spare(u.Unit)
 	n := u.Blank.Count + spare
 	long := fmt.Sprintf("%d for the stars and %d to cut the first star again if it does not close", u.Blank.Count, spare)
-	if u.strips != nil {
-		m.layStrips(u, n)
-	}
 	machine := m.cross()
 	if !m.reaches(u.Segment.Width) {
 		machine = route.Hand
