@@ -19,6 +19,8 @@ type Stock struct {
 	Blank  float64 // mm, length of a piece
 	Strips *Strips // what the pieces are, where they are no whole blanks; else nil
 	Spare  int     // blanks beside the stars'
+
+	YardWidth, YardThickness float64 // of a board, as the yard counts board feet
 }
 
 // stock plans the boards, where the job names some and its strips are known.
@@ -48,7 +50,7 @@ func (w *Work) stock(j *job.Job, u *star.Unit) problem.List {
 			return "stock.boards"
 		})
 	}
-	w.Stock = &Stock{Plan: plan, Wanted: u.Count(), Blank: u.Blank.Length, Strips: s, Spare: plan.Extra[0] / per}
+	w.Stock = &Stock{Plan: plan, Wanted: u.Count(), Blank: u.Blank.Length, Strips: s, Spare: plan.Extra[0] / per, YardWidth: width, YardThickness: thickness}
 	if plan.Stars < u.Count() {
 		sure := ""
 		if !plan.Exact && plan.StarsBound > plan.Stars {

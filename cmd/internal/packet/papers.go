@@ -21,7 +21,7 @@ func (w *Work) papers(proofs []Proof) ([]paper, error) {
 	if err != nil {
 		return nil, err
 	}
-	return []paper{
+	papers := []paper{
 		{"pictures/backplot.html", "picture", "programs and drawings as read back, to play and measure in any browser",
 			func() ([]byte, error) { return w.buildPage(proofs) }},
 		{"shop-sheet.pdf", "sheet", "the printed sheet for the bench, from the rack to the last glue-up",
@@ -32,7 +32,12 @@ func (w *Work) papers(proofs []Proof) ([]paper, error) {
 			func() ([]byte, error) { return shopsheet.Templates(in) }},
 		{"operator.txt", "ticket", "for the person at the laser or the makerspace",
 			func() ([]byte, error) { return shopsheet.Ticket(in), nil }},
-	}, nil
+	}
+	if w.Cost != nil && w.Cost.Currency != "" {
+		papers = append(papers, paper{"cost-sheet.pdf", "sheet", "what it takes, costs and may be sold for; not for the bench, and to be left out where it is nobody's business",
+			func() ([]byte, error) { return shopsheet.CostSheet(in) }})
+	}
+	return papers, nil
 }
 
 // writePapers writes the files for people, pictures among them, and returns
@@ -83,7 +88,7 @@ func (w *Work) sheetInput() (shopsheet.Input, error) {
 	}
 	job := *w.Job
 	job.Title, job.Wood.Species = words.OneLine(job.Title), words.OneLine(job.Wood.Species)
-	in := shopsheet.Input{Job: &job, Order: w.Order, Title: words.OneLine(w.Title()), Date: words.OneLine(date), Jigs: w.Jigs, Route: &w.Route, Shop: w.shopNames(), Bench: w.Bench}
+	in := shopsheet.Input{Job: &job, Order: w.Order, Title: words.OneLine(w.Title()), Date: words.OneLine(date), Jigs: w.Jigs, Route: &w.Route, Shop: w.shopNames(), Bench: w.Bench, Cost: w.Cost}
 	for _, g := range w.Programs {
 		in.Programs = append(in.Programs, shopsheet.File{Path: g.Path, Use: words.OneLine(g.Use), Quantity: g.Quantity, Minutes: g.Minutes})
 	}

@@ -47,7 +47,7 @@ func slotPath(u *star.Unit, hand string) string { return "gcode/" + u.File("slot
 // as wide as the star's.
 func (w *Work) lamination(u *star.Unit) *choose.Lamination {
 	if w.Bench != nil && w.Bench.Rack.Rips(u) {
-		return &choose.Lamination{Strips: 1, RipMM: u.Segment.Width}
+		return &choose.Lamination{Strips: 1, Rip: u.Segment.Width}
 	}
 	if w.Bench == nil || w.Bench.Strips == nil {
 		return nil

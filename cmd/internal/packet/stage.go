@@ -83,7 +83,7 @@ func (w *Work) Finish(ctx context.Context) error {
 	if len(problems) > 0 {
 		return asErrors(w.Job, problems)
 	}
-	return nil
+	return w.cost()
 }
 
 func asErrors(j *job.Job, ps problem.List) JobErrors {

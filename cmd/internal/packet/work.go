@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"starwright/cmd/internal/benchwork"
+	"starwright/cmd/internal/costing"
 	"starwright/cmd/internal/job"
 	"starwright/geom"
 	"starwright/geom/jig"
@@ -29,6 +30,7 @@ type Work struct {
 	Route    route.Route // from board to star, in this shop
 	Jigs     []jig.Jig
 	Bench    *benchwork.Work
+	Cost     *costing.Cost  // nil until the work is finished
 	Warnings []problem.Note // of the sheets; the model's own stand in the order
 
 	wants []jig.Want // for the kit

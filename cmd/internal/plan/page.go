@@ -130,6 +130,7 @@ func Page(w *packet.Work, all bool) string {
 		p.jigs(w)
 	}
 	p.programs(w, all)
+	p.cost(w.Cost, all)
 	p.fromShop(w)
 	if all {
 		p.notes("Defaults taken", append(append([]problem.Note{}, w.Job.Defaults...), o.Defaults...))

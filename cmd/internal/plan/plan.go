@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"starwright/cmd/internal/benchwork"
+	"starwright/cmd/internal/costing"
 	"starwright/cmd/internal/job"
 	"starwright/cmd/internal/packet"
 	"starwright/geom"
@@ -35,6 +36,8 @@ type Document struct {
 	Stock  any                       `json:"stock,omitempty"` // a [benchwork.StockDocument], of an order a [benchwork.RackDocument]
 	Wood   *benchwork.WoodDocument   `json:"wood,omitempty"`
 	Feeds  []benchwork.FeedDocument  `json:"feeds"`
+
+	Cost *costing.Document `json:"cost,omitempty"`
 
 	ShopFile string          `json:"shop_file"` // "" without one
 	FromShop []TakenDocument `json:"from_shop"` // what the shop file gave; all else that is no default stands in the job
@@ -200,6 +203,9 @@ func New(w *packet.Work) *Document {
 			p.Stock = x.Rack.Document()
 		}
 		p.Warnings = append(p.Warnings, notes(x.Warnings)...)
+	}
+	if w.Cost != nil {
+		p.Cost = w.Cost.Document()
 	}
 	for _, g := range w.Programs {
 		p.Programs = append(p.Programs, ProgramDocument{g.Path, g.Use, g.Quantity, g.Minutes})

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"starwright/cmd/internal/benchwork"
+	"starwright/cmd/internal/costing"
 	"starwright/cmd/internal/job"
 	"starwright/geom"
 	"starwright/geom/jig"
@@ -28,6 +29,7 @@ type Input struct {
 	Route    *route.Route    // its pages are written into it
 	Shop     []string        // machines, as `[shop] has` names them
 	Bench    *benchwork.Work // nil leaves stock, wood and feeds out
+	Cost     *costing.Cost   // for [CostSheet]
 }
 
 // File is a program or a drawing of the packet.
