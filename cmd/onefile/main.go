@@ -1,6 +1,6 @@
 // Command onefile writes the desk as one HTML file with its engine in it.
 //
-//	go run ./cmd/onefile [-o starwright.html]
+//	go run ./cmd/onefile [-o starwright.html] [-version 1.2.3]
 //
 // It builds command engine for js/wasm with the go command, packs it with gzip
 // and puts it into the page. The same sources give the same bytes.
@@ -21,25 +21,23 @@ import (
 
 func main() {
 	out := flag.String("o", "starwright.html", "file to write")
-	built := flag.String("engine", "", "engine that is built already; left out, it is built here")
+	version := flag.String("version", "", "version to say, for a release; left out, the one of the sources")
 	flag.Parse()
-	if err := run(*out, *built); err != nil {
+	if err := run(*out, *version); err != nil {
 		fmt.Fprintln(os.Stderr, "onefile:", err)
 		os.Exit(1)
 	}
 }
 
-func run(out, built string) error {
-	if built == "" {
-		dir, err := os.MkdirTemp("", "onefile-")
-		if err != nil {
-			return err
-		}
-		defer os.RemoveAll(dir)
-		built = filepath.Join(dir, "engine.wasm")
-		if err := build(built); err != nil {
-			return err
-		}
+func run(out, version string) error {
+	dir, err := os.MkdirTemp("", "onefile-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir)
+	built := filepath.Join(dir, "engine.wasm")
+	if err := build(built, version); err != nil {
+		return err
 	}
 	wasm, err := os.ReadFile(built)
 	if err != nil {
@@ -66,9 +64,14 @@ func run(out, built string) error {
 
 func mb(b []byte) float64 { return float64(len(b)) / 1e6 }
 
-// build builds the engine, stripped and without the paths of this machine.
-func build(to string) error {
-	c := exec.Command("go", "build", "-trimpath", "-ldflags", "-s -w -buildid=", "-o", to, "starwright/cmd/engine")
+// build builds the engine, stripped, without the paths of this machine and the
+// state of its sources.
+func build(to, version string) error {
+	link := "-s -w -buildid="
+	if version != "" {
+		link += " -X starwright/cmd/internal/packet.version=" + version
+	}
+	c := exec.Command("go", "build", "-trimpath", "-buildvcs=false", "-ldflags", link, "-o", to, "starwright/cmd/engine")
 	c.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0")
 	c.Stderr = os.Stderr
 	return c.Run()

@@ -122,7 +122,7 @@ starwright completion --help`,
 		},
 	}
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(a.planCommand(), a.makeCommand(), a.checkCommand(), a.initCommand(), a.fitCommand(), a.deskCommand(), a.versionCommand())
+	root.AddCommand(a.planCommand(), a.makeCommand(), a.checkCommand(), a.initCommand(), a.fitCommand(), a.deskCommand(), a.versionCommand(), a.manualCommand())
 	return root
 }
 
