@@ -40,13 +40,27 @@ export function samplePage() {
   return path.join(dir, "backplot.html");
 }
 
-export async function browser(require) {
+// browser starts Chromium; one that keeps nothing refuses every page its storage,
+// as somebody sets it who blocks all cookies.
+export async function browser(require, { keepNothing = false } = {}) {
   const { chromium } = require("playwright-core");
   const found = spawnSync("sh", ["-c", "command -v chromium || command -v chromium-browser"], { encoding: "utf8" }).stdout.trim();
   const executablePath = process.env.CHROMIUM || found;
   if (!executablePath) throw new Error("no chromium found: install it, or name it in CHROMIUM");
-  return chromium.launch({ executablePath, headless: true, args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync"] });
+  const how = { executablePath, headless: true, args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync"] };
+  if (!keepNothing) return chromium.launch(how);
+  const profile = fs.mkdtempSync(path.join(os.tmpdir(), "chromium-")), block = 2;
+  fs.mkdirSync(path.join(profile, "Default"));
+  fs.writeFileSync(path.join(profile, "Default", "Preferences"), JSON.stringify({ profile: { default_content_setting_values: { cookies: block } } }));
+  const context = await chromium.launchPersistentContext(profile, how);
+  return {
+    newContext: () => context,
+    async close() {
+      await context.close();
+      fs.rmSync(profile, { recursive: true, force: true });
+    },
+  };
 }
 
 // Tally counts what passed and prints it.

@@ -14,6 +14,7 @@ import path from "node:path";
 import { browser, finder, Tally } from "./bench.mjs";
 import { Bench, DESK, PHONE } from "./deskbench.mjs";
 import * as t from "./desktests.mjs";
+import * as one from "./filetests.mjs";
 
 const SLOW = 50; // ms at the 95th percentile from keystroke to star, served
 const SOON = 500; // ms from the command to a page that takes typing
@@ -63,9 +64,11 @@ async function main() {
     await test("the test fit answers as the command does", () => t.fit(bench));
     await test("the route, one set-up a screen", () => t.route(bench));
     if (!served) {
-      await test("packets are those of the command, byte for byte", () => t.sameBytes(bench));
-      await test("jobs are kept in the browser, and it works offline", () => t.kept(bench));
-      await test("opening, making, memory (goals: ready in 1000 ms, packet in 4000 ms, tasks below 100 ms, 400 MB)", () => t.oneFile(bench, { ready: 1000 * slack, packet: 4000 * slack, task: 100 * slack, memory: 400 }));
+      await test("packets are those of the command, byte for byte", () => one.sameBytes(bench));
+      await test("jobs are kept in the browser, and it works offline", () => one.kept(bench));
+      await test("from a plain web server", () => one.fromServer(bench));
+      await test("where the browser keeps nothing", () => one.refused(bench, require));
+      await test("opening, making, memory (goals: ready in 1000 ms, packet in 4000 ms, tasks below 100 ms, 400 MB)", () => one.oneFile(bench, { ready: 1000 * slack, packet: 4000 * slack, task: 100 * slack, memory: 400 }));
       await test("from keystroke to star (goal: 95 % below 80 ms)", () => t.speed(bench, 80 * slack));
     } else {
       await test("an editor's change is shown, not overwritten", () => t.conflict(bench));

@@ -15,11 +15,13 @@ export class Bench {
     Object.assign(this, { chromium, program, file });
   }
 
-  // open opens a desk on a folder with these files.
-  async open(files = {}, look = DESK) {
+  // open opens a desk on a folder with these files; the one file from another
+  // address or in another browser where they are given.
+  async open(files = {}, look = DESK, { address = "", chromium = this.chromium } = {}) {
     const dir = fs.mkdtempSync(path.join(os.tmpdir(), "desk-"));
     for (const [name, text] of Object.entries(files)) fs.writeFileSync(path.join(dir, name), text);
-    const d = new DeskUnderTest(this, dir);
+    const d = new DeskUnderTest(this, dir, chromium);
+    d.address = address;
     this.last = d;
     await d.start();
     await d.show(look);
@@ -32,14 +34,14 @@ export class Bench {
 }
 
 class DeskUnderTest {
-  constructor(bench, dir) {
-    Object.assign(this, { bench, dir, complaints: [], foreign: [], calls: 0, flying: 0, mostFlying: 0 });
+  constructor(bench, dir, chromium) {
+    Object.assign(this, { bench, dir, chromium, complaints: [], foreign: [], calls: 0, flying: 0, mostFlying: 0 });
   }
 
   get served() { return !this.bench.file; }
 
   async start() {
-    if (!this.served) { this.address = "file://" + path.resolve(this.bench.file); return; }
+    if (!this.served) { this.address ||= "file://" + path.resolve(this.bench.file); return; }
     const began = performance.now();
     this.server = spawn(this.bench.program, ["desk", this.dir, "--no-open"], { stdio: ["ignore", "pipe", "inherit"] });
     this.address = await new Promise((resolve, reject) => {
@@ -66,7 +68,8 @@ class DeskUnderTest {
   }
 
   async show(look = DESK) {
-    this.context = await this.bench.chromium.newContext({ ...look, acceptDownloads: true });
+    // A context is a private window: it starts with nothing and leaves nothing.
+    this.context = await this.chromium.newContext({ ...look, acceptDownloads: true });
     this.page = await this.context.newPage();
     const own = this.address.split("#")[0];
     this.page.on("console", (m) => { if (m.type() === "error" || m.type() === "warning") this.complaints.push(m.text()); });
