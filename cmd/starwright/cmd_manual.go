@@ -2,10 +2,10 @@ package main
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"starwright/cmd/internal/packet"
 )
@@ -125,16 +125,8 @@ func (m *roff) command(c *cobra.Command) {
 		m.line(".PP")
 		m.paragraphs(c.Long)
 	}
-	c.InitDefaultHelpFlag()
-	c.LocalFlags().VisitAll(func(f *pflag.Flag) {
-		if f.Hidden || f.Name == "help" {
-			return
-		}
-		kind, usage := pflag.UnquoteUsage(f)
-		name := "--" + f.Name
-		if f.Shorthand != "" {
-			name = "-" + f.Shorthand + ", " + name
-		}
+	for _, f := range flagLine.FindAllStringSubmatch(c.LocalFlags().FlagUsages(), -1) {
+		name, kind, usage := f[1], f[2], f[3]
 		switch kind {
 		case "":
 		case "int", "float":
@@ -143,8 +135,12 @@ func (m *roff) command(c *cobra.Command) {
 			name += " VALUE"
 		}
 		m.item(name, strings.ToUpper(usage[:1])+usage[1:]+".")
-	})
+	}
 }
+
+// flagLine is a flag in the list that --help prints: how it is written, what kind
+// of value it takes, what it does.
+var flagLine = regexp.MustCompile(`(?m)^ +((?:-[a-z], )?--[a-z-]+)(?: ([a-z]+))? {2,}(.+)$`)
 
 // escaped returns a line of text for roff: backslashes and hyphens as they are
 // typed, and no line that looks like a macro.
