@@ -35,10 +35,6 @@ func (a *app) fitCommand() *cobra.Command {
 		Args:  atMostOne("job file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			v.load = func(args []string) (*packet.Work, error) { return a.load(args, nil) }
-			usual := len(args) == 0 && v.points == 0 && v.board == "" && v.tip == "" && isThere(usualJob)
-			if usual {
-				args = []string{usualJob}
-			}
 			q, w, err := v.question(args)
 			if err != nil {
 				return err
@@ -51,17 +47,17 @@ func (a *app) fitCommand() *cobra.Command {
 				if err := w.LayPages(); err != nil {
 					return failure(err)
 				}
-				setups, err := w.Corrected(v.unit, geom.Deg(-answer.Reading.Error))
+				all, err := w.Corrected(v.unit, geom.Deg(-answer.Reading.Error))
 				if err != nil {
 					return err
 				}
-				answer.SetRoute(setups)
+				answer.SetRoute(all[0])
 			}
 			if a.json {
 				return a.document(answer)
 			}
-			if usual {
-				fmt.Fprintf(a.out, "The job of this folder, %s\n", usualJob)
+			if w != nil && len(args) == 0 {
+				a.sayJob(args, w)
 			}
 			_, err = fmt.Fprint(a.out, answer.Page())
 			return err
@@ -71,8 +67,8 @@ func (a *app) fitCommand() *cobra.Command {
 	f.StringVar(&v.gap, "gap", "", "the gap you measured, as in \"1 mm\" or \"1/32 in\"")
 	f.StringVar(&v.at, "at", "", "where it shows: valley (outside) or centre (inside)")
 	f.StringVar(&v.test, "test", "last-joint", "how you looked: last-joint, halves, one-joint or straightedge")
-	f.IntVar(&v.points, "points", 0, "points of the star, where there is no job file")
-	f.StringVar(&v.board, "board", "", "width of the boards, where there is no job file")
+	f.IntVar(&v.points, "points", 0, "points of the star, instead of a job")
+	f.StringVar(&v.board, "board", "", "width of the boards, instead of a job")
 	f.StringVar(&v.name, "star", "", "which star of the job, where it has several: \"offcut\" is the one from the tip off-cuts")
 	f.StringVar(&v.tip, "tip", "", "tip angle, where it is not the usual one")
 	f.StringVar(&v.pivot, "pivot", "", "how far from its pivot you measure the saw's movement (usual 300 mm or 12 in)")
@@ -174,16 +170,18 @@ func (v fitFlags) asked(q *fitting.Question) error {
 }
 
 // star reads which star it is: of the job, of the flags, or of the job with
-// what the flags say otherwise.
+// what the flags say otherwise. With neither it is the job that every command
+// takes where none is named.
 func (v *fitFlags) star(args []string, q *fitting.Question) (*packet.Work, error) {
-	if len(args) == 0 {
+	flags := v.points != 0 || v.board != "" || v.tip != ""
+	if len(args) == 0 && flags {
 		return nil, v.noJob(q)
 	}
 	w, err := v.load(args)
 	if err != nil {
 		return nil, err
 	}
-	if v.points != 0 || v.board != "" || v.tip != "" {
+	if flags {
 		return nil, &exitError{status: exitUsage, lines: []string{"the job file gives the star; leave out --points, --board and --tip, or leave out the job file"}}
 	}
 	var names []string

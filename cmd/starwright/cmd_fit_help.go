@@ -25,17 +25,18 @@ WHAT TO DO AT THE BENCH
 
        starwright fit job.toml --gap "1 mm" --at valley
 
-     job.toml is your job file. Without one, say which star it is:
+     job.toml is your job file. Named or not, the one of the folder is taken, and
+     without any the built-in job. For a star without a job say which it is:
 
        starwright fit --points 5 --board "3 1/2 in" --gap "1/32 in" --at centre
 
-  5. With a job file it answers for the way in which your job cuts its facets:
-     the shim that goes behind board, block or cradle, and where the stop then
-     stands; by hand, the new marks. For the star from the off-cuts say
+  5. For a job it answers for the way in which the job cuts its facets: the shim
+     that goes behind board, block or cradle, and where the stop then stands; by
+     hand, the new marks. For the star from the off-cuts say
 
        starwright fit job.toml --star offcut --gap "0.5 mm" --at valley
 
-     Without one it answers which way to turn the saw, and how far that is at a
+     Without a job it answers which way to turn the saw, and how far that is at a
      distance from its pivot. If that is not 300 mm (12 in), say so:
 
        ... --pivot "450 mm"

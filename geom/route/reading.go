@@ -16,12 +16,13 @@ const (
 	ReadBitHeight = "bit height" // over the table
 	ReadFence     = "fence"      // bit's middle to the router table's fence
 	ReadTall      = "fence high" // height of fence that a tall carriage leans on
+	ReadLong      = "fence long" // length of fence that takes both stops, the bit at its middle
 	ReadStopStart = "start stop" // bit's middle to the stop at which the slot starts
 	ReadStopEnd   = "end stop"   // bit's middle to the stop at which the slot ends
 	ReadAngle     = "angle"      // degrees between two faces, measured afterwards
-	ReadAlong     = "along"      // hand work: along an edge to where the line starts, from the star's centre or the pair's tip
+	ReadAlong     = "along"      // hand work: along an edge to where the line starts, from the squared end or the pair's tip
 	ReadAcross    = "across"     // hand work: across the end to where the line ends
-	ReadAxis      = "axis"       // hand work: along the middle line of a pair, from the tip
+	ReadAxis      = "axis"       // hand work: along the middle line, from a segment's star's centre or a pair's tip
 	ReadSlotStart = "slot start" // star's centre to the slot's near end
 	ReadSlotEnd   = "slot end"   // star's centre to the slot's far end
 	ReadSlotDepth = "slot depth" // from the facet

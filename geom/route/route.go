@@ -141,6 +141,7 @@ type JigUse struct {
 	Base   string // drawing of the base below, "" for none
 	Bed    string // drawing of what carries the off-cut beside it, "" for none
 	Does   string // what it does, in a few words
+	Beside bool   // its plates lie beside each other instead of on each other
 }
 
 // Piece is what is cut, before and after, in its own coordinates. What After of

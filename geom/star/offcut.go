@@ -62,9 +62,9 @@ func lowerOffcut(s Segment, low Offcut, end float64) geom.Contour {
 // offcutLength returns the length of the largest segment, of the same
 // proportions, that fits a pair of off-cuts glued along their board edges, tip
 // at the apex: the whole length of the glue line, unless the corner that the
-// first cut took from the second off-cut forces it smaller. 0 where nothing is
-// left.
-func offcutLength(s Segment, blank, kerf float64) float64 {
+// first cut took from the second off-cut forces it smaller. Of the glue line
+// spare is left over behind the star's centre. 0 where nothing is left.
+func offcutLength(s Segment, blank, kerf, spare float64) float64 {
 	_, low := Offcuts(s, blank, kerf)
 	if low.Wood.Area() <= 0 {
 		return 0
@@ -73,6 +73,7 @@ func offcutLength(s Segment, blank, kerf float64) float64 {
 	if x := low.Wood.Bounds().Max.X; x < low.End.X {
 		line = x - low.Apex.X
 	}
+	line -= spare
 	if line <= 0 {
 		return 0
 	}
@@ -94,9 +95,18 @@ const minOffcutWidth = 6.0
 // offcuts settles the star from the off-cuts of another.
 func (o *Order) offcuts(from *Unit) problem.List {
 	s, kerf := from.Segment, from.Spec.Kerf
-	l := offcutLength(s, from.Blank.Length, kerf)
+	spare := from.Spec.OffcutSpare
+	l := offcutLength(s, from.Blank.Length, kerf, spare)
 	one := newSegment(1, s.Center, s.Tip)
 	w := l / one.Length
+	if w < minOffcutWidth && spare > 0 {
+		if most := math.Max(0, spare-(minOffcutWidth*one.Length-l)); offcutLength(s, from.Blank.Length, kerf, most)/one.Length >= minOffcutWidth-eps {
+			in := from.Spec.Unit
+			return problem.List{{Key: "star.offcut_spare", Got: in.Format(spare),
+				Why:   "so much to spare leaves too little of the tip off-cuts for a second star",
+				Would: fmt.Sprintf("offcut_spare = %q", floor(in, most))}}
+		}
+	}
 	if w < minOffcutWidth {
 		in := from.Spec.Unit
 		// l falls by 1/sin(t/2) for each millimetre of kerf.

@@ -31,8 +31,9 @@ type Spec struct {
 	StarWidth   float64 // widest tip to tip; 0 when sized by BoardWidth
 	Thickness   float64
 	Tip         *geom.Angle
-	Count       int  // stars
-	OffcutStar  bool // a second star from each star's tip off-cuts
+	Count       int     // stars
+	OffcutStar  bool    // a second star from each star's tip off-cuts
+	OffcutSpare float64 // wood of a glued pair beyond the second star's centre, for what planing and sawing lose
 	EndTrim     float64
 	RoundTo     float64
 	Kerf        float64

@@ -89,7 +89,7 @@ func TestCommonPracticeSizes(t *testing.T) {
 	for _, kerf := range []float64{3.0 / 32, 0.125} {
 		main := newSegment(4*in, 72*geom.Degree, 36*geom.Degree)
 		small := Star{5, newSegment(1, 72*geom.Degree, 36*geom.Degree)}
-		l := offcutLength(main, 9.25*in, kerf*in)
+		l := offcutLength(main, 9.25*in, kerf*in, 0)
 		near(t, "off-cut star", small.Width()*l/small.Segment.Length/in, 11.75, 0.02*11.75)
 	}
 }
@@ -195,7 +195,7 @@ func TestOffcutLiesInWood(t *testing.T) {
 		seg := newSegment(rapid.Float64Range(40, 300).Draw(rt, "board"), c, tip)
 		blank := seg.Length + rapid.Float64Range(0, 60).Draw(rt, "trim")
 		kerf := rapid.Float64Range(0.5, 4).Draw(rt, "kerf")
-		l := offcutLength(seg, blank, kerf)
+		l := offcutLength(seg, blank, kerf, rapid.SampledFrom([]float64{0, 1.5}).Draw(rt, "spare"))
 		if l <= 0 {
 			rt.Skip("no off-cut")
 		}
@@ -234,4 +234,25 @@ func halfInOffcut(main, small Segment, kerf float64) geom.Contour {
 	apex := geom.Pt(main.Valley().X+kerf/h.Sin(), -main.Width/2)
 	v := small.Valley()
 	return geom.Polygon(apex, apex.Add(geom.Pt(small.Length, 0)), apex.Add(geom.Pt(small.Length-v.X, v.Y)))
+}
+
+// What is to spare lies behind the small star's centre: it comes off the length,
+// but where the corner that the first cut took has left it already.
+func TestOffcutSpare(t *testing.T) {
+	for n := MinPoints; n <= MaxPoints; n++ {
+		s := spec(n, 100)
+		tip := MaxTip(n) * 4 / 10
+		s.Tip, s.OffcutStar = &tip, true
+		plain := mustNew(t, s).Units[1]
+		s.OffcutSpare = 1.5
+		spared := mustNew(t, s).Units[1]
+		_, low := spared.From.Offcuts()
+		behind := low.End.X - low.Apex.X - spared.Segment.Length
+		if behind < 1.5-1e-9 {
+			t.Errorf("%d points: %.3f mm behind the centre, want 1.5", n, behind)
+		}
+		if lost := plain.Segment.Length - spared.Segment.Length; lost < -1e-9 || lost > 1.5+1e-9 {
+			t.Errorf("%d points: the small segment lost %.3f mm to 1.5 to spare", n, lost)
+		}
+	}
 }

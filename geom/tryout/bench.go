@@ -1,6 +1,8 @@
 package tryout
 
 import (
+	"slices"
+
 	"starwright/geom"
 	"starwright/geom/route"
 )
@@ -21,8 +23,17 @@ type bench struct {
 // Slips are errors that a shop's machine has, for the proof of the correction
 // after a test fit. The zero Slips are a true machine.
 type Slips struct {
-	Saw   geom.Angle // the saw stands off its scale by so much
-	Block geom.Angle // every block and notch is off by so much
+	Saw   geom.Angle   // the saw stands off its scale by so much, a line by hand off its marks
+	Block geom.Angle   // every block and notch is off by so much
+	Only  []route.Kind // of which set-ups; none is all of them
+}
+
+// of returns the slips that a set-up has.
+func (s Slips) of(u *route.Setup) Slips {
+	if len(s.Only) > 0 && !slices.Contains(s.Only, u.Kind) {
+		return Slips{}
+	}
+	return s
 }
 
 // key tells the piles of pieces apart.

@@ -43,11 +43,15 @@ func (b *bench) inCradle(s *route.Setup, work outline, touch []route.Touch, kept
 	if err := edgesOfCradle(lies, touch[0].Jig); err != nil {
 		return geom.Place{}, err
 	}
-	t, ok := b.seat(s, work, lies, edges)
+	t, notch, ok := b.seat(s, work, lies, edges)
 	if !ok {
 		return geom.Place{}, fmt.Errorf("%s has no notch that the work fits", touch[0].Jig)
 	}
-	return b.shimmedJig(s, t, 0, kept*lies.Bounds().W()), nil
+	// A notch that is off its angle turns the work about its corner, in the right
+	// cradle as in a mirror of the left one.
+	t = spun(t, notch, b.slips.of(s).Block*geom.Angle(kept))
+	near, far := footing(lies)
+	return b.shimmedJig(s, t, near, far), nil
 }
 
 // edgesOfCradle looks whether a plate really has an edge on the fence and one on
@@ -69,6 +73,18 @@ func edgesOfCradle(lies geom.Contour, name string) error {
 	return nil
 }
 
+// footing returns the stretch of the fence on which a plate stands. Where its
+// corner is rounded it has left the fence before its farthest place.
+func footing(lies geom.Contour) (from, to float64) {
+	from, to = math.Inf(1), math.Inf(-1)
+	for _, e := range straight(lies) {
+		if math.Abs(e.A.Y) < speck && math.Abs(e.B.Y) < speck {
+			from, to = min(from, e.A.X, e.B.X), max(to, e.A.X, e.B.X)
+		}
+	}
+	return from, to
+}
+
 // notchTol is how far a notch's angle may be from the work's, radians: work that
 // fits worse rocks. A tenth of a degree over a facet of 100 mm is 0.17 mm.
 const notchTol = 0.1 * geom.Degree
@@ -76,7 +92,7 @@ const notchTol = 0.1 * geom.Degree
 // seat finds the two sides of the notch and lays the work into it. Of several
 // pairs of sides that stand at the right angle the one counts in which the work
 // touches no wood.
-func (b *bench) seat(s *route.Setup, work outline, plate geom.Contour, edges [2][2]geom.Point) (geom.Place, bool) {
+func (b *bench) seat(s *route.Setup, work outline, plate geom.Contour, edges [2][2]geom.Point) (lies geom.Place, notch geom.Point, ok bool) {
 	base := geom.Place{Mirror: s.Hold.ShowFaceDown}
 	var dir [2]geom.Point
 	for i, e := range edges {
@@ -87,7 +103,7 @@ func (b *bench) seat(s *route.Setup, work outline, plate geom.Contour, edges [2]
 	}
 	corner, ok := meet(base.Point(edges[0][0]), dir[0], base.Point(edges[1][0]), dir[1])
 	if !ok {
-		return geom.Place{}, false
+		return geom.Place{}, notch, false
 	}
 	turn := (dir[1].Angle() - dir[0].Angle()).Normal()
 	best, hit := geom.Place{}, math.Inf(1)
@@ -102,14 +118,14 @@ func (b *bench) seat(s *route.Setup, work outline, plate geom.Contour, edges [2]
 				continue
 			}
 			t := base
-			t.Turn = u.Mul(-1).Angle() - dir[0].Angle() + b.slips.Block
+			t.Turn = u.Mul(-1).Angle() - dir[0].Angle()
 			t.Move = at.Sub(geom.Place{Turn: t.Turn}.Point(corner))
 			if d := b.inWood(work.placed(t), plate); d < hit && touchesBoth(work.placed(t), f, g) {
-				best, hit = t, d
+				best, notch, hit = t, at, d
 			}
 		}
 	}
-	return best, hit < seatTol
+	return best, notch, hit < seatTol
 }
 
 // seatTol is how deep work may reach into a jig's wood when it is laid there by

@@ -66,7 +66,7 @@ func (b *bench) take(s *route.Setup, k key) []*pile {
 	var piles []*pile
 	have := 0
 	for _, p := range b.pieces[k] {
-		if p.count > 0 && apart(p.shape, before) <= OutlineTol {
+		if p.count > 0 && apart(p.shape, before) <= b.alike() {
 			piles = append(piles, p)
 			have += p.count
 		}
@@ -81,6 +81,15 @@ func (b *bench) take(s *route.Setup, k key) []*pile {
 	}
 	slices.SortStableFunc(piles, func(p, q *pile) int { return cmp.Compare(apart(p.shape, before), apart(q.shape, before)) })
 	return piles
+}
+
+// alike is how far a piece may be from the one that a set-up starts from, mm. On a
+// machine that is off the maker takes the piece that is there.
+func (b *bench) alike() float64 {
+	if b.slips.Saw != 0 || b.slips.Block != 0 {
+		return 3 * sameCorner
+	}
+	return OutlineTol
 }
 
 // isBoard reports whether an outline is a plain rectangle along the axis.

@@ -39,7 +39,7 @@ func (b *bench) segments(i int, u Unit) {
 	if n := b.finished(i); n < need {
 		b.fault("count", "", "%d segments of %s come out; its stars take %d", n, star(name), need)
 	}
-	gap, _ := lastJoint(best.shape, u.Points)
+	gap := lastJoint(best.shape, u.Points)
 	b.atMost("joint", "", math.Abs(gap), JointTol, "the last joint of %s stands open by %.2f mm", star(name), math.Abs(gap))
 	b.tried(i, u)
 }

@@ -21,7 +21,7 @@ func (b *bench) fit(s *route.Setup) {
 		return
 	}
 	b.fitted[s.Unit] = true
-	gap, _ := lastJoint(p.shape, u.Points)
+	gap := lastJoint(p.shape, u.Points)
 	b.atMost("joint", s.Name, math.Abs(gap), JointTol, "the last joint stands open by %.2f mm", math.Abs(gap))
 }
 
@@ -47,10 +47,22 @@ func (b *bench) faceted(unit int) *pile {
 }
 
 // lastJoint returns how far the last joint of a star of n like segments stands
-// open, mm: above zero at the valley, where the angles at the centre are too
-// small; below zero at the centre.
-func lastJoint(o outline, n int) (gap float64, span geom.Angle) {
+// open when the others are pressed shut one after the other, mm. Above zero it
+// is open at the valley: the angles are too small, all centres meet, and the gap
+// is measured from valley to valley. Below zero it is open at the centre: the
+// angles are too large, and the last segment, shut against one neighbour, stays
+// out along that facet, because its other facet strikes the valley corner of the
+// other neighbour.
+func lastJoint(o outline, n int) float64 {
 	a, facet, _ := seated(o)
-	span = geom.Deg(360) - geom.Angle(n)*a
-	return 2 * facet * (span / 2).Sin(), span
+	room := geom.Deg(360) - geom.Angle(n-1)*a // that the others leave for the last
+	if room >= a {
+		return geom.Polar(facet, room-a).Dist(geom.Pt(facet, 0))
+	}
+	corner := geom.Polar(facet, room) // the other neighbour's valley
+	apex, ok := meet(geom.Point{}, geom.Pt(1, 0), corner, geom.Polar(1, a))
+	if !ok {
+		return 0
+	}
+	return -apex.X
 }

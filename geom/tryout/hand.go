@@ -15,7 +15,11 @@ func (b *bench) line(s *route.Setup, work outline) (laid, error) {
 	if err != nil {
 		return laid{}, err
 	}
-	l := laid{from: from, dir: to.Sub(from).Unit()}
+	off := b.slips.of(s).Saw
+	if from.Y < to.Y { // of either side alike
+		off = -off
+	}
+	l := laid{from: from, dir: geom.Place{Turn: off}.Point(to.Sub(from).Unit())}
 	// The piece that stays is the one with the middle of what the route keeps:
 	// the maker hatches the waste.
 	l.left = l.dir.Cross(middle(s.Piece.After).Sub(from)) > 0
@@ -53,7 +57,7 @@ func (b *bench) marks(s *route.Setup, work outline) (from, to geom.Point, err er
 		if !found {
 			return from, to, fmt.Errorf("the work has no valley to draw from")
 		}
-		return valley, geom.Pt(b.mm(s, route.ReadAlong), 0), nil
+		return valley, geom.Pt(b.mm(s, route.ReadAxis), 0), nil
 	case route.PairFacet:
 		tip := work[0]
 		for _, p := range work {

@@ -48,7 +48,7 @@ func (b *bench) lay(s *route.Setup, work outline) (laid, error) {
 // operator, who stands at negative Y, an arm that swings to the left comes out
 // at negative X.
 func (b *bench) blade(s *route.Setup) geom.Point {
-	a := b.degrees(s, route.ReadSaw) + b.slips.Saw
+	a := b.degrees(s, route.ReadSaw) + b.slips.of(s).Saw
 	switch s.Swing {
 	case route.Left:
 		a = -a
@@ -177,7 +177,7 @@ func (b *bench) onBlock(s *route.Setup, work outline, touch route.Touch, kept fl
 		return geom.Place{}, err
 	}
 	nose := geom.Pt(kept*b.mm(s, route.ReadNose), -wedge.nose)
-	a := wedge.angle + b.slips.Block
+	a := wedge.angle + b.slips.of(s).Block
 	face := geom.Pt(kept*a.Cos(), -a.Sin())
 	// The face runs away from the blade; seen along it the work is on its right
 	// where it runs to the right, else on its left.

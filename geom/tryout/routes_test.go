@@ -62,6 +62,13 @@ func specOf(n int, wide float64, u geom.Unit, count int, offcut bool) star.Spec 
 // routeOf works a route out.
 func routeOf(t testing.TB, spec star.Spec, s choose.Shop) (route.Route, tryout.Want, bool) {
 	t.Helper()
+	_, r, w, ok := givenOf(t, spec, s)
+	return r, w, ok
+}
+
+// givenOf works a route out and returns what it was worked out for.
+func givenOf(t testing.TB, spec star.Spec, s choose.Shop) (choose.Given, route.Route, tryout.Want, bool) {
+	t.Helper()
 	if !s.CNC && !s.RouterTable {
 		no := false
 		spec.Slot.Make = &no
@@ -71,12 +78,13 @@ func routeOf(t testing.TB, spec star.Spec, s choose.Shop) (route.Route, tryout.W
 	}
 	o, ps := star.NewOrder([]star.Spec{spec})
 	if len(ps) > 0 {
-		return route.Route{}, tryout.Want{}, false // a star that cannot be; the model's tests say why
+		return choose.Given{}, route.Route{}, tryout.Want{}, false // a star that cannot be; the model's tests say why
 	}
 	paths := map[string]tryout.Facet{}
-	res, ps := choose.New(choose.Given{Order: o, Shop: s,
+	given := choose.Given{Order: o, Shop: s,
 		Jigs: jig.Params{Cutter: o.Cutter, MaxMiter: s.MaxMiter, MaxW: 1200, MaxH: 800, Thickness: 12},
-		Path: func(u *star.Unit, hand string) string { return "gcode/" + u.File("slot-"+hand) + ".nc" }})
+		Path: func(u *star.Unit, hand string) string { return "gcode/" + u.File("slot-"+hand) + ".nc" }}
+	res, ps := choose.New(given)
 	if len(ps) > 0 {
 		t.Fatalf("%+v", ps)
 	}
@@ -95,7 +103,7 @@ func routeOf(t testing.TB, spec star.Spec, s choose.Shop) (route.Route, tryout.W
 		}
 		want.Units = append(want.Units, starOf(u))
 	}
-	return res.Route, want, true
+	return given, res.Route, want, true
 }
 
 func starOf(u *star.Unit) tryout.Unit {

@@ -34,9 +34,13 @@ func (b *bench) shimmedJig(s *route.Setup, t geom.Place, x, y float64) geom.Plac
 	if at > pivot {
 		turn = -turn
 	}
-	about := geom.Pt(pivot, 0)
-	spin := geom.Place{Turn: turn}
-	return geom.Place{Mirror: t.Mirror, Turn: t.Turn + turn, Move: spin.Point(t.Move.Sub(about)).Add(about)}
+	return spun(t, geom.Pt(pivot, 0), turn)
+}
+
+// spun returns a placement turned further about a point of the machine.
+func spun(t geom.Place, about geom.Point, by geom.Angle) geom.Place {
+	spin := geom.Place{Turn: by}
+	return geom.Place{Mirror: t.Mirror, Turn: t.Turn + by, Move: spin.Point(t.Move.Sub(about)).Add(about)}
 }
 
 // shim returns the thickness of the paper and its place along the fence, to the

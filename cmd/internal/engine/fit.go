@@ -33,11 +33,11 @@ func fit(ctx context.Context, c Call) (Reply, error) {
 		return Reply{}, err
 	}
 	if answer.Reading != nil {
-		setups, err := w.Corrected(0, geom.Deg(-answer.Reading.Error))
+		all, err := w.Corrected(0, geom.Deg(-answer.Reading.Error))
 		if err != nil {
 			return Reply{}, err
 		}
-		answer.SetRoute(setups)
+		answer.SetRoute(all[0])
 	}
 	return Reply{Result: map[string]any{"answer": answer, "page": answer.Page()}}, nil
 }

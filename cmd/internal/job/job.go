@@ -54,15 +54,16 @@ type Job struct {
 
 // StarTable is [star]. One of BoardWidth and StarWidth is 0.
 type StarTable struct {
-	Name       string // of a star of an order, "" for the only one
-	Points     int
-	BoardWidth float64      // mm
-	Nominal    *lumber.Size // of the board, where BoardWidth was given by its trade name
-	StarWidth  float64      // mm, widest tip to tip
-	Thickness  float64      // mm
-	Tip        *geom.Angle
-	Count      int
-	OffcutStar bool
+	Name        string // of a star of an order, "" for the only one
+	Points      int
+	BoardWidth  float64      // mm
+	Nominal     *lumber.Size // of the board, where BoardWidth was given by its trade name
+	StarWidth   float64      // mm, widest tip to tip
+	Thickness   float64      // mm
+	Tip         *geom.Angle
+	Count       int
+	OffcutStar  bool
+	OffcutSpare float64 // mm of a glued pair beyond the second star's centre
 }
 
 // BlankTable is [blank].
@@ -266,7 +267,8 @@ func (j *Job) Spec() star.Spec {
 		Name: j.Star.Name, Unit: j.Units,
 		Points: j.Star.Points, BoardWidth: j.Star.BoardWidth, StarWidth: j.Star.StarWidth,
 		Thickness: j.Star.Thickness, Tip: j.Star.Tip, Count: j.Star.Count, OffcutStar: j.Star.OffcutStar,
-		EndTrim: j.Blank.EndTrim, RoundTo: j.Blank.RoundTo, Kerf: j.Saw.Kerf,
+		OffcutSpare: j.Star.OffcutSpare,
+		EndTrim:     j.Blank.EndTrim, RoundTo: j.Blank.RoundTo, Kerf: j.Saw.Kerf,
 		Cutter: j.Cutter.Diameter, Owned: j.owned(), CutLength: j.Cutter.CutLength, MaxTravelX: j.Machine.Travel[0],
 		Slot: slot(j.Slot), OffcutSlot: slot(j.OffcutSlot),
 		SplineThick: j.Spline.Thickness, SplineFit: j.Spline.Fit, GlueGap: j.Spline.GlueGap,

@@ -76,6 +76,9 @@ func (r *reader) star(j *Job) {
 	t.Tip = s.angle("tip", 1*geom.Degree, 179*geom.Degree, "36 deg")
 	t.Count = s.count("count", 1, maxStars, 1, "one star")
 	t.OffcutStar = s.truthy("offcut_star", false, "no second star unless the job asks for it")
+	if v := s.open("offcut_spare", span{lo: 0, hi: 50, example: r.pick("1.5 mm", "1/16 in")}); v != nil {
+		t.OffcutSpare = *v
+	}
 }
 
 // nominal reads a width that is written as the trade's name of a board, such as

@@ -76,19 +76,21 @@ func (w *Work) findRoute() problem.List {
 	return nil
 }
 
-// Corrected returns the set-ups that cut the facets of a unit of the order, with
-// a correction by which each facet comes out steeper to its board's axis.
-func (w *Work) Corrected(unit int, by geom.Angle) ([]route.Setup, error) {
+// Corrected returns, for each correction by which the facets of a unit of the
+// order come out steeper to the board's axis, the set-ups that cut them.
+func (w *Work) Corrected(unit int, by ...geom.Angle) ([][]route.Setup, error) {
 	if unit < 0 || unit >= len(w.Order.Units) {
 		return nil, fmt.Errorf("the order has no star %d", unit)
 	}
-	setups, err := choose.Facets(w.routeJob(), choose.Correct{Unit: unit, Angle: by})
-	for i := range setups {
-		for _, s := range w.Route.Setups {
-			if s.Name == setups[i].Name {
-				setups[i].Page = s.Page
-			}
+	all, err := choose.Corrected(w.routeJob(), unit, by)
+	page := map[string]int{}
+	for _, s := range w.Route.Setups {
+		page[s.Name] = s.Page
+	}
+	for _, setups := range all {
+		for i := range setups {
+			setups[i].Page = page[setups[i].Name]
 		}
 	}
-	return setups, err
+	return all, err
 }

@@ -25,6 +25,8 @@ type maker struct {
 	out   Result
 	worth map[*star.Unit]map[string]jig.Choice // of each star from boards: whether a kind of jig saves more time than it takes
 	errs  []error
+
+	correct *Correct // of the facets of a unit, after a test fit
 }
 
 // unit is a star of the order with its place in it.
@@ -56,6 +58,19 @@ type method struct {
 
 // New works out the route, or says what the shop cannot do.
 func New(j Given) (*Result, problem.List) {
+	m, problems := newMaker(j)
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	m.lay()
+	if len(m.errs) > 0 {
+		return nil, problem.List{{Key: "shop.has", Why: m.errs[0].Error()}}
+	}
+	return &m.out, nil
+}
+
+// newMaker settles the methods, or says what the shop cannot do.
+func newMaker(j Given) (*maker, problem.List) {
 	m := &maker{Given: j, kit: map[string][]jig.Jig{}}
 	several := len(j.Order.FromBoards()) > 1
 	for i, u := range j.Order.Units {
@@ -75,14 +90,7 @@ func New(j Given) (*Result, problem.List) {
 			}
 		}
 	}
-	if problems := m.methods(); len(problems) > 0 {
-		return nil, problems
-	}
-	m.lay()
-	if len(m.errs) > 0 {
-		return nil, problem.List{{Key: "shop.has", Why: m.errs[0].Error()}}
-	}
-	return &m.out, nil
+	return m, m.methods()
 }
 
 // methods settles how each operation is done.

@@ -8,6 +8,12 @@ import (
 	"starwright/geom/route"
 )
 
+// shimStep is what shims are counted in, and the decimals that say it.
+type shimStep struct {
+	mm       float64
+	decimals int
+}
+
 // Correct is a correction after a test fit: each facet of a unit is to stand so
 // much steeper to the board's axis, or flatter where it is negative.
 type Correct struct {
@@ -19,6 +25,7 @@ type Correct struct {
 const (
 	sheetOfPaper = 0.1  // office paper; shims are so many sheets
 	inchPaper    = 4e-3 // of an inch: the same, as inch jobs write it
+	thinnest     = 5e-3 // what no foil is thinner than
 	shimFromEnd  = 10.0 // a shim lies at least so far within what it lifts
 	stiff        = 0.55 // of the length along the fence: nearer to the end that stays, the work would rock over the shim
 	finer        = 10.0 // numbers that carry a correction are written so much finer than others
@@ -28,16 +35,30 @@ const (
 // Facets returns the set-ups that cut the facets of a unit, with a correction in
 // their readings and in how the work lies.
 func Facets(j Given, c Correct) ([]route.Setup, error) {
-	j.correct = &c
-	r, problems := New(j)
+	all, err := Corrected(j, c.Unit, []geom.Angle{c.Angle})
+	if err != nil {
+		return nil, err
+	}
+	return all[0], nil
+}
+
+// Corrected is [Facets] for several corrections of one unit, as the page of the
+// test fit lists them.
+func Corrected(j Given, unit int, by []geom.Angle) ([][]route.Setup, error) {
+	m, problems := newMaker(j)
 	if len(problems) > 0 {
 		return nil, fmt.Errorf("%s", problems[0].Why)
 	}
-	var out []route.Setup
-	for _, s := range r.Route.Setups {
-		if (s.Kind == route.Facet || s.Kind == route.PairFacet) && s.Unit == c.Unit {
-			out = append(out, s)
+	var out [][]route.Setup
+	for _, a := range by {
+		m.correct, m.out.Route.Setups = &Correct{unit, a}, nil
+		for _, stage := range []route.Stage{route.FirstStar, route.Rest} {
+			m.layFacets(m.units[unit], stage)
 		}
+		if len(m.errs) > 0 {
+			return nil, m.errs[0]
+		}
+		out = append(out, m.out.Route.Setups)
 	}
 	return out, nil
 }
@@ -88,7 +109,10 @@ func (m *maker) corrected(u *unit, c cutting, h held) (held, error) {
 	h.exact.Move.X += back
 	h.place.Move.X += back
 	h.shift(u, back, pivot, real)
-	h.readings = append(h.readings, set(shim), set(u.place(route.ReadShimAt, math.Abs(at+back), 0.1)))
+	// Twice what the last joint gives for a millimetre that the shim lies elsewhere:
+	// of a corrected joint only half may go to its place.
+	gain := 4 * float64(u.Points) * s.Facet * real.Tan() / math.Max(near, math.Abs(at-pivot))
+	h.readings = append(h.readings, set(shim), set(u.place(route.ReadShimAt, math.Abs(at+back), math.Max(0.1, math.Abs(gain)))))
 	h.free, h.side = true, c.side()
 	return h, nil
 }
@@ -96,7 +120,7 @@ func (m *maker) corrected(u *unit, c cutting, h held) (held, error) {
 // sawCorrected turns the saw instead of the work, where there is no room for a
 // shim that holds the work still.
 func (m *maker) sawCorrected(u *unit, c cutting, h held, turn geom.Angle) held {
-	way := h.way - turn
+	way := h.lean - turn // from the setting as it was printed: the gap came from that
 	saw := set(angle(route.ReadSaw, geom.Angle(math.Abs(float64(way))), finer*u.Segment.Facet*u.facetGain()))
 	h.lean = geom.Deg(*saw.Deg)
 	if way < 0 {
@@ -214,44 +238,44 @@ func (m *maker) shim(u *unit, left bool, pivot, end float64, by geom.Angle) (thi
 			most = math.Min(most, stays*pivot)
 		}
 	}
-	sheet := sheetOfPaper
+	// Whole sheets of paper where they turn it so far, else as thin as it must be.
+	mm, decimals := most*tan, 3
+	steps := []shimStep{{sheetOfPaper, 2}, {0.01, 2}, {0.005, 3}}
 	if u.Spec.Unit == geom.Inch {
-		sheet = inchPaper * geom.MMPerInch
+		decimals = 4
+		steps = []shimStep{{inchPaper * geom.MMPerInch, 3}, {1e-3 * geom.MMPerInch, 3}, {5e-4 * geom.MMPerInch, 4}}
 	}
-	mm := most * tan
-	for _, step := range []float64{sheet, sheet / 10} {
-		if n := math.Floor(mm/step+near) * step; n > 0 && n >= least*tan {
-			mm = n
+	for _, step := range steps {
+		if n := math.Floor(mm/step.mm+near) * step.mm; n > 0 && n >= least*tan {
+			mm, decimals = n, step.decimals
 			break
 		}
 	}
-	thick = u.fine(route.ReadShim, mm)
-	if most < least || *thick.MM < sheet/20 {
-		nothing := 0.0
-		thick.MM = &nothing
-		return thick, end, 0
+	thick = u.exact(route.ReadShim, mm, decimals)
+	if most < least || mm < thinnest {
+		return u.exact(route.ReadShim, 0, 0), end, 0
 	}
 	lever := math.Min(*thick.MM/tan, span)
 	return thick, pivot + way*lever, geom.Angle(math.Atan2(*thick.MM, lever))
 }
 
-// handCorrected moves the marks of a cut by hand.
+// handCorrected moves the marks of a cut by hand. It starts from the line that
+// the printed marks made, for the gap came from that.
 func (m *maker) handCorrected(u *unit, c cutting, h held, delta geom.Angle) held {
-	s := u.Segment
-	half := s.Center/2 + delta
-	side := c.side()
+	s, side := u.Segment, c.side()
 	var from, to geom.Point
-	read := h.readings
+	var read []route.Reading
 	if u.From == nil {
-		along := set(u.place(route.ReadAlong, s.Width/2*half.Cot(), finer*u.facetGain()*half.Sin()))
-		from, to = geom.Pt(*along.MM, side*s.Width/2), geom.Pt(0, side*(s.Width/2-*read[1].MM))
-		read = []route.Reading{along, read[1]}
+		across := h.readings[1]
+		half := geom.Angle(math.Atan2(*across.MM, *h.readings[0].MM)) + delta
+		along := set(u.place(route.ReadAlong, *across.MM*half.Cot(), finer*u.markGain()*half.Sin()))
+		from, to = geom.Pt(*along.MM, side*s.Width/2), geom.Pt(0, side*(s.Width/2-*across.MM))
+		read = []route.Reading{along, across}
 	} else {
-		v := valley(s, side)
-		axis := set(u.place(route.ReadAxis, s.Length-(v.X-s.Width/2*half.Cot()), finer*u.facetGain()))
-		along := set(u.place(route.ReadAlong, s.Edge, finer*u.facetGain()))
-		tip := geom.Pt(s.Length, 0)
-		from = tip.Add(v.Sub(tip).Unit().Mul(*along.MM))
+		along, tip := h.readings[0], geom.Pt(s.Length, 0)
+		from = tip.Add(valley(s, side).Sub(tip).Unit().Mul(*along.MM))
+		half := geom.Angle(math.Atan2(math.Abs(from.Y), from.X-(s.Length-*h.readings[1].MM))) + delta
+		axis := set(u.place(route.ReadAxis, s.Length-(from.X-math.Abs(from.Y)*half.Cot()), finer*u.markGain()))
 		to = geom.Pt(s.Length-*axis.MM, 0)
 		read = []route.Reading{along, axis}
 	}

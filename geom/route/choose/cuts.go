@@ -2,7 +2,9 @@ package choose
 
 import (
 	"fmt"
+	"math"
 
+	"starwright/geom"
 	"starwright/geom/route"
 )
 
@@ -74,7 +76,10 @@ func (m *maker) facetWords(u *unit, s *route.Setup, i int, stage route.Stage) {
 	case route.Cradled:
 		s.SetUp = append(s.SetUp, "Push the tip home in the notch and clamp the pair.")
 	case route.ByHand:
-		s.SetUp = append(s.SetUp, "Draw the line on the show face, and square it down both edges.")
+		s.SetUp = append(s.SetUp, drawFacet(u, s))
+	}
+	if s.Method == route.Cradled && u.facets.cradle.carries != "" {
+		s.Support = "The " + u.facets.cradle.carries + " carries the off-cut."
 	}
 	verb := "Cut"
 	if s.Method == route.ByHand {
@@ -86,8 +91,17 @@ func (m *maker) facetWords(u *unit, s *route.Setup, i int, stage route.Stage) {
 		s.Measure = append(s.Measure, fmt.Sprintf("The two facets meet in a point on the middle line, %s between them.", deg(u.Segment.Center)))
 	}
 	if stage == route.Rest {
-		s.Steps = append([]string{"Set up as the first star was cut, with the correction from its test fit."}, s.Steps...)
+		s.Steps = append([]string{"Try that star now: go to the page of the test fit. Then cut the other stars in the same way, with the correction that it gives."}, s.Steps...)
 	}
+}
+
+// drawFacet says how the line of a facet that is cut by hand is drawn.
+func drawFacet(u *unit, s *route.Setup) string {
+	along, other := s.Readings[0].Printed, s.Readings[1].Printed
+	if u.From != nil {
+		return fmt.Sprintf("Mark %s along the outer edge and %s along the joint, both from the tip. Join the two marks with a line on the show face, and square it down both ends.", along, other)
+	}
+	return fmt.Sprintf("Mark %s along the edge from the squared end, and %s across that end from the same edge. Join the two marks with a line on the show face, and square it down both ends.", along, other)
 }
 
 func upDown(h *route.Hold) string {
@@ -157,9 +171,13 @@ func (m *maker) tipWords(u *unit, s *route.Setup, i int) {
 			s.Support = "The " + u.tips.cradle.carries + " carries the off-cut."
 		}
 	case route.ByHand:
-		s.SetUp = append(s.SetUp, "Mark the tip on the middle line, measured from the star's centre, and draw a line from the valley to it.")
+		s.SetUp = append(s.SetUp, fmt.Sprintf("Mark the tip on the middle line, %s from the star's centre, and draw a line from the valley to it.", s.Readings[0].Printed))
 	}
-	s.Steps = append(s.Steps, fmt.Sprintf("Cut the %s edge of the tip of %s, show face %s.", nth(i), plural(s.Pieces, "segment", "segments"), upDown(s.Hold)))
+	verb := "Cut"
+	if s.Method == route.ByHand {
+		verb = "Saw beside the line, and plane to it:"
+	}
+	s.Steps = append(s.Steps, fmt.Sprintf("%s the %s edge of the tip of %s, show face %s.", verb, nth(i), plural(s.Pieces, "segment", "segments"), upDown(s.Hold)))
 	if u.small != nil {
 		s.Steps = append(s.Steps, "Mark the off-cuts' show faces and keep the two of each segment together: they become the second star.")
 	}
@@ -177,17 +195,60 @@ func (m *maker) layPairs(u *unit) {
 	s.Join = &route.Join{Makes: route.PiecePair, After: tidy(u.before()), Parts: []route.JoinPart{
 		{Kind: route.PieceFirstOffcut, At: a}, {Kind: route.PieceSecondOffcut, At: b}}}
 	t := u.Segment.Tip
-	s.Readings = []route.Reading{angle(route.ReadAngle, t, u.Segment.Edge)}
+	s.Readings = []route.Reading{angle(route.ReadAngle, t, u.Segment.Edge), u.plain(route.ReadLength, u.Segment.Length)}
 	s.SetUp = []string{
 		"Lay the two off-cuts of one blank board edge to board edge, show faces up, sharp ends together.",
-		"Take no more than a shaving off an edge that does not close: what is planed off there shortens the small star.",
+		u.lossWords(),
 	}
 	s.Steps = []string{
 		"Stretch tape across the joint on the show face, turn the pair over, open it like a hinge, glue, close it, and tape the other face.",
 		"The pair tapers, so that clamps across it slide off: where tape is not enough, clamp it between two waste wedges of the facet cuts, thick end against thin.",
 		"Lay it flat under a weight until the glue holds.",
 	}
-	s.Measure = []string{fmt.Sprintf("The two outer edges stand at %s, and the sharp ends are level.", deg(t))}
+	s.Measure = []string{
+		fmt.Sprintf("The two outer edges stand at %s, and the sharp ends are level.", deg(t)),
+		m.shortPair(u),
+	}
+}
+
+// shortPair says what to do with pairs that have lost length: the cuts are set
+// so much nearer to their tips. A parallel line moves along an outer edge as the
+// edge's length to the whole length, and work in a notch as the papers on both
+// sides to the sine of half its angle.
+func (m *maker) shortPair(u *unit) string {
+	s := u.Segment
+	const lost = 1.0 // mm, or a line of the rule
+	by := lost
+	if u.Spec.Unit == geom.Inch {
+		by = geom.MMPerInch / 32
+	}
+	how := ""
+	switch u.facets.way {
+	case route.Cradled:
+		how = fmt.Sprintf("lay %s of paper along both sides of the notch", u.FormatFine(by*(s.Tip/2).Sin()))
+	case route.ByHand:
+		how = fmt.Sprintf("mark %s less along the outer edge and %s less along the joint", u.FormatFine(by*s.Edge/s.Length), u.Format(by))
+	default:
+		how = fmt.Sprintf("set the stop %s nearer to the line of cut", u.FormatFine(by*s.Edge/s.Length))
+	}
+	return fmt.Sprintf("The joint of the shortest pair is %s long, or longer. For each %s that it is shorter %s, for all pairs: the star comes out a little smaller, and closes.",
+		u.Format(s.Length), u.Format(by), how)
+}
+
+// lossWords says what may be planed off the edges that are glued. An edge that
+// loses a shaving moves the pair's tip along it by the shaving over the tangent
+// of half the tip's angle.
+func (u *unit) lossWords() string {
+	long := 0.0
+	for _, p := range u.before() {
+		long = math.Max(long, u.Segment.Length-p.X)
+	}
+	spare := long - u.Segment.Length
+	const worth = 0.2 // mm of spare that are worth a word
+	if spare < worth {
+		return "Take no more than a shaving off an edge that does not close: what is planed off there shortens the small star."
+	}
+	return fmt.Sprintf("Take no more than %s off an edge that does not close: the pairs are %s longer than the small star takes.", u.FormatFine(spare*(u.Segment.Tip/2).Tan()), u.FormatFine(spare))
 }
 
 // layTest adds the test fit of the first star of a unit.

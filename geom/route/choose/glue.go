@@ -92,14 +92,19 @@ func (m *maker) layGlue(u *unit) {
 			s.Count, s.Pieces = 2*n, 2*n*h
 		}
 		s.Steps = []string{
-			"Work on a flat board under baking paper, show faces down.",
+			"Work on a flat board covered with baking paper, show faces down.",
 			"Spread glue on both facets" + orSlots(u) + ", rub the joint once, and push the points at the centre level.",
 			"Draw tape across each joint at the centre and at the valley, both faces; then press the half flat under a board and a weight.",
 			"Pull nothing tight round the tips: such a strap opens the joints at the centre.",
 		}
-		if m.pays(u, "glue-board") {
-			s.Jigs = m.plateUses("glue-board", u)
-			s.Steps[2] = "Lay the half between the pins of the glue-up board and drive the wedges, a little each in turn; then a weight on top."
+		if u.Segment.Center >= maxAlongGrain {
+			s.Steps = append([]string{fmt.Sprintf("The facets lie at %s to the grain and drink glue: size them with a thin coat, and let it dry to the touch.", deg(u.Segment.Center/2))}, s.Steps...)
+		}
+		if uses := m.plateUses("glue-board", u); m.pays(u, "glue-board") && len(uses) > 0 {
+			s.Jigs = uses
+			s.Steps[len(s.Steps)-2] = "Lay the half between the pins of the glue-up board and drive the wedges, a little each in turn; then a weight on top."
+		} else if u.from != nil && m.pays(u.from, "glue-board") {
+			s.Steps[len(s.Steps)-2] = "The small star goes without the glue-up board: draw tape across each joint at the centre and at the valley, both faces; then press the half flat under a board and a weight."
 		}
 		if u.Points%2 == 0 {
 			break
@@ -117,18 +122,13 @@ func (m *maker) layGlue(u *unit) {
 	g := m.setup(u, route.GlueLast, route.Hand, "glue the halves", route.All)
 	g.Count, g.Of, g.Pieces = n, "stars", 2*n
 	g.Steps = []string{
-		"Glue both joints" + orSlots(u) + " and push the halves together along the middle line of the star.",
-		"Two battens with stops, one at each end, and a pair of wedges between batten and half press across both joints at once: at the valleys beside the joints, not at the tips.",
+		"Spread glue on both joints" + orSlots(u) + ". Push the halves together along the middle line of the star.",
+		"Press across both joints at once, at the valleys beside the joints and not at the tips: a batten screwed down on either side of the star, and a pair of wedges between batten and half.",
 		"Look at both faces before the glue grabs: level, and shut at the centre.",
 	}
 	f := m.setup(u, route.Finish, route.Hand, "flush and finish", route.All)
 	f.Count, f.Of, f.Pieces = n, "stars", n
 	f.Steps = []string{"Plane or sand both faces flush along the joints, break the edges, and finish all faces alike, so that the star stays flat."}
-	if u.Segment.Center < maxAlongGrain {
-		f.Measure = append(f.Measure, fmt.Sprintf("The facets lie at %s to the grain.", deg(u.Segment.Center/2)))
-	} else {
-		f.Measure = append(f.Measure, fmt.Sprintf("The facets lie at %s to the grain: they drink glue, so size them with a thin coat first.", deg(u.Segment.Center/2)))
-	}
 }
 
 func orSlots(u *unit) string {

@@ -170,8 +170,10 @@ func (m *maker) makeKit() problem.List {
 func (m *maker) plateUses(key string, u *unit) []route.JigUse {
 	var out []route.JigUse
 	for i := range m.out.Kit {
-		if j := &m.out.Kit[i]; j.Key == key && (len(j.For) == 0 || slices.Contains(j.For, u.Unit) || slices.Contains(j.For, u.Unit.From)) {
-			out = append(out, m.use(j, "holds the segments while the glue sets"))
+		if j := &m.out.Kit[i]; j.Key == key && (len(j.For) == 0 || slices.Contains(j.For, u.Unit)) {
+			use := m.use(j, "holds the segments while the glue sets")
+			use.Beside = true
+			out = append(out, use)
 		}
 	}
 	return out

@@ -43,8 +43,6 @@ type Given struct {
 	// that are as wide as the star's.
 	Strips func(*star.Unit) *Lamination
 	Path   func(*star.Unit, string) string // of a slot program by its hand
-
-	correct *Correct
 }
 
 // Result is a route and the jigs that it uses.

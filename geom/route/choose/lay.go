@@ -2,6 +2,7 @@ package choose
 
 import (
 	"fmt"
+	"strings"
 
 	"starwright/geom"
 	"starwright/geom/route"
@@ -95,6 +96,19 @@ func (m *maker) lay() {
 	if len(m.boards()) > 1 {
 		keep(m.out.Route.Setups)
 	}
+	for i := range m.out.Route.Setups {
+		if s := &m.out.Route.Setups[i]; s.Count == 1 {
+			s.Of = one(s.Of)
+		}
+	}
+}
+
+// one is what a single one of things is called.
+func one(things string) string {
+	if things == "halves" {
+		return "half"
+	}
+	return strings.TrimSuffix(things, "s")
 }
 
 // pieces returns how many segments of a unit are cut at a stage.
@@ -286,8 +300,8 @@ func (m *maker) byHand(u *unit, c cutting, facets bool) held {
 	var reads []route.Reading
 	switch {
 	case !facets:
-		along := u.place(route.ReadAlong, s.Length, u.tipGain()*(s.Tip/2).Sin())
-		from, to, reads = v, geom.Pt(*along.MM, 0), []route.Reading{set(along)}
+		axis := u.place(route.ReadAxis, s.Length, u.tipGain()*(s.Tip/2).Sin())
+		from, to, reads = v, geom.Pt(*axis.MM, 0), []route.Reading{set(axis)}
 	case u.From == nil:
 		along := u.place(route.ReadAlong, v.X, u.markGain()*(s.Center/2).Sin())
 		across := u.place(route.ReadAcross, s.Width/2, u.markGain()*(s.Center/2).Cos())

@@ -42,18 +42,54 @@ func (m *maker) slotMethod(u *unit) problem.List {
 			return ps
 		}
 	}
-	has := []string{}
-	for _, s := range []struct {
-		name string
-		is   bool
-	}{{"mitre saw", m.Shop.MitreSaw}, {"router table", m.Shop.RouterTable}, {"cnc", m.Shop.CNC}, {"laser", m.Shop.Laser}} {
-		if s.is {
-			has = append(has, fmt.Sprintf("%q", s.name))
+	return m.noSlots(u, needCNC, needTable)
+}
+
+// noSlots says why nothing in the shop cuts the slots of a unit: the machine
+// that is there and what keeps it from doing so, or the machine that is missing.
+func (m *maker) noSlots(u *unit, needCNC, needTable string) problem.List {
+	const plain = "make = false under [slot] for plain glued joints"
+	if m.Shop.RouterTable {
+		if p, ok := m.tableFault(u); ok {
+			p.Would += ", or " + plain
+			return problem.List{p}
 		}
 	}
-	return problem.List{{Key: "shop.has", Got: "[" + strings.Join(has, ", ") + "]",
+	would := plain
+	for _, k := range []route.Machine{route.RouterTable, route.CNC} {
+		if m.withMachine(k).cutsSlots(*u) {
+			would += ", or has = " + m.Shop.list(k)
+			break
+		}
+	}
+	return problem.List{{Key: "shop.has", Got: m.Shop.list(""),
 		Why:   fmt.Sprintf("nothing there cuts the slots: they take %s, or %s", needCNC, needTable),
-		Would: "make = false under [slot] for plain glued joints, or has = [" + strings.Join(append(has, `"router table"`), ", ") + "]"}}
+		Would: would}}
+}
+
+// withMachine is the maker in a shop that has one machine more.
+func (m *maker) withMachine(k route.Machine) *maker {
+	n := &maker{Given: m.Given, units: m.units, kit: m.kit, worth: m.worth}
+	n.Shop.RouterTable, n.Shop.CNC = m.Shop.RouterTable || k == route.RouterTable, m.Shop.CNC || k == route.CNC
+	return n
+}
+
+// cutsSlots reports whether the shop cuts the slots of a unit.
+func (m *maker) cutsSlots(u unit) bool { return m.cncNeed(&u) == "" || m.tableNeed(&u) == "" }
+
+// list writes the machines as `[shop] has` does, with one more where there is
+// one to add.
+func (s Shop) list(more route.Machine) string {
+	var out []string
+	for _, k := range []struct {
+		name route.Machine
+		is   bool
+	}{{route.MitreSaw, s.MitreSaw}, {route.RouterTable, s.RouterTable}, {route.CNC, s.CNC}, {route.Laser, s.Laser}} {
+		if k.is || k.name == more {
+			out = append(out, fmt.Sprintf("%q", k.name))
+		}
+	}
+	return "[" + strings.Join(out, ", ") + "]"
 }
 
 // cncNeed takes the CNC for the slots of a unit, or says what that would need.
@@ -87,26 +123,86 @@ func (m *maker) tableNeed(u *unit) string {
 	if !m.Shop.RouterTable {
 		return "a router table"
 	}
-	if len(m.Shop.Bits) > 0 {
-		has := false
-		for _, d := range m.Shop.Bits {
-			has = has || math.Abs(d-u.Slot.Width) <= bitSlack
-		}
-		if !has {
-			return "a straight bit of " + u.FormatSize(u.Slot.Width) + " for the router table"
-		}
-	}
-	way, ps := m.slotJigs(u, "router-carriage", "carries the segment over the bit, facet down")
-	if len(ps) > 0 {
-		return "a router carriage that can be made: " + ps[0].Why
-	}
-	way.machine = route.RouterTable
-	if h := m.Shop.FenceHeight; h > 0 && h < tallFence(way.builds[route.Left])-near {
-		return "a router fence " + u.Format(u.Ceil(tallFence(way.builds[route.Left]))) + " high"
+	way, need := m.tableWay(u)
+	if need != "" {
+		return need
 	}
 	u.slots = way
 	m.want(jig.Want{Key: "router-carriage", Unit: u.index})
 	return ""
+}
+
+// tableWay is how the router table cuts the slots of a unit, or what that would
+// need.
+func (m *maker) tableWay(u *unit) (way slotWay, need string) {
+	if !m.hasBit(u.Slot.Width) {
+		return way, "a straight bit of " + u.FormatSize(u.Slot.Width) + " for the router table"
+	}
+	way, ps := m.slotJigs(u, "router-carriage", "carries the segment over the bit, facet down")
+	if len(ps) > 0 {
+		return way, "a router carriage that can be made: " + ps[0].Why
+	}
+	way.machine = route.RouterTable
+	b := way.builds[route.Left]
+	if h := m.Shop.FenceHeight; h > 0 && h < tallFence(b)-near {
+		return way, "a router fence " + u.Format(u.Ceil(tallFence(b))) + " high"
+	}
+	if l := m.Shop.FenceLength; l > 0 && l < u.longFence(way)-near {
+		return way, "a router fence " + u.Format(u.Ceil(u.longFence(way))) + " long"
+	}
+	return way, ""
+}
+
+// hasBit reports whether the router table has a bit of a width, as far as is
+// known.
+func (m *maker) hasBit(wide float64) bool {
+	has := len(m.Shop.Bits) == 0
+	for _, d := range m.Shop.Bits {
+		has = has || math.Abs(d-wide) <= bitSlack
+	}
+	return has
+}
+
+// tableFault is what keeps the router table from cutting the slots of a unit.
+func (m *maker) tableFault(u *unit) (problem.Problem, bool) {
+	if !m.hasBit(u.Slot.Width) {
+		var have []string
+		for _, d := range m.Shop.Bits {
+			have = append(have, fmt.Sprintf("%q", u.FormatSize(d)))
+		}
+		return problem.Problem{Key: "router_table.bits", Got: "[" + strings.Join(have, ", ") + "]",
+			Why:   "no bit there cuts the slots, which are " + u.FormatSize(u.Slot.Width) + " wide",
+			Would: fmt.Sprintf("bits = [%s]", strings.Join(append(have, fmt.Sprintf("%q", u.FormatSize(u.Slot.Width))), ", "))}, true
+	}
+	way, ps := m.slotJigs(u, "router-carriage", "")
+	if len(ps) > 0 {
+		return ps[0], true
+	}
+	b := way.builds[route.Left]
+	for _, f := range []struct {
+		key, why  string
+		has, need float64
+	}{
+		{"fence_height", "the router carriage leans on a fence, or a board screwed to it, of half its height", m.Shop.FenceHeight, tallFence(b)},
+		{"fence_length", "the fence, or a board screwed to it, must take a stop on either side of the bit", m.Shop.FenceLength, u.longFence(way)},
+	} {
+		if f.has > 0 && f.has < f.need-near {
+			return problem.Problem{Key: "router_table." + f.key, Got: u.Format(f.has), Why: f.why,
+				Would: fmt.Sprintf("%s = %q", f.key, u.Format(u.Ceil(f.need)))}, true
+		}
+	}
+	return problem.Problem{}, false
+}
+
+// stopBlock is the length of a stop that is clamped to a fence, mm. Common
+// practice, no source.
+const stopBlock = 40.0
+
+// longFence is how long a fence must be for both stops of a carriage, the bit at
+// its middle: left and right carriage change the sides of the stops.
+func (u *unit) longFence(way slotWay) float64 {
+	r := u.Slot.Width / 2
+	return 2 * (math.Max(way.builds[route.Left].SideX+u.Slot.End-r, way.farSide-u.Slot.Start-r) + stopBlock)
 }
 
 // tallFence is how high a fence must be for a carriage to lean on: half its
@@ -187,11 +283,15 @@ func (m *maker) cncSlot(u *unit, s *route.Setup, hand route.Side) {
 	s.Slot.Depth, s.Slot.FromFace = read(route.ReadSlotDepth, u.Slot.Depth), read(route.ReadFromFace, u.Slot.FromFace)
 	s.Readings = append(s.Readings, set(u.size(route.ReadBit, m.Order.Cutter)))
 	s.SetUp = []string{
-		"Stand the " + string(hand) + " slot stand under the spindle, screwed to a fence board at Y0.",
+		"Stand the left slot stand under the spindle, screwed to a fence board at Y0.",
 		"Set X0 at the star's centre end of the facet, Y0 at the show face, Z0 on the facet.",
 	}
 	if u.slots.edge {
 		s.SetUp = append(s.SetUp, "The segment hangs lower than the stand: set the stand at the table's edge.")
+	}
+	if hand == route.Right {
+		s.SetUp = nil
+		s.TurnBefore = "Change to the right slot stand, set the zeros again, and cut the right facets in the same way, with their own program."
 	}
 	s.Steps = []string{
 		"Push the segment home in the corner of the two seats, show face to the fence, and strap it.",
@@ -215,17 +315,21 @@ func (m *maker) tableSlot(u *unit, s *route.Setup, hand route.Side) {
 	s.Slot.End, s.Slot.Start = *end.MM-b.SideX+r, far-*start.MM-r
 	s.Slot.FromFace, s.Slot.Depth = *fence.MM, *high.MM
 	s.Readings = append(s.Readings, set(u.size(route.ReadBit, u.Slot.Width)), high, fence, end, start,
-		u.atLeast(route.ReadTall, tallFence(b)))
+		u.atLeast(route.ReadTall, tallFence(b)), u.atLeast(route.ReadLong, u.longFence(u.slots)))
 	s.SetUp = []string{
-		"Set the fence from the bit's middle, and screw a board to it where it is lower than the page says.",
+		"Set the fence from the bit's middle. Where it is lower or shorter than the page says, screw a board to it.",
 		fmt.Sprintf("Clamp a stop at the star's centre side of the carriage, %s from the bit's middle: there the slot ends near the valley.", end.Printed),
 		fmt.Sprintf("Clamp a stop at its other side, %s from the bit's middle: there the slot begins near the centre.", start.Printed),
 	}
 	s.Steps = []string{
 		"Push the segment into the corner of the two seats, show face to the fence, and strap it.",
 		"With the router off, try that the carriage moves from stop to stop.",
-		"Tip the carriage down onto the bit at one stop, feed from right to left against the bit's rotation, both hands at the grip.",
+		"Hold the carriage against the stop on the right, tip it down onto the bit, and feed to the left, against the bit's rotation, until it meets the other stop. Both hands stay at the grip.",
 		"Take the depth in passes of " + u.Format(math.Min(u.Slot.Depth, 3)) + ".",
+	}
+	if hand == route.Right {
+		s.SetUp = nil
+		s.TurnBefore = "Take the right carriage, and change the two stops over: each stands on the other side of the bit. Then the right facets in the same way."
 	}
 	s.Measure = []string{"Look how far the slot lies from the show face, and try a spline in it."}
 	s.Cautions = append(s.Cautions, "Fix a guard over the bit; never lower work by hand without the carriage.")
