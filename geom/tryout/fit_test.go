@@ -66,7 +66,7 @@ func TestWrongCorrectionsAreSeen(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, turn := range []geom.Angle{r.Error, -r.Error} {
-		all, err := choose.Corrected(x.given, 0, []geom.Angle{turn})
+		all, err := x.correct.Facets(0, turn)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -80,7 +80,8 @@ func TestWrongCorrectionsAreSeen(t *testing.T) {
 // fitted is a job with its route.
 type fitted struct {
 	tried
-	given choose.Given
+	given   choose.Given
+	correct *choose.Corrector
 }
 
 // corrected are stars of 4 to 12 points in shops that cut facets in every way.
@@ -97,9 +98,14 @@ func corrected(t *testing.T) []fitted {
 				u, wide = geom.Inch, 5.5*geom.MMPerInch
 			}
 			given, r, want, ok := givenOf(t, specOf(n, wide, u, 1+8*((i+k)%2), true), s.Shop)
-			if ok {
-				out = append(out, fitted{tried{fmt.Sprintf("%d points, %s, %s", n, u.Format(wide), s.name), r, want}, given})
+			if !ok {
+				continue
 			}
+			c, ps := choose.NewCorrector(given)
+			if len(ps) > 0 {
+				t.Fatal(ps)
+			}
+			out = append(out, fitted{tried{fmt.Sprintf("%d points, %s, %s", n, u.Format(wide), s.name), r, want}, given, c})
 		}
 	}
 	return out
@@ -150,7 +156,7 @@ func answers(t *testing.T, x fitted, unit int, u *star.Unit, tries []try) [][]ro
 		}
 		by = append(by, -r.Error)
 	}
-	all, err := choose.Corrected(x.given, unit, by)
+	all, err := x.correct.Facets(unit, by...)
 	if err != nil {
 		t.Fatalf("%s: %v", x.name, err)
 	}

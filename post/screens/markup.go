@@ -50,8 +50,8 @@ func (m *markup) screen(i, all int, s Screen) {
 	m.ticks(` class="before"`, "Before you start", fmt.Sprintf("%d-b", i), s.Before)
 	m.list(`<h3>What to do</h3><ol class="steps">`, s.Steps, "</ol>")
 	m.ticks("", "Look before you go on", fmt.Sprintf("%d-m", i), s.Measure)
-	if s.Fit != nil {
-		m.fit(*s.Fit)
+	for _, f := range s.Fits {
+		m.fit(f)
 	}
 	for k, c := range s.Counts {
 		m.count(fmt.Sprintf("%d-%d", i, k), c)
@@ -96,14 +96,20 @@ func (m *markup) ticks(class, legend, name string, sentences []string) {
 }
 
 func (m *markup) fit(f Fit) {
-	m.put(`<form class="fit" data-points="{}" data-facet="{}" data-span="{}" data-unit="{}" data-name="{}" data-valley="{}" data-centre="{}">`,
-		f.Points, number(f.FacetMM), number(f.SpanMM), number(f.UnitMM), f.Unit, f.Valley, f.Centre)
-	m.put(`
-    <h3>What the gap asks for</h3>
+	head := "What the gap asks for"
+	if f.Star != "" {
+		head += ", " + f.Star
+	}
+	m.put(`<form class="fit" data-unit="{}" data-name="{}">
+    <h3>{}</h3>
     <label>Gap in the last joint, {} <input type="text" inputmode="decimal" autocomplete="off" name="gap"></label>
     <label>Open at <select name="at"><option value="valley">the valley</option><option value="centre">the centre</option></select></label>
     <output role="status"></output>
-  </form>`, f.Unit)
+    <details><summary>All gaps</summary><table>`, number(f.UnitMM), f.Unit, head, f.Unit)
+	for _, r := range f.Rows {
+		m.put(`<tr data-mm="{}" data-at="{}"><th>{}, {}</th><td>{}</td></tr>`, number(r.Wide), r.At, r.Gap, r.At, r.Do)
+	}
+	m.put("</table></details>\n  </form>")
 }
 
 // count writes the boxes of pieces to count off, or what counts them where they

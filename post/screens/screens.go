@@ -39,7 +39,7 @@ type Screen struct {
 	Steps    []string
 	Measure  []string
 	Counts   []Count
-	Fit      *Fit // a field for a gap that answers with a correction
+	Fits     []Fit // fields for a gap that answer with a correction
 }
 
 // Number is a value with its name.
@@ -58,17 +58,21 @@ type Count struct {
 	N    int
 }
 
-// Fit turns the gap in the last joint of a star into a correction: the angle
-// spanned by the gap, divided among all facets, and the paper that turns work or
-// jig by so much. Valley and Centre are what to do, with {deg} and {paper} for the
-// two numbers.
+// Fit turns the gap in the last joint of a star into what to do: the row of the
+// gap that is nearest.
 type Fit struct {
-	Points         int
-	FacetMM        float64
-	SpanMM         float64 // from the paper to where work or jig still touches the fence; 0 for no paper
-	UnitMM         float64 // millimetres in a unit of the field
-	Unit           string
-	Valley, Centre string
+	Star   string  // whose joint it is; "" where there is one star
+	UnitMM float64 // millimetres in a unit of the field
+	Unit   string
+	Rows   []FitRow
+}
+
+// FitRow is a gap with what it asks for.
+type FitRow struct {
+	Wide float64 // of the gap, mm
+	Gap  string  // as it is written
+	At   string  // "valley" or "centre"
+	Do   string
 }
 
 //go:embed assets

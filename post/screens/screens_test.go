@@ -16,8 +16,8 @@ func page() Page {
 			Pictures: []Picture{{[]byte(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"></svg>`), "a board at the fence"}},
 			Steps:    []string{"Push the board home."}, Measure: []string{"The two cuts meet."},
 			Counts: []Count{{"first facet", "cuts", 5}, {"second facet", "cuts", 40}}},
-		{Title: "Test fit", Fit: &Fit{Points: 5, FacetMM: 85.065, SpanMM: 300, UnitMM: 1, Unit: "mm",
-			Valley: "Turn by {deg}, paper {paper}.", Centre: "Turn back by {deg}."}},
+		{Title: "Test fit", Fits: []Fit{{UnitMM: 1, Unit: "mm", Rows: []FitRow{
+			{0.5, "0.5 mm", "valley", "Put a shim there."}, {0.5, "0.5 mm", "centre", "Put a shim here."}}}}},
 	}}
 }
 
@@ -61,7 +61,7 @@ func TestPageHoldsItsScreens(t *testing.T) {
 	if n := counts["input"]; n != 1+5+1 { // what is looked at, five boxes, the gap
 		t.Errorf("%d fields", n)
 	}
-	for _, w := range []string{"Fair <stars>", "231.5 mm", "show face up", "Guards on.", "40 cuts"} {
+	for _, w := range []string{"Fair <stars>", "231.5 mm", "show face up", "Guards on.", "40 cuts", "0.5 mm, valley", "Put a shim here."} {
 		if !strings.Contains(text.String(), w) {
 			t.Errorf("the page does not say %q", w)
 		}

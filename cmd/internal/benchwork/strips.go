@@ -17,7 +17,7 @@ import (
 type Strips struct {
 	stock.Strips
 	Ask    stock.Lamination
-	Blanks int // to be made, those to try the set-ups with included
+	Blanks int // to be made, spare ones included
 }
 
 // GluePerM2 is how much glue an edge joint takes, g/m²: common practice, no

@@ -84,7 +84,7 @@ func (a *Answer) readingPage(b *strings.Builder) {
 		lines = lines[:2]
 	}
 	rows(b, lines)
-	for _, s := range a.way.correction(r.TowardsSquare) {
+	for _, s := range a.way.correction() {
 		b.WriteString("  " + s + "\n")
 	}
 	a.truePage(b)

@@ -88,7 +88,8 @@ func (w *Work) sheetInput() (shopsheet.Input, error) {
 	}
 	job := *w.Job
 	job.Title, job.Wood.Species = words.OneLine(job.Title), words.OneLine(job.Wood.Species)
-	in := shopsheet.Input{Job: &job, Order: w.Order, Title: words.OneLine(w.Title()), Date: words.OneLine(date), Jigs: w.Jigs, Route: &w.Route, Shop: w.shopNames(), Bench: w.Bench, Cost: w.Cost}
+	in := shopsheet.Input{Job: &job, Order: w.Order, Title: words.OneLine(w.Title()), Date: words.OneLine(date), Jigs: w.Jigs, Route: &w.Route, Shop: w.shopNames(), Bench: w.Bench,
+		Cost: w.Cost, Corrected: w.Corrected}
 	for _, g := range w.Programs {
 		in.Programs = append(in.Programs, shopsheet.File{Path: g.Path, Use: words.OneLine(g.Use), Quantity: g.Quantity, Minutes: g.Minutes})
 	}

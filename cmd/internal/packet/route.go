@@ -1,8 +1,8 @@
 package packet
 
 import (
-	"fmt"
 	"slices"
+	"sync"
 
 	"starwright/cmd/internal/job"
 	"starwright/geom"
@@ -79,10 +79,17 @@ func (w *Work) findRoute() problem.List {
 // Corrected returns, for each correction by which the facets of a unit of the
 // order come out steeper to the board's axis, the set-ups that cut them.
 func (w *Work) Corrected(unit int, by ...geom.Angle) ([][]route.Setup, error) {
-	if unit < 0 || unit >= len(w.Order.Units) {
-		return nil, fmt.Errorf("the order has no star %d", unit)
+	w.corrector.Do(func() {
+		c, problems := choose.NewCorrector(w.routeJob())
+		if len(problems) > 0 {
+			w.corrector.err = problems
+		}
+		w.corrector.c = c
+	})
+	if w.corrector.err != nil {
+		return nil, w.corrector.err
 	}
-	all, err := choose.Corrected(w.routeJob(), unit, by)
+	all, err := w.corrector.c.Facets(unit, by...)
 	page := map[string]int{}
 	for _, s := range w.Route.Setups {
 		page[s.Name] = s.Page
@@ -93,4 +100,11 @@ func (w *Work) Corrected(unit int, by ...geom.Angle) ([][]route.Setup, error) {
 		}
 	}
 	return all, err
+}
+
+// corrector works out corrections; it is made when the first is asked for.
+type corrector struct {
+	sync.Once
+	c   *choose.Corrector
+	err error
 }

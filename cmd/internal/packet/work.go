@@ -33,8 +33,9 @@ type Work struct {
 	Cost     *costing.Cost  // nil until the work is finished
 	Warnings []problem.Note // of the sheets; the model's own stand in the order
 
-	wants []jig.Want // for the kit
-	watch Progress
+	wants     []jig.Want // for the kit
+	corrector corrector  // of the route's facets, after a test fit
+	watch     Progress
 }
 
 // Drawing is a drawing of the packet, which stands in it in every format.

@@ -22,7 +22,7 @@ func (p *page) stock(w *packet.Work, s *benchwork.Stock) {
 		about = fmt.Sprintf("not exact: no plan gives more than %d", s.Plan.StarsBound)
 	}
 	p.add("stars", fmt.Sprintf("%d of %d", s.Plan.Stars, s.Wanted), about)
-	about = fmt.Sprintf("%d of them to try the set-ups with", s.Spare)
+	about = fmt.Sprintf("%d of them spare, to cut the first star again", s.Spare)
 	if s.Strips.Glued() {
 		about = fmt.Sprintf("from %d strips; %s", s.Plan.Pieces[0], about)
 	}

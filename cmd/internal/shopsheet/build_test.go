@@ -70,7 +70,7 @@ func input(t *testing.T, source string) Input {
 		t.Fatal(problems)
 	}
 	has := func(k job.Machine) bool { return j.Shop.With(k) }
-	r, problems := choose.New(choose.Given{Order: b,
+	given := choose.Given{Order: b,
 		Shop: choose.Shop{MitreSaw: has(job.MitreSaw), RouterTable: has(job.RouterTable), CNC: has(job.CNC), Laser: has(job.Laser), MaxMiter: j.Saw.MaxMiter},
 		Jigs: jig.Params{Cutter: b.Cutter, MaxMiter: j.Saw.MaxMiter, MaxW: 1500, MaxH: 1500, Thickness: j.Sheet.Thickness},
 		Path: func(u *star.Unit, hand string) string { return "gcode/" + u.File("slot-"+hand) + ".nc" },
@@ -81,7 +81,12 @@ func input(t *testing.T, source string) Input {
 			s := w.Strips
 			return &choose.Lamination{Strips: s.PerBlank, Rip: s.StripWidth, Joint: s.Ask.Jointing, Glued: s.GluedWidth(),
 				Raw: s.Ask.Length, Board: s.Ask.BoardWidth, Across: s.Across, Clamps: s.Clamps}
-		}})
+		}}
+	r, problems := choose.New(given)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	corrector, problems := choose.NewCorrector(given)
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -93,7 +98,7 @@ func input(t *testing.T, source string) Input {
 	if title == "" {
 		title = "a job without a name"
 	}
-	return Input{Job: j, Order: b, Title: title, Bench: w, Jigs: r.Kit, Route: &r.Route, Shop: shop,
+	return Input{Job: j, Order: b, Title: title, Bench: w, Jigs: r.Kit, Route: &r.Route, Shop: shop, Corrected: corrector.Facets,
 		Programs: []File{{"gcode/slot-left.nc", "spline slot in the left facet", b.Units[0].Segments(), 0.5}},
 		Drawings: []File{{"dxf/segment.dxf", "one segment", b.Units[0].Segments(), 0}, {"dxf/star.dxf", "the whole star", b.Units[0].Count(), 0}}}
 }
@@ -131,7 +136,7 @@ func TestPagesAreLegible(t *testing.T) {
 	}
 }
 
-// What the pages must say, by the issue that asked for them.
+// What the pages must say.
 func TestPagesSayIt(t *testing.T) {
 	in := input(t, jobs["inches"])
 	in.Date = "2026-12-05"

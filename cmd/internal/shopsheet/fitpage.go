@@ -2,77 +2,128 @@ package shopsheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"starwright/geom"
 	"starwright/geom/bench/fit"
 	"starwright/geom/route"
+	"starwright/geom/route/choose"
 	"starwright/geom/star"
 	"starwright/post/picture"
 	"starwright/post/print"
 )
 
+// gapRow is a gap in the last joint of a star with what it asks for: the set-up
+// that cuts the facets as it is then.
+type gapRow struct {
+	mm  float64
+	at  fit.Place
+	off geom.Angle // of each facet
+	set route.Setup
+}
+
+// gapRows are gaps at the valley and then at the centre, as far as they can come
+// from the setting, with the corrections that `fit` gives.
+func (m *maker) gapRows(unit int, gaps []float64) []gapRow {
+	u := m.Order.Units[unit]
+	ring := fit.Ring{Points: u.Points, BoardWidth: u.Segment.Width, Tip: u.Segment.Tip}
+	var rows []gapRow
+	var by []geom.Angle
+	for _, at := range []fit.Place{fit.Valley, fit.Centre} {
+		for _, g := range gaps {
+			r, err := ring.Read(g, at, fit.LastJoint, m.u.FormatFine)
+			if err != nil { // no saw is off by so much
+				continue
+			}
+			rows = append(rows, gapRow{mm: g, at: at, off: r.Move.By})
+			by = append(by, -r.Error)
+		}
+	}
+	if m.Corrected == nil {
+		return nil
+	}
+	all, err := m.Corrected(unit, by...)
+	if err != nil {
+		return nil
+	}
+	for i := range rows {
+		rows[i].set = all[i][0]
+	}
+	return rows
+}
+
 // fitTables turn a gap in the last joint of a star into what is set anew, for the
 // way in which this route cuts the facets.
 func (m *maker) fitTables(f *print.Flow, g *group) {
-	said := ""
+	var done []int
+	shimmed := false
 	for _, x := range g.setups {
-		u := m.Order.Units[x.Unit]
+		if slices.Contains(done, x.Unit) {
+			continue
+		}
+		done = append(done, x.Unit)
+		u, rows := m.Order.Units[x.Unit], m.gapRows(x.Unit, m.gaps())
+		if len(rows) == 0 {
+			continue
+		}
 		head := "What the gap asks for"
 		if len(g.setups) > 1 {
 			head += ", " + u.Words("star")
 		}
-		f.Head(head)
-		m.fitTable(f, u)
-		turns := m.turns(u)
-		if words := strings.Join(turns, " "); words != said {
-			f.Points(turns...)
-			said = words
+		if s := &rows[len(rows)-1].set; printed(s, route.ReadShim) != "" {
+			head, shimmed = head+": a shim "+choose.ShimPlace(s.Method), true
 		}
+		m.fitTable(f, head, rows)
 	}
-	f.Text(fmt.Sprintf("The paper goes where jig or board then leaves the fence, %s from where it still touches. One sheet is about 0.1 mm or 0.004 in (common practice).", m.say(m.arm())))
+	words := "Cut both sides of every segment so."
+	if shimmed {
+		words = "The shim goes so far from the line of cut, on the side that stays. One sheet of paper is about 0.1 mm or 0.004 in (common practice); leaves of a feeler gauge are finer. " + words
+	}
+	f.Text(words)
 }
 
-func (m *maker) fitTable(f *print.Flow, u *star.Unit) {
-	s := fit.Ring{Points: u.Points, BoardWidth: u.Segment.Width, Tip: u.Segment.Tip}
-	cols := []print.Column{{Head: "Gap in the last joint", Wide: 2}, {Head: "Each facet is off by", Right: true, Wide: 2}, {Head: "Paper at " + m.say(m.arm()), Right: true, Wide: 2}}
-	var rows [][]string
-	for _, g := range m.gaps() {
-		r, err := s.Read(g, fit.Valley, fit.LastJoint, m.say2())
-		if err != nil {
-			rows = append(rows, []string{m.u.FormatSize(g), "measure again", ""})
+// changes are the readings that a correction can set anew, with their heads.
+var changes = []struct{ name, head string }{
+	{route.ReadSaw, "Saw"}, {route.ReadShim, "Shim"}, {route.ReadShimAt, "From line of cut"}, {route.ReadNose, "Nose then"}, {route.ReadStop, "Stop then"},
+	{route.ReadAlong, "Along the edge"}, {route.ReadAcross, "Across the end"}, {route.ReadAxis, "Along the middle"},
+}
+
+// changed returns what a row prints for a reading, "" where the set-up keeps it.
+func changed(r gapRow, name string) string {
+	shimmed := printed(&r.set, route.ReadShim) != ""
+	switch {
+	case name == route.ReadSaw && (shimmed || r.set.Method == route.ByHand):
+		return ""
+	case name == route.ReadStop && r.set.Method == route.OnBlock:
+		return ""
+	}
+	return printed(&r.set, name)
+}
+
+func (m *maker) fitTable(f *print.Flow, head string, rows []gapRow) {
+	cols := []print.Column{{Head: "Gap"}, {Head: "Open at the"}, {Head: "Facets off by", Right: true, Wide: 1}}
+	cells := make([][]string, len(rows))
+	for i, r := range rows {
+		cells[i] = []string{m.u.FormatSize(r.mm), r.at.String(), fmt.Sprintf("%.3f°", r.off.Degrees())}
+	}
+	for _, c := range changes {
+		if !slices.ContainsFunc(rows, func(r gapRow) bool { return changed(r, c.name) != "" }) {
 			continue
 		}
-		rows = append(rows, []string{m.u.FormatSize(g), fmt.Sprintf("%.3f°", r.Move.By.Degrees()), m.fine(r.Move.At(m.arm()))})
-	}
-	f.SmallTable(cols, rows)
-}
-
-// turns says which way the correction goes, by how the route holds the work.
-func (m *maker) turns(u *star.Unit) []string {
-	method := route.ByHand
-	for _, s := range m.Route.Setups {
-		if (s.Kind == route.Facet || s.Kind == route.PairFacet) && m.Order.Units[s.Unit] == u {
-			method = s.Method
-			break
+		cols = append(cols, print.Column{Head: c.head, Right: true, Wide: 1})
+		for i, r := range rows {
+			v := changed(r, c.name)
+			if v == "" {
+				v = "as it is"
+			}
+			cells[i] = append(cells[i], v)
 		}
 	}
-	small, large := "Open at the valley, angles too small: ", "Open at the centre, angles too large: "
-	switch method {
-	case route.OnBlock:
-		return []string{
-			small + "the board must lie flatter to the fence. Paper between fence and block, at the block's end by the blade.",
-			large + "paper between fence and block, at its end away from the blade.",
-		}
-	case route.Direct, route.OnEdge, route.OnFacet:
-		return []string{small + "turn the saw towards square.", large + "turn the saw away from square."}
-	case route.Cradled:
-		return []string{
-			small + "paper between fence and cradle, at its end away from the blade.",
-			large + "paper between fence and cradle, at its end by the blade.",
-		}
-	}
-	return []string{small + "plane less off at the centre's end of each facet.", large + "plane more off at the centre's end of each facet."}
+	const row = 5.6 // mm
+	f.Need(f.HeadTall() + row*float64(len(rows)+1))
+	f.Head(head)
+	f.SmallTable(cols, cells)
 }
 
 // gaps are the gaps of the table, in steps that feeler gauges and rules show.
@@ -83,24 +134,30 @@ func (m *maker) gaps() []float64 {
 	return []float64{0.2, 0.5, 1, 2}
 }
 
-// arm is where the correction is given as a length, mm from the saw's pivot.
-func (m *maker) arm() float64 {
+// fineGaps are those of the field on the phone.
+func (m *maker) fineGaps() []float64 {
+	var out []float64
+	step, n := 0.1, 20
 	if m.u == geom.Inch {
-		return 12 * geom.MMPerInch
+		step, n = geom.MMPerInch/128, 12
 	}
-	return 300
+	for i := range n {
+		out = append(out, float64(i+1)*step)
+	}
+	return out
 }
+
+// adviceOf is what a row says in words.
+func adviceOf(r gapRow) string { return strings.Join(choose.Advice(&r.set), " ") }
 
 // fine prints a small length: inches to a thousandth beside their fraction.
 func (m *maker) fine(mm float64) string { return m.u.FormatFine(mm) }
-
-func (m *maker) say2() func(float64) string { return m.u.FormatFine }
 
 // fitPanels draws the last joint open at the valley and at the centre.
 func (m *maker) fitPanels(f *print.Flow, u *star.Unit) {
 	seg := u.Segment
 	panel := func(open geom.Angle, name string) picture.Panel {
-		p := picture.Panel{Name: name, Room: picture.Room{Left: 8, Right: 8, Above: 2}}
+		p := picture.Panel{Name: name, Room: picture.Room{Left: 8, Right: 24, Above: 1, Below: 1}}
 		for _, side := range []float64{1, -1} {
 			at := geom.Place{Turn: 90*geom.Degree + geom.Angle(side)*(seg.Center/2+open/2)}
 			if open < 0 { // about the valley instead of the centre
@@ -112,11 +169,10 @@ func (m *maker) fitPanels(f *print.Flow, u *star.Unit) {
 		}
 		return p
 	}
-	const shown = 9 * geom.Degree
+	const shown, high = 9 * geom.Degree, 30.0
 	a, b := panel(shown, "open at the valley"), panel(-shown, "open at the centre")
 	gap := 2 * seg.Facet * (shown / 2).Sin()
-	a.Labels = []picture.Label{{At: geom.Pt(0, seg.Facet*0.9), Text: "gap here", Mark: picture.Dot, Away: geom.Pt(0, 1)}}
-	b.Labels = []picture.Label{{At: geom.Pt(0, gap*0.2), Text: "gap here", Mark: picture.Dot, Away: geom.Pt(0, -1)}}
-	b.Room.Below = 8
-	f.Beside(a, b, 0.5, 30, m.say)
+	a.Labels = []picture.Label{{At: geom.Pt(0, seg.Facet*0.9), Text: "gap here", Mark: picture.Dot, Away: geom.Pt(0.3, 1)}}
+	b.Labels = []picture.Label{{At: geom.Pt(0, gap*0.2), Text: "gap here", Mark: picture.Dot, Away: geom.Pt(1, -0.4)}}
+	f.Beside(a, b, 0.5, high, m.say)
 }

@@ -68,7 +68,7 @@ func (m *maker) cutList() *print.Flow {
 	}
 	rows := [][]string{
 		{"", num(b.Blank.Count), "blanks for the segments", m.say(b.Blank.Length), m.say(w), m.say(t)},
-		{"", fmt.Sprint(b.Points), "blanks to try the set-ups with, of the same board", m.say(b.Blank.Length), m.say(w), m.say(t)},
+		{"", fmt.Sprint(b.Points), "spare blanks, to cut the first star again, of the same board", m.say(b.Blank.Length), m.say(w), m.say(t)},
 	}
 	if s := m.strips(); s.Glued() {
 		rows = append([][]string{{"", num(s.Total()), fmt.Sprintf("strips, ripped to this width; %d are glued up to each blank", s.PerBlank),

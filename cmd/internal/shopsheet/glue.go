@@ -1,6 +1,8 @@
 package shopsheet
 
 import (
+	"math"
+
 	"starwright/geom"
 	"starwright/geom/route"
 	"starwright/geom/star"
@@ -86,13 +88,70 @@ func (m *maker) outlineOf(kind string, before *route.Setup) []geom.Point {
 	return out
 }
 
-// linePanel draws a cut by hand: the piece with the line on it.
+// linePanel draws a cut by hand: the piece with the line on it, and the marks from
+// which the line is drawn.
 func (m *maker) linePanel(s *route.Setup) picture.Panel {
-	p := picture.Panel{Name: short(s), Note: "show face up", Room: picture.Room{Left: 6, Right: 6, Above: 2, Below: 2}}
+	p := picture.Panel{Name: short(s) + ", show face up", Room: picture.Room{Left: 14, Right: 8, Above: 2, Below: 2}}
 	before, after := geom.Polygon(s.Piece.Before...).CCW(), geom.Polygon(s.Piece.After...).CCW()
 	p.Shapes = []picture.Shape{{Contour: before, Look: picture.Waste}, {Contour: after, Look: picture.Part}}
 	p.Labels = []picture.Label{
-		{At: after.Bounds().Center(), Text: "stays, show face up", Mark: picture.On, In: after},
+		{At: after.Bounds().Center(), Text: "stays", Mark: picture.On, In: after},
 	}
+	p.Dims = markDims(s, before, after)
 	return p
+}
+
+// markDims are the marks of a line by hand where they are measured: along the edge
+// and across the end of a blank from its squared end, along the outer edge and the
+// joint of a pair from its tip, along the middle line to a tip.
+func markDims(s *route.Setup, before, after geom.Contour) []picture.Dim {
+	side := 1.0 // on which the waste lies
+	if after.Bounds().Center().Y > before.Bounds().Center().Y || lost(before, after) < 0 {
+		side = -1
+	}
+	mm := func(name string) float64 { return reading(s, name) }
+	box := before.Bounds()
+	edge, under := side*math.Max(box.Max.Y, -box.Min.Y), picture.Above
+	if side < 0 {
+		under = picture.Below
+	}
+	switch s.Kind {
+	case route.Blanks:
+		return []picture.Dim{{A: geom.Pt(0, box.Max.Y), B: geom.Pt(mm(route.ReadLength), box.Max.Y), Side: picture.Above, Text: printed(s, route.ReadLength)}}
+	case route.Facet:
+		return []picture.Dim{
+			{A: geom.Pt(0, edge), B: geom.Pt(mm(route.ReadAlong), edge), Side: under, Text: printed(s, route.ReadAlong)},
+			{A: geom.Pt(0, edge), B: geom.Pt(0, edge-side*mm(route.ReadAcross)), Side: picture.Left, Text: printed(s, route.ReadAcross)}}
+	case route.Tip:
+		other := picture.Below
+		if side < 0 {
+			other = picture.Above
+		}
+		return []picture.Dim{{A: geom.Pt(0, 0), B: geom.Pt(mm(route.ReadAxis), 0), Side: other, Text: printed(s, route.ReadAxis)}}
+	case route.PairFacet:
+		tip := geom.Pt(box.Max.X, 0)
+		valley := s.Piece.After[1]
+		for _, q := range s.Piece.After {
+			if side*q.Y > side*valley.Y {
+				valley = q
+			}
+		}
+		off := 7.0 * side
+		return []picture.Dim{
+			{A: tip, B: tip.Add(valley.Sub(tip).Unit().Mul(mm(route.ReadAlong))), Side: picture.Aligned, Off: off, Text: printed(s, route.ReadAlong)},
+			{A: tip, B: geom.Pt(tip.X-mm(route.ReadAxis), 0), Side: picture.Below, Text: printed(s, route.ReadAxis)}}
+	}
+	return nil
+}
+
+// lost is above zero where a cut takes more of the upper half of a piece than of
+// its lower one.
+func lost(before, after geom.Contour) float64 {
+	sum := 0.0
+	for _, v := range before {
+		if after.DistTo(v.Point) > 1e-3 && !after.Contains(v.Point) {
+			sum += v.Y
+		}
+	}
+	return sum
 }

@@ -138,7 +138,7 @@ func (m *maker) more(f *print.Flow, g *group) {
 }
 
 // small are readings that are no setting: they stand among the facts.
-var small = []string{route.ReadBlock, route.ReadReach, route.ReadBit, route.ReadTall, route.ReadThick}
+var small = []string{route.ReadBlock, route.ReadReach, route.ReadBit, route.ReadTall, route.ReadLong, route.ReadThick}
 
 // ofSlot are the readings of a slot under a spindle, which stand in one line.
 var ofSlot = []string{route.ReadSlotStart, route.ReadSlotEnd, route.ReadSlotDepth, route.ReadFromFace}
@@ -163,8 +163,9 @@ var names = map[string]string{
 	route.ReadSaw: "Saw, from square", route.ReadStop: "Stop", route.ReadNose: "Nose to line of cut", route.ReadBlock: "Angle block",
 	route.ReadReach: "Your saw must reach", route.ReadLength: "Length", route.ReadWidth: "Width", route.ReadThick: "Thickness",
 	route.ReadShim: "Shim", route.ReadShimAt: "Shim from line of cut", route.ReadBit: "Bit", route.ReadBitHeight: "Bit height",
-	route.ReadFence: "Fence to bit's middle", route.ReadTall: "Fence at least this high", route.ReadStopStart: "Start stop to bit's middle",
+	route.ReadFence: "Fence to bit's middle", route.ReadTall: "Fence at least this high", route.ReadLong: "Fence at least this long", route.ReadStopStart: "Start stop to bit's middle",
 	route.ReadStopEnd: "End stop to bit's middle", route.ReadAngle: "Angle between the faces", route.ReadAlong: "Along the edge", route.ReadAcross: "Across the end",
+	route.ReadAxis: "Along the middle line",
 }
 
 // value is a reading with the set-ups that have it.
@@ -318,6 +319,9 @@ func jigWords(g *group) []string {
 			word := j.Title
 			if j.Plates > 1 {
 				word = fmt.Sprintf("%s, %d plates on each other", word, j.Plates)
+				if j.Beside {
+					word = fmt.Sprintf("%s, %d of them side by side", j.Title, j.Plates)
+				}
 			}
 			if !slices.Contains(out, word) {
 				out = append(out, word)

@@ -30,6 +30,10 @@ type Input struct {
 	Shop     []string        // machines, as `[shop] has` names them
 	Bench    *benchwork.Work // nil leaves stock, wood and feeds out
 	Cost     *costing.Cost   // for [CostSheet]
+
+	// Corrected gives the set-ups that cut the facets of a unit, for each angle by
+	// which a test fit asks to turn them.
+	Corrected func(unit int, by ...geom.Angle) ([][]route.Setup, error)
 }
 
 // File is a program or a drawing of the packet.

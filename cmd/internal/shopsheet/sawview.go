@@ -119,6 +119,8 @@ func (v *sawView) fence(box geom.Box) {
 	left, right := math.Min(box.Min.X, 0)-v.size*0.14, math.Max(box.Max.X, 0)+v.size*0.1
 	for _, x := range [2][2]float64{{left, -gap}, {gap, right}} {
 		v.shape(geom.Rect(geom.Box{Min: geom.Pt(x[0], 0), Max: geom.Pt(x[1], deep)}), picture.Kerf)
+		// Its far side as a line, so that no word stands on it.
+		v.Lines = append(v.Lines, picture.Straight(geom.Pt(x[0], deep), geom.Pt(x[1], deep), picture.Edge))
 	}
 	at := left*0.75 - gap*0.25
 	if v.kept < 0 {
@@ -160,17 +162,24 @@ func (v *sawView) pieces() {
 	}
 }
 
-// holdAt is the place of what stays that is farthest from the line of cut, a
-// little within.
+// holdAt is the place of what stays that is farthest from the line of cut and well
+// within, on the operator's side where there is a choice.
 func (v *sawView) holdAt(kept geom.Contour) geom.Point {
-	mid := kept.Bounds().Center()
-	best, far := mid, -1.0
-	for _, p := range kept {
-		if d := math.Abs(v.dir.Cross(p.Point)); d > far && p.Y < mid.Y {
-			best, far = p.Point, d
+	const across = 24   // places along each side
+	const within = 0.05 // of what is drawn, from the edge
+	const near = 1.0    // of a mm from the line of cut that a mm nearer to the operator is worth
+	b := kept.Bounds()
+	best, most := b.Center(), math.Inf(-1)
+	for i := range across * across {
+		p := geom.Pt(b.Min.X+b.W()*(float64(i%across)+0.5)/across, b.Min.Y+b.H()*(float64(i/across)+0.5)/across)
+		if !kept.Contains(p) || kept.DistTo(p) < within*v.size {
+			continue
+		}
+		if worth := math.Abs(v.dir.Cross(p)) - near*p.Y; worth > most {
+			best, most = p, worth
 		}
 	}
-	return best.Lerp(mid, 0.3)
+	return best
 }
 
 // stop draws the stop at the corner that meets it.

@@ -75,7 +75,7 @@ func (m *maker) screen(g *group) (screens.Screen, error) {
 		s.Before = m.checklist(first)
 	}
 	if first.Kind == route.TestFit {
-		s.Fit = m.fitField(first)
+		s.Fits = m.fitFields(g)
 	}
 	err := m.pictures(g, &s)
 	return s, err
@@ -115,14 +115,27 @@ func (m *maker) checklist(s *route.Setup) []string {
 	return append(out, "An air cut is done, Z0 set too high, one hand at the stop.", "Dust is drawn off; eyes and ears are covered.")
 }
 
-// fitField is what the field of the test fit needs to answer.
-func (m *maker) fitField(s *route.Setup) *screens.Fit {
-	u := m.Order.Units[s.Unit]
-	t := m.turns(u)
-	name := m.u.String()
-	return &screens.Fit{Points: u.Points, FacetMM: u.Segment.Facet, SpanMM: m.arm(), UnitMM: m.u.MM(), Unit: name,
-		Valley: t[0] + " {deg} a facet, or paper of {paper} where it leaves the fence " + m.say(m.arm()) + " from where it still touches.",
-		Centre: t[1] + " {deg} a facet, or paper of {paper} where it leaves the fence " + m.say(m.arm()) + " from where it still touches."}
+// fitFields are what the fields of the test fit need to answer, one for each kind
+// of star.
+func (m *maker) fitFields(g *group) []screens.Fit {
+	var out []screens.Fit
+	var done []int
+	for _, s := range g.setups {
+		rows := m.gapRows(s.Unit, m.fineGaps())
+		if slices.Contains(done, s.Unit) || len(rows) == 0 {
+			continue
+		}
+		done = append(done, s.Unit)
+		f := screens.Fit{UnitMM: m.u.MM(), Unit: m.u.String()}
+		if len(g.setups) > 1 {
+			f.Star = m.Order.Units[s.Unit].Words("star")
+		}
+		for _, r := range rows {
+			f.Rows = append(f.Rows, screens.FitRow{Wide: r.mm, Gap: m.u.FormatSize(r.mm), At: r.at.String(), Do: adviceOf(r)})
+		}
+		out = append(out, f)
+	}
+	return out
 }
 
 // pictures draws the set-ups that differ.

@@ -141,12 +141,13 @@ func (m *maker) machinePanel(u *star.Unit, right bool) picture.Panel {
 		{Contour: geom.RoundedRect(box(s.Start, s.End, s.FromFace-s.Width/2, s.FromFace+s.Width/2), s.Corner), Look: picture.Hole},
 	}
 	showFace(&p, geom.Pt(x(0), 0), geom.Pt(x(f), 0), pick(right, -1, 1), f*0.02)
-	cross := geom.Pt(math.Min(x(-0.2*f), x(1.2*f))-0.3*f, -f*0.16) // of the machine's axes, beside the work
+	p.Lines = append(p.Lines, picture.Straight(geom.Pt(x(-0.2*f), 0), geom.Pt(x(1.2*f), 0), picture.Edge)) // the fence's face, so that no word stands across it
+	cross := geom.Pt(math.Min(x(-0.2*f), x(1.2*f))-0.3*f, -f*0.16)                                         // of the machine's axes, beside the work
 	arrow(&p, cross, cross.Add(geom.Pt(0.16*f, 0)), f*0.04)
 	arrow(&p, cross, cross.Add(geom.Pt(0, 0.16*f)), f*0.04)
 	p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Circle(geom.Pt(0, 0), f*0.008), Look: picture.Solid})
 	p.Labels = []picture.Label{
-		{At: geom.Pt(x(0), th*0.6), Text: "X0 Y0\nstar's\ncentre", Away: geom.Pt(x(-1), 0.4)},
+		{At: geom.Pt(x(0), th), Text: "X0 Y0\nstar's\ncentre", Away: geom.Pt(x(-1), 1)},
 		{At: geom.Pt(x(f), th*0.6), Text: "valley", Away: geom.Pt(x(1), 0.4)},
 		{At: geom.Pt(x(f*1.05), -f*0.08), Text: "fence", Mark: picture.On},
 		{At: geom.Pt(x(f*0.5), -f*0.08), Text: "show face", Mark: picture.On},

@@ -80,7 +80,10 @@ func (m *maker) stockWords(s *benchwork.Stock) string {
 			s.Strips.Across, words.Count(len(s.Taken()), "length", "lengths"), words.Count(p.Stars, "star", "stars"))
 	}
 	if s.Spare > 0 {
-		text += fmt.Sprintf(" and %s to try the set-ups with", words.Count(s.Spare, "blank", "blanks"))
+		text += fmt.Sprintf(" and %s", words.Count(s.Spare, "spare blank", "spare blanks"))
+	}
+	if short := m.star.Points - s.Spare; short > 0 && !s.Strips.Glued() {
+		text += fmt.Sprintf(", %d fewer than the cut list has", short)
 	}
 	switch {
 	case p.Stars < s.Wanted && p.Exact:

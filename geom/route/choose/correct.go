@@ -35,32 +35,15 @@ const (
 // Facets returns the set-ups that cut the facets of a unit, with a correction in
 // their readings and in how the work lies.
 func Facets(j Given, c Correct) ([]route.Setup, error) {
-	all, err := Corrected(j, c.Unit, []geom.Angle{c.Angle})
+	k, problems := NewCorrector(j)
+	if len(problems) > 0 {
+		return nil, fmt.Errorf("%s", problems[0].Why)
+	}
+	all, err := k.Facets(c.Unit, c.Angle)
 	if err != nil {
 		return nil, err
 	}
 	return all[0], nil
-}
-
-// Corrected is [Facets] for several corrections of one unit, as the page of the
-// test fit lists them.
-func Corrected(j Given, unit int, by []geom.Angle) ([][]route.Setup, error) {
-	m, problems := newMaker(j)
-	if len(problems) > 0 {
-		return nil, fmt.Errorf("%s", problems[0].Why)
-	}
-	var out [][]route.Setup
-	for _, a := range by {
-		m.correct, m.out.Route.Setups = &Correct{unit, a}, nil
-		for _, stage := range []route.Stage{route.FirstStar, route.Rest} {
-			m.layFacets(m.units[unit], stage)
-		}
-		if len(m.errs) > 0 {
-			return nil, m.errs[0]
-		}
-		out = append(out, m.out.Route.Setups)
-	}
-	return out, nil
 }
 
 // corrected turns the work, or the jig with the work in it, by a shim at the

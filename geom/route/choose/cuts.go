@@ -91,7 +91,7 @@ func (m *maker) facetWords(u *unit, s *route.Setup, i int, stage route.Stage) {
 		s.Measure = append(s.Measure, fmt.Sprintf("The two facets meet in a point on the middle line, %s between them.", deg(u.Segment.Center)))
 	}
 	if stage == route.Rest {
-		s.Steps = append([]string{"Try that star now: go to the page of the test fit. Then cut the other stars in the same way, with the correction that it gives."}, s.Steps...)
+		s.Steps = append([]string{"Try that star now, on the page of the test fit. Then cut the others in the same way, with its correction."}, s.Steps...)
 	}
 }
 
@@ -201,12 +201,11 @@ func (m *maker) layPairs(u *unit) {
 		u.lossWords(),
 	}
 	s.Steps = []string{
-		"Stretch tape across the joint on the show face, turn the pair over, open it like a hinge, glue, close it, and tape the other face.",
-		"The pair tapers, so that clamps across it slide off: where tape is not enough, clamp it between two waste wedges of the facet cuts, thick end against thin.",
-		"Lay it flat under a weight until the glue holds.",
+		"Stretch tape across the joint on the show face, turn the pair over, open it like a hinge, glue, close it, and tape the other face. Lay it flat under a weight.",
+		"Clamps slide off the taper: where tape is not enough, clamp the pair between two waste wedges of the facet cuts, thick end against thin.",
 	}
 	s.Measure = []string{
-		fmt.Sprintf("The two outer edges stand at %s, and the sharp ends are level.", deg(t)),
+		fmt.Sprintf("The outer edges stand at %s, and the sharp ends are level.", deg(t)),
 		m.shortPair(u),
 	}
 }
@@ -231,7 +230,7 @@ func (m *maker) shortPair(u *unit) string {
 	default:
 		how = fmt.Sprintf("set the stop %s nearer to the line of cut", u.FormatFine(by*s.Edge/s.Length))
 	}
-	return fmt.Sprintf("The joint of the shortest pair is %s long, or longer. For each %s that it is shorter %s, for all pairs: the star comes out a little smaller, and closes.",
+	return fmt.Sprintf("The shortest joint is %s or longer. For each %s that it is shorter %s, for all pairs: the star comes out smaller, and closes.",
 		u.Format(s.Length), u.Format(by), how)
 }
 
@@ -246,9 +245,9 @@ func (u *unit) lossWords() string {
 	spare := long - u.Segment.Length
 	const worth = 0.2 // mm of spare that are worth a word
 	if spare < worth {
-		return "Take no more than a shaving off an edge that does not close: what is planed off there shortens the small star."
+		return "Plane no more than a shaving off an edge that does not close: it shortens the pair."
 	}
-	return fmt.Sprintf("Take no more than %s off an edge that does not close: the pairs are %s longer than the small star takes.", u.FormatFine(spare*(u.Segment.Tip/2).Tan()), u.FormatFine(spare))
+	return fmt.Sprintf("Plane no more than %s off an edge that does not close: the pairs are %s longer than the small star takes.", u.FormatFine(spare*(u.Segment.Tip/2).Tan()), u.FormatFine(spare))
 }
 
 // layTest adds the test fit of the first star of a unit.

@@ -55,16 +55,6 @@
     }
   }
 
-  // A gap spans an angle at its joint, of which every facet of the star has an
-  // equal part. Open at the valley the two facets share the centre; open at the
-  // centre the last segment has slid out along its shut facet until the other one
-  // strikes its neighbour's valley (law of sines).
-  const spanned = (gap, facet, n, at) => {
-    if (at === "valley") return 2 * Math.asin(gap / 2 / facet);
-    let span = 0;
-    for (let i = 0; i < 50; i++) span = Math.asin(gap / facet * Math.sin(2 * Math.PI / n + span / n));
-    return span;
-  };
   const number = (text) => {
     const t = text.trim().replace(",", "."), m = /^(?:(\d+)[ -])?(\d+)\/(\d+)$/.exec(t);
     return m ? Number(m[1] || 0) + Number(m[2]) / Number(m[3]) : /^\d*\.?\d+$/.test(t) ? Number(t) : NaN;
@@ -72,14 +62,15 @@
   const answer = (form) => {
     const d = form.dataset, out = form.querySelector("output"), text = form.elements.gap.value;
     if (!text.trim()) { out.textContent = ""; return; }
-    const gap = number(text) * Number(d.unit), facet = Number(d.facet);
+    const gap = number(text) * Number(d.unit);
     if (!(gap >= 0)) { out.textContent = "Write the gap as a number, for example " + (d.name === "in" ? "1/32" : "0.8") + "."; return; }
-    if (gap === 0) { out.textContent = "No gap: leave the set-up as it is."; return; }
-    if (gap > facet / 8) { out.textContent = "So wide a gap is no error of the setting: look for a wrong mark, and cut again."; return; }
-    const n = Number(d.points), e = spanned(gap, facet, n, form.elements.at.value) / (2 * n), paper = Number(d.span) * Math.tan(e) / Number(d.unit);
-    out.textContent = d[form.elements.at.value]
-      .replace("{deg}", (e * 180 / Math.PI).toFixed(3) + "\u00b0")
-      .replace("{paper}", paper.toFixed(d.name === "in" ? 3 : 2) + " " + d.name);
+    const rows = [...form.querySelectorAll("tr")].filter((r) => r.dataset.at === form.elements.at.value);
+    const far = (r) => Math.abs(Number(r.dataset.mm) - gap);
+    const best = rows.reduce((a, b) => (far(b) < far(a) ? b : a));
+    const step = Number(rows[0].dataset.mm);
+    if (gap < step / 2) { out.textContent = "So small a gap closes in the glue-up: leave the set-up as it is."; return; }
+    if (gap > Number(rows[rows.length - 1].dataset.mm) + step) { out.textContent = "So wide a gap is not in this list: look for a wrong mark, or ask the program: starwright fit."; return; }
+    out.textContent = best.querySelector("th").textContent + ": " + best.querySelector("td").textContent;
   };
   for (const form of document.querySelectorAll(".fit")) {
     form.addEventListener("submit", (e) => e.preventDefault());
