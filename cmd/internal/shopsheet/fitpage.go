@@ -92,6 +92,12 @@ var changes = []struct{ name, head string }{
 // changed returns what a row prints for a reading, "" where the set-up keeps it.
 func changed(r gapRow, name string) string {
 	shimmed := printed(&r.set, route.ReadShim) != ""
+	if shimmed && reading(&r.set, route.ReadShim) == 0 { // what no shim is thin enough for
+		if name == route.ReadShim {
+			return "too little"
+		}
+		return ""
+	}
 	switch {
 	case name == route.ReadSaw && (shimmed || r.set.Method == route.ByHand):
 		return ""

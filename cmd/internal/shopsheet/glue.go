@@ -136,7 +136,7 @@ func markDims(s *route.Setup, before, after geom.Contour) []picture.Dim {
 				valley = q
 			}
 		}
-		off := 7.0 * side
+		off := -7.0 * side
 		return []picture.Dim{
 			{A: tip, B: tip.Add(valley.Sub(tip).Unit().Mul(mm(route.ReadAlong))), Side: picture.Aligned, Off: off, Text: printed(s, route.ReadAlong)},
 			{A: tip, B: geom.Pt(tip.X-mm(route.ReadAxis), 0), Side: picture.Below, Text: printed(s, route.ReadAxis)}}

@@ -113,7 +113,7 @@ func (m *maker) page(g *group) {
 	}
 	m.numbers(f, g)
 	const least = 66.0 // mm for the drawings; where the words leave less they are set smaller
-	if f.Left()-wordsOf(g).tall(f)-6.6*float64(len(g.setups)) < least {
+	if f.Left()-wordsOf(g).tall(f)-6.6*float64(rowsOf(g)) < least {
 		f.Compact()
 	}
 	m.views(f, g)
@@ -249,7 +249,7 @@ func (m *maker) numbers(f *print.Flow, g *group) {
 			continue
 		}
 		if !slices.Contains(ofSlot, v.Name) && !inWords(g, v.Printed) {
-			rows = append(rows, [2]string{named(v, all), v.Printed})
+			rows = addFact(rows, v, all)
 		}
 	}
 	const most = 8 // large numbers on a page
@@ -289,6 +289,24 @@ func (m *maker) numbers(f *print.Flow, g *group) {
 		}
 	}
 	facts(f, rows...)
+}
+
+// addFact adds a value to the facts; those of one name that differ by their
+// set-up stand in one row.
+func addFact(rows [][2]string, v value, all []value) [][2]string {
+	name, full := names[v.Name], named(v, all)
+	if name == "" {
+		name = words.Capital(v.Name)
+	}
+	of, several := strings.CutPrefix(full, name+", ")
+	if !several {
+		return append(rows, [2]string{full, v.Printed})
+	}
+	if n := len(rows); n > 0 && rows[n-1][0] == name {
+		rows[n-1][1] += "; " + v.Printed + " for the " + of
+		return rows
+	}
+	return append(rows, [2]string{name, v.Printed + " for the " + of})
 }
 
 // armWords says which way the arm of the saw is swung.
@@ -331,15 +349,37 @@ func jigWords(g *group) []string {
 	return out
 }
 
-// counts lists the set-ups of the page with a box for each.
+// counts lists the set-ups of the page with a box for each. The first star and
+// the rest of the batch, cut in the same way, are one row.
 func (m *maker) counts(f *print.Flow, g *group) {
 	var rows [][]string
+	at := map[string]int{}
 	for _, s := range g.setups {
-		what := s.Of
-		if what == "" {
-			what = "pieces"
+		name := strings.TrimSuffix(strings.TrimSuffix(s.Name, ", the first star"), ", the other stars")
+		count := fmt.Sprintf("%d %s", s.Count, counted(s))
+		if i, ok := at[name]; ok {
+			rows[i][2] = fmt.Sprintf("first %s, then %s", strings.TrimSuffix(rows[i][2], " "+counted(s)), count)
+			continue
 		}
-		rows = append(rows, []string{"", s.Name, fmt.Sprintf("%d %s", s.Count, what)})
+		at[name] = len(rows)
+		rows = append(rows, []string{"", name, count})
 	}
 	f.SmallTable([]print.Column{{Tick: true}, {Wide: 1}, {Right: true}}, rows)
+}
+
+// rowsOf is how many rows the counts of a group take.
+func rowsOf(g *group) int {
+	names := map[string]bool{}
+	for _, s := range g.setups {
+		names[strings.TrimSuffix(strings.TrimSuffix(s.Name, ", the first star"), ", the other stars")] = true
+	}
+	return len(names)
+}
+
+// counted is what a set-up counts.
+func counted(s *route.Setup) string {
+	if s.Of == "" {
+		return "pieces"
+	}
+	return s.Of
 }

@@ -43,7 +43,7 @@ func (m *maker) views(f *print.Flow, g *group) {
 // viewHigh is how high a row of drawings is, mm: what leaves room for the words.
 func (m *maker) viewHigh(f *print.Flow, g *group, panels int) float64 {
 	const most, least, row, slack = 118.0, 36.0, 6.6, 8.0
-	words := wordsOf(g).tall(f) + row*float64(len(g.setups)) + slack
+	words := wordsOf(g).tall(f) + row*float64(rowsOf(g)) + slack
 	rows := float64((panels + 1) / 2)
 	return max(least, min(most, (f.Left()-words)/rows))
 }

@@ -29,7 +29,7 @@ func (m *maker) sawPanel(s *route.Setup, name string) picture.Panel {
 	if s.Hold.ShowFaceDown {
 		v.Name = name + ", show face DOWN"
 	}
-	v.Room = picture.Room{Left: 14, Right: 14, Above: 3, Below: 6}
+	v.Room = picture.Room{Left: 14, Right: 14, Above: 7, Below: 6}
 	if s.Cut.KeepLeft {
 		v.kept = 1
 	}

@@ -60,11 +60,7 @@ func (m *maker) screen(g *group) (screens.Screen, error) {
 		for _, r := range m.programFacts(x) {
 			s.Facts = append(s.Facts, screens.Number{Name: r[0], Value: r[1]})
 		}
-		of := x.Of
-		if of == "" {
-			of = "pieces"
-		}
-		s.Counts = append(s.Counts, screens.Count{Name: x.Name, Of: of, N: x.Count})
+		s.Counts = append(s.Counts, screens.Count{Name: x.Name, Of: counted(x), N: x.Count})
 	}
 	for _, j := range jigWords(g) {
 		s.Facts = append(s.Facts, screens.Number{Name: "Jig", Value: j})

@@ -25,7 +25,7 @@ type Correct struct {
 const (
 	sheetOfPaper = 0.1  // office paper; shims are so many sheets
 	inchPaper    = 4e-3 // of an inch: the same, as inch jobs write it
-	thinnest     = 5e-3 // what no foil is thinner than
+	thinnest     = 0.01 // what no foil is thinner than
 	shimFromEnd  = 10.0 // a shim lies at least so far within what it lifts
 	stiff        = 0.55 // of the length along the fence: nearer to the end that stays, the work would rock over the shim
 	finer        = 10.0 // numbers that carry a correction are written so much finer than others

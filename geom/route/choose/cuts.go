@@ -78,9 +78,6 @@ func (m *maker) facetWords(u *unit, s *route.Setup, i int, stage route.Stage) {
 	case route.ByHand:
 		s.SetUp = append(s.SetUp, drawFacet(u, s))
 	}
-	if s.Method == route.Cradled && u.facets.cradle.carries != "" {
-		s.Support = "The " + u.facets.cradle.carries + " carries the off-cut."
-	}
 	verb := "Cut"
 	if s.Method == route.ByHand {
 		verb = "Saw beside the line, and plane to it:"
