@@ -71,60 +71,50 @@ func (m *maker) fitTables(f *print.Flow, g *group) {
 		if len(g.setups) > 1 {
 			head += ", " + u.Words("star")
 		}
-		if s := &rows[len(rows)-1].set; printed(s, route.ReadShim) != "" {
-			head, shimmed = head+": a shim "+choose.ShimPlace(s.Method), true
+		if i := slices.IndexFunc(rows, func(r gapRow) bool { return printed(&r.set, route.ReadShim) != "" }); i >= 0 {
+			head, shimmed = head+": a shim "+choose.ShimPlace(rows[i].set.Method), true
 		}
 		m.fitTable(f, head, rows)
 	}
-	words := "Cut both sides of every segment so."
 	if shimmed {
-		words = "The shim goes so far from the line of cut, on the side that stays. One sheet of paper is about 0.1 mm or 0.004 in (common practice); leaves of a feeler gauge are finer. " + words
+		f.Text("A shim goes so far from the line of cut, on the side that stays. Paper is about 0.1 mm or 0.004 in a sheet (common practice); leaves of a feeler gauge are finer.")
 	}
-	f.Text(words)
 }
 
-// changes are the readings that a correction can set anew, with their heads.
-var changes = []struct{ name, head string }{
-	{route.ReadSaw, "Saw"}, {route.ReadShim, "Shim"}, {route.ReadShimAt, "From line of cut"}, {route.ReadNose, "Nose then"}, {route.ReadStop, "Stop then"},
-	{route.ReadAlong, "Along the edge"}, {route.ReadAcross, "Across the end"}, {route.ReadAxis, "Along the middle"},
-}
-
-// changed returns what a row prints for a reading, "" where the set-up keeps it.
-func changed(r gapRow, name string) string {
-	shimmed := printed(&r.set, route.ReadShim) != ""
-	if shimmed && reading(&r.set, route.ReadShim) == 0 { // what no shim is thin enough for
-		if name == route.ReadShim {
-			return "too little"
-		}
-		return ""
-	}
+// change says in a few words what a row sets anew.
+func (m *maker) change(r gapRow) string {
+	s := &r.set
+	shim := printed(s, route.ReadShim)
 	switch {
-	case name == route.ReadSaw && (shimmed || r.set.Method == route.ByHand):
-		return ""
-	case name == route.ReadStop && r.set.Method == route.OnBlock:
-		return ""
+	case s.Method == route.ByHand && printed(s, route.ReadAxis) != "":
+		return printed(s, route.ReadAxis) + " along the middle line"
+	case s.Method == route.ByHand:
+		return printed(s, route.ReadAlong) + " along the edge"
+	case shim == "":
+		return "saw to " + printed(s, route.ReadSaw)
+	case reading(s, route.ReadShim) == 0:
+		return "too little to set"
 	}
-	return printed(&r.set, name)
+	return "shim " + shim + " at " + printed(s, route.ReadShimAt)
 }
 
 func (m *maker) fitTable(f *print.Flow, head string, rows []gapRow) {
-	cols := []print.Column{{Head: "Gap"}, {Head: "Open at the"}, {Head: "Facets off by", Right: true, Wide: 1}}
+	cols := []print.Column{{Head: "Gap"}, {Head: "Open at the"}, {Head: "Facets off by", Right: true}, {Head: "Change", Right: true, Wide: 1}}
 	cells := make([][]string, len(rows))
 	for i, r := range rows {
-		cells[i] = []string{m.u.FormatSize(r.mm), r.at.String(), fmt.Sprintf("%.3f°", r.off.Degrees())}
+		cells[i] = []string{m.u.FormatSize(r.mm), r.at.String(), fmt.Sprintf("%.3f°", r.off.Degrees()), m.change(r)}
 	}
-	for _, c := range changes {
-		if !slices.ContainsFunc(rows, func(r gapRow) bool { return changed(r, c.name) != "" }) {
-			continue
+	then := func(head, name string) {
+		cols = append(cols, print.Column{Head: head, Right: true})
+		for i := range rows {
+			cells[i] = append(cells[i], printed(&rows[i].set, name))
 		}
-		cols = append(cols, print.Column{Head: c.head, Right: true, Wide: 1})
-		for i, r := range rows {
-			v := changed(r, c.name)
-			if v == "" {
-				v = "as it is"
-			}
-			cells[i] = append(cells[i], v)
-		}
+	}
+	switch rows[0].set.Method {
+	case route.OnBlock:
+		then("Nose then", route.ReadNose)
+	case route.Direct, route.OnEdge:
+		then("Stop then", route.ReadStop)
 	}
 	const row = 5.6 // mm
 	f.Need(f.HeadTall() + row*float64(len(rows)+1))
@@ -175,7 +165,7 @@ func (m *maker) fitPanels(f *print.Flow, u *star.Unit) {
 		}
 		return p
 	}
-	const shown, high = 9 * geom.Degree, 30.0
+	const shown, high = 9 * geom.Degree, 27.0
 	a, b := panel(shown, "open at the valley"), panel(-shown, "open at the centre")
 	gap := 2 * seg.Facet * (shown / 2).Sin()
 	a.Labels = []picture.Label{{At: geom.Pt(0, seg.Facet*0.9), Text: "gap here", Mark: picture.Dot, Away: geom.Pt(0.3, 1)}}

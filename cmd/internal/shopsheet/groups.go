@@ -299,6 +299,10 @@ func addFact(rows [][2]string, v value, all []value) [][2]string {
 		name = words.Capital(v.Name)
 	}
 	of, several := strings.CutPrefix(full, name+", ")
+	if n := len(rows); v.Name == route.ReadLong && n > 0 && rows[n-1][0] == names[route.ReadTall] {
+		rows[n-1] = [2]string{"Fence at least", rows[n-1][1] + " high, " + v.Printed + " long"}
+		return rows
+	}
 	if !several {
 		return append(rows, [2]string{full, v.Printed})
 	}

@@ -16,7 +16,7 @@ import (
 // together, how the work lies, and the page that uses it. Of a left and a right
 // one the left one is shown.
 func (m *maker) jigBuilds(f *print.Flow) {
-	const high, slack = 32.0, 2.0 // mm
+	const slack = 2.0 // mm
 	f.Compact()
 	f.Text(fmt.Sprintf("From sheet %s thick. The drawings are in the packet's folders dxf and svg.", m.say(m.Job.Sheet.Thickness)))
 	var show []jig.Jig
@@ -25,6 +25,7 @@ func (m *maker) jigBuilds(f *print.Flow) {
 			show = append(show, j)
 		}
 	}
+	high := m.jigsHigh(f, show)
 	for rest := show; len(rest) > 0; rest = rest[min(2, len(rest)):] {
 		f.Need(high + slack)
 		if len(rest) > 1 {
@@ -40,6 +41,18 @@ func (m *maker) jigBuilds(f *print.Flow) {
 		f.Head(m.jigTitle(j) + m.usedOn(j))
 		f.Steps(steps...)
 	}
+}
+
+// jigsHigh is how high the drawings of jigs are, mm: as high as the page has room
+// for beside the words.
+func (m *maker) jigsHigh(f *print.Flow, show []jig.Jig) float64 {
+	const least, most, slack = 32.0, 62.0, 4.0
+	said, words := map[string]bool{}, 0.0
+	for _, j := range show {
+		words += f.HeadTall() + f.Tall(m.buildSteps(j, said)...) + slack
+	}
+	rows := float64((len(show) + 1) / 2)
+	return max(least, min(most, (f.Left()-words)/max(1, rows)-slack))
 }
 
 // buildSteps are what a jig is cut from, how it is screwed together and how the

@@ -45,6 +45,9 @@ func (m *maker) routerPanel(u *star.Unit, right bool) picture.Panel {
 	lo, hi := math.Min(flip(s.Start), flip(s.End)), math.Max(flip(s.Start), flip(s.End))
 	slot := geom.RoundedRect(geom.Box{Min: geom.Pt(lo, -s.FromFace-s.Width/2), Max: geom.Pt(hi, -s.FromFace+s.Width/2)}, s.Corner)
 	p.Shapes = []picture.Shape{{Contour: fence, Look: picture.Kerf}, {Contour: work, Look: picture.Part}, {Contour: slot, Look: picture.Slot}}
+	for _, y := range []float64{0, f * 0.16} { // so that no word stands across the fence
+		p.Lines = append(p.Lines, picture.Straight(geom.Pt(-0.62*f, y), geom.Pt(1.62*f, y), picture.Edge))
+	}
 	r := m.Order.Cutter / 2
 	bit := geom.Pt(lo+r, -s.FromFace)
 	p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Circle(bit, r), Look: picture.Hole})

@@ -172,7 +172,7 @@ func (h *held) shift(u *unit, back, pivot float64, by geom.Angle) {
 		default:
 			continue
 		}
-		next := set(u.place(r.Name, now, finer*h.lean.Cos()*u.facetGain()))
+		next := set(u.place(r.Name, now, h.lean.Cos()*u.facetGain())) // a parallel cut closes as well
 		h.readings[i] = next
 		// The printed number is what the work is pushed to.
 		d := *next.MM - now

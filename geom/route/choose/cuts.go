@@ -128,7 +128,7 @@ func (m *maker) sawWords(u *unit, s *route.Setup) {
 	}
 	const longest = 600.0 // mm; common practice, no source
 	if far > longest {
-		s.Support = fmt.Sprintf("Support the far end at the height of the saw's table: the piece is %s long.", u.Format(far))
+		s.Support = fmt.Sprintf("Under the far end, at the height of the saw's table: the piece is %s long.", u.Format(far))
 	}
 }
 
@@ -254,9 +254,6 @@ func (m *maker) layTest(u *unit) {
 	s.Steps = []string{
 		"Lay the segments of the first star together dry on a flat board, show faces up.",
 		"Press all joints shut but one, and look at that: shut all along, it is right.",
-		"Open at the valley: the angles are too small. Open at the centre: they are too large. Correct as the page says, and cut the star again from the spare blanks.",
-	}
-	if u.From != nil {
-		s.Steps[2] = "Open at the valley: the angles are too small. Open at the centre: they are too large. Correct as the page says before you cut the other pairs."
+		"Open at the valley: the angles are too small. Open at the centre: they are too large. Correct both sides as the page says, for the other stars, and cut this one again where there are spare blanks.",
 	}
 }

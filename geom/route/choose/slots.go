@@ -317,19 +317,18 @@ func (m *maker) tableSlot(u *unit, s *route.Setup, hand route.Side) {
 	s.Readings = append(s.Readings, set(u.size(route.ReadBit, u.Slot.Width)), high, fence, end, start,
 		u.atLeast(route.ReadTall, tallFence(b)), u.atLeast(route.ReadLong, u.longFence(u.slots)))
 	s.SetUp = []string{
-		"Set the fence from the bit's middle. Where it is lower or shorter than the page says, screw a board to it.",
-		fmt.Sprintf("Clamp a stop at the star's centre side of the carriage, %s from the bit's middle: there the slot ends near the valley.", end.Printed),
-		fmt.Sprintf("Clamp a stop at its other side, %s from the bit's middle: there the slot begins near the centre.", start.Printed),
+		"Set the fence. Where it is lower or shorter than the page says, screw a board to it.",
+		"Clamp the end stop on the side of the star's centre, the start stop on the other side, each so far from the bit's middle.",
 	}
 	s.Steps = []string{
 		"Push the segment into the corner of the two seats, show face to the fence, and strap it.",
 		"With the router off, try that the carriage moves from stop to stop.",
-		"Hold the carriage against the stop on the right, tip it down onto the bit, and feed to the left, against the bit's rotation, until it meets the other stop. Both hands stay at the grip.",
+		"Hold the carriage against the right stop, tip it down onto the bit, and feed to the left, against the bit's rotation, as far as the other stop. Both hands stay at the grip.",
 		"Take the depth in passes of " + u.Format(math.Min(u.Slot.Depth, 3)) + ".",
 	}
 	if hand == route.Right {
 		s.SetUp = nil
-		s.TurnBefore = "Take the right carriage, and change the two stops over: each stands on the other side of the bit. Then the right facets in the same way."
+		s.TurnBefore = "Take the right carriage, and change the stops over to the other sides of the bit. Cut the right facets in the same way."
 	}
 	s.Measure = []string{"Look how far the slot lies from the show face, and try a spline in it."}
 	s.Cautions = append(s.Cautions, "Fix a guard over the bit; never lower work by hand without the carriage.")
