@@ -3,6 +3,7 @@ package print
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"starwright/geom"
@@ -21,10 +22,12 @@ type Template struct {
 }
 
 // TemplateLabel is words at a place of a template, centred on it; "\n" breaks
-// the line.
+// the line. Those of a point stand beside it, clear of all lines, on each page
+// that shows the point.
 type TemplateLabel struct {
-	At   geom.Point
-	Text string
+	At    geom.Point
+	Text  string
+	Point bool
 }
 
 // Sizes of a template's page, mm.
@@ -68,9 +71,12 @@ func (d *Document) Template(t Template) error {
 			}
 			// Rows are counted from the top.
 			at := origin.Add(geom.Pt(float64(col)*(window.W()-overlap), float64(ny-1-row)*(window.H()-overlap)))
-			k := tile{f.page.base, window, window.Min.Sub(at), 0}
+			k := tile{s: f.page.base, window: window, move: window.Min.Sub(at)}
 			if nx > 1 {
 				k.seam = overlap
+			}
+			if ny > 1 {
+				k.rise = overlap
 			}
 			k.draw(t)
 			if nx*ny > 1 {
@@ -114,7 +120,7 @@ func (t Template) turned(window geom.Box) Template {
 	t.Axes = axes
 	labels := make([]TemplateLabel, len(t.Labels))
 	for i, l := range t.Labels {
-		labels[i] = TemplateLabel{p.Point(l.At), l.Text}
+		labels[i] = TemplateLabel{p.Point(l.At), l.Text, l.Point}
 	}
 	t.Labels = labels
 	return t
@@ -126,6 +132,7 @@ type tile struct {
 	window geom.Box
 	move   geom.Point // from the template to the page
 	seam   float64    // left and right, where words would meet the marks
+	rise   float64    // and below and above
 }
 
 func (k tile) draw(t Template) {
@@ -146,8 +153,59 @@ func (k tile) draw(t Template) {
 	typ := lettering(smallSize, false)
 	typ.Align = picture.AlignCenter
 	for _, l := range t.Labels {
+		if l.Point {
+			k.pointLabel(t, l, typ)
+			continue
+		}
 		k.label(l, typ)
 	}
+}
+
+// pointLabel sets words beside a point, at the nearest place that no line of the
+// template crosses.
+func (k tile) pointLabel(t Template, l TemplateLabel, typ picture.Type) {
+	const clear, below, above = 1.2, 1.0, 3.0 // mm: round the words, and of a line from its foot
+	at := l.At.Add(k.move)
+	if !k.window.Holds(geom.Box{Min: at, Max: at}) {
+		return
+	}
+	room := k.window
+	room.Min, room.Max = room.Min.Add(geom.Pt(k.seam, k.rise)), room.Max.Sub(geom.Pt(k.seam, k.rise))
+	half := typ.Width(l.Text)/2 + clear
+	for _, r := range []float64{1, 2, 3, 5, 8, 12, 17, 23, 30, 40} {
+		const ways = 24
+		for i := range ways {
+			u := geom.Polar(1, geom.Deg(360*float64(i)/ways))
+			c := at.Add(geom.Pt(u.X*(r+half), u.Y*(r+(above+below)/2+clear)))
+			box := geom.Box{Min: c.Sub(geom.Pt(half, (above+below)/2+clear)), Max: c.Add(geom.Pt(half, (above+below)/2+clear))}
+			if room.Holds(box) && !k.crossed(t, box) {
+				k.s.Text(geom.Pt(c.X, c.Y-(above+below)/2+below), l.Text, typ)
+				return
+			}
+		}
+	}
+}
+
+// crossed reports whether a line of a template passes through a box of the page.
+func (k tile) crossed(t Template, box geom.Box) bool {
+	through := func(a, b geom.Point) bool {
+		_, _, ok := clip(a.Add(k.move), b.Add(k.move), box)
+		return ok
+	}
+	for _, c := range slices.Concat([]geom.Contour{t.Outline}, t.Holes, t.Guides) {
+		pts := c.Flatten(flatTol)
+		for i, a := range pts {
+			if through(a, pts[(i+1)%len(pts)]) {
+				return true
+			}
+		}
+	}
+	for _, a := range t.Axes {
+		if through(a[0], a[1]) {
+			return true
+		}
+	}
+	return false
 }
 
 // label sets the lines of a label about its place. Words that a seam would cut

@@ -2,9 +2,6 @@ package shopsheet
 
 import (
 	"fmt"
-	"math"
-	"strings"
-	"unicode/utf8"
 
 	"starwright/geom"
 	"starwright/geom/jig"
@@ -46,25 +43,10 @@ func (m *maker) templates() []print.Template {
 		for _, h := range j.Holes {
 			t.Holes = append(t.Holes, h.Contour)
 		}
-		t.Labels = append(t.Labels, blockLabel(j.Text)...)
+		t.Labels = append(t.Labels, print.TemplateLabel{At: j.Outline.Bounds().Center(), Text: j.Title, Point: true})
 		out = append(out, t)
 	}
 	return out
-}
-
-// blockLabel is the text of a jig as one label in the middle of it.
-func blockLabel(text []jig.Label) []print.TemplateLabel {
-	const letter = 0.6 // width of a letter, of its height
-	box := geom.EmptyBox()
-	var lines []string
-	for _, l := range text {
-		box = box.With(l.At).With(l.At.Add(geom.Polar(letter*l.Height*float64(utf8.RuneCountInString(l.Text)), l.Turn)))
-		lines = append(lines, l.Text)
-	}
-	if len(lines) == 0 {
-		return nil
-	}
-	return []print.TemplateLabel{{At: box.Center(), Text: strings.Join(lines, "\n")}}
 }
 
 // segmentTemplate is a segment with its slots and its axis as guides.
@@ -80,14 +62,12 @@ func (m *maker) segmentTemplate(title string, u *star.Unit) print.Template {
 		t.Note += " Dashed: middle line and slots, never cut."
 	}
 	v := s.Valley()
-	// As near to the tip as the word has room on either side of the middle line.
-	const room, off = 11.0, 5.5 // mm
-	near := math.Max(s.Length*0.72, s.Length-5-room*(s.Tip/2).Cot())
-	t.Labels = []print.TemplateLabel{
-		{At: geom.Pt(v.X*0.8, s.Width*0.15), Text: "star's centre"},
-		{At: geom.Pt(v.X, s.Width*0.4), Text: "valley"},
-		{At: geom.Pt(v.X, -s.Width*0.4), Text: "valley"},
-		{At: geom.Pt(near, math.Min(off, s.Width*0.06)), Text: "tip"},
+	for _, l := range []print.TemplateLabel{
+		{At: geom.Pt(0, 0), Text: "star's centre"}, {At: geom.Pt(s.Length, 0), Text: "tip"},
+		{At: v, Text: "valley"}, {At: geom.Pt(v.X, -v.Y), Text: "valley"},
+	} {
+		l.Point = true
+		t.Labels = append(t.Labels, l)
 	}
 	return t
 }
