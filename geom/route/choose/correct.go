@@ -32,20 +32,6 @@ const (
 	throat       = 20.0 // and so far from the line of cut, where a saw's fence is open
 )
 
-// Facets returns the set-ups that cut the facets of a unit, with a correction in
-// their readings and in how the work lies.
-func Facets(j Given, c Correct) ([]route.Setup, error) {
-	k, problems := NewCorrector(j)
-	if len(problems) > 0 {
-		return nil, fmt.Errorf("%s", problems[0].Why)
-	}
-	all, err := k.Facets(c.Unit, c.Angle)
-	if err != nil {
-		return nil, err
-	}
-	return all[0], nil
-}
-
 // corrected turns the work, or the jig with the work in it, by a shim at the
 // fence, so that the facet comes out by the correction steeper to the axis.
 func (m *maker) corrected(u *unit, c cutting, h held) (held, error) {

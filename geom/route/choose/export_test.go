@@ -3,6 +3,7 @@ package choose
 import (
 	"testing"
 
+	"starwright/geom/route"
 	"starwright/geom/star"
 )
 
@@ -15,3 +16,17 @@ func (j testJob) Name() string { return j.name }
 
 // SlotPath is the path of a slot program in the tests.
 func SlotPath(u *star.Unit, hand string) string { return "gcode/" + u.File("slot-"+hand) + ".nc" }
+
+// Facets returns the set-ups that cut the facets of a unit, with a correction in
+// their readings and in how the work lies.
+func Facets(j Given, c Correct) ([]route.Setup, error) {
+	k, problems := NewCorrector(j)
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	all, err := k.Facets(c.Unit, c.Angle)
+	if err != nil {
+		return nil, err
+	}
+	return all[0], nil
+}
