@@ -1,7 +1,6 @@
 package choose
 
 import (
-	"fmt"
 	"math"
 
 	"starwright/geom"
