@@ -47,10 +47,23 @@ func (r *Replay) low(m *toolpath.Move) {
 		if r.lowOverScrews(m, s, axis) || m.Kind == toolpath.Rapid {
 			return
 		}
-		if axis, ok := s.below(l.Approach - zSlack); ok && !r.lowOverCut(m, s, axis) {
+		if !r.lowAndCutting(m, s) {
 			return
 		}
 	}
+}
+
+// lowAndCutting holds what of a sweep at a feed lies below the height of approach
+// against what is to be cut: the part over the wood by itself, since what lies in
+// the wood may be in its place where that is not.
+func (r *Replay) lowAndCutting(m *toolpath.Move, s *sweep) bool {
+	if over, ok := s.above(-Tol); ok && s.low() <= -Tol {
+		if axis, ok := over.below(r.Limits.Approach - zSlack); ok && !r.lowOverCut(m, &over, axis, false) {
+			return false
+		}
+	}
+	axis, ok := s.below(r.Limits.Approach - zSlack)
+	return !ok || r.lowOverCut(m, s, axis, s.low() <= -Tol)
 }
 
 // offWork returns how far a box reaches beside every piece of work, and the
@@ -103,8 +116,8 @@ func (r *Replay) lowOverScrews(m *toolpath.Move, s *sweep, axis geom.Curve) bool
 // lowOverCut reports whether a move at a feed keeps, below the height of
 // approach, to where something is to be cut, and files it where it does not. A
 // cut into the wood beside that is filed as such.
-func (r *Replay) lowOverCut(m *toolpath.Move, s *sweep, axis geom.Curve) bool {
-	if s.low() <= -Tol && r.Sheet == nil {
+func (r *Replay) lowOverCut(m *toolpath.Move, s *sweep, axis geom.Curve, cuts bool) bool {
+	if cuts && r.Sheet == nil {
 		return true
 	}
 	box, approach := curveBox(axis), r.Limits.Approach
@@ -118,11 +131,11 @@ func (r *Replay) lowOverCut(m *toolpath.Move, s *sweep, axis geom.Curve) bool {
 		}
 		p := &r.pockets[k]
 		_, _, most := worst(axis, Tol, func(q geom.Point) float64 { return p.outline.outsideAt(q, r.field.r) })
-		r.find(r.placeLine(m, most, p.outline.nearest(most)), "feed-low-over", fmt.Sprintf("feeds %.3f mm beside the %s at Z %.3f, below the height of approach of %.3f", out, p.Name, s.low(), approach),
+		r.find(r.placeLine(m, most, p.outline.nearest(most)), "feed-low-over", fmt.Sprintf("feeds %.3f mm beside the %s at Z %.3f, below the height of approach of %.3f", out, p.Name, max(0, s.low()), approach),
 			out, m.To, "a board a little proud of the zero is cut where it should stay")
 		return false
 	}
-	if s.low() > -Tol {
+	if !cuts {
 		for i := range r.parts {
 			p := &r.parts[i]
 			out := p.outline.insideOf(axis, box, r.field.r)
@@ -130,7 +143,7 @@ func (r *Replay) lowOverCut(m *toolpath.Move, s *sweep, axis geom.Curve) bool {
 				continue
 			}
 			_, _, most := worst(axis, PartTol, func(q geom.Point) float64 { return r.field.r - p.outline.outsideAt(q, 0) })
-			r.find(r.placeLine(m, most, p.outline.nearest(most)), "feed-low-over", fmt.Sprintf("feeds over %s at Z %.3f, below the height of approach of %.3f", p.Name, s.low(), approach),
+			r.find(r.placeLine(m, most, p.outline.nearest(most)), "feed-low-over", fmt.Sprintf("feeds over %s at Z %.3f, below the height of approach of %.3f", p.Name, max(0, s.low()), approach),
 				out, m.To, "a sheet a little proud of the zero is cut where it should stay")
 			return false
 		}

@@ -54,6 +54,21 @@ func (s *sweep) below(z float64) (geom.Curve, bool) {
 	return s.axis.Part(t, 1), true
 }
 
+// above returns the part of the sweep where the cutter is above z.
+func (s *sweep) above(z float64) (sweep, bool) {
+	switch {
+	case s.zA > z && s.zB > z:
+		return *s, true
+	case s.zA <= z && s.zB <= z:
+		return sweep{}, false
+	}
+	t := (z - s.zA) / (s.zB - s.zA)
+	if s.zA > z {
+		return s.part(0, t), true
+	}
+	return s.part(t, 1), true
+}
+
 // follows returns how much deeper than a sweep before it along the very axis a
 // sweep goes. All the wood that it meets stood no higher than that one was at
 // the same place, so no bite is deeper.

@@ -12,22 +12,56 @@ func (r *ruling) air(j *Brief, m *move, segs []seg) {
 	lo, hi := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
 	for _, o := range j.Over {
 		for k := range 2 {
-			lo[k], hi[k] = math.Min(lo[k], o[k]), math.Max(hi[k], o[k+2])
+			lo[k], hi[k] = min(lo[k], o[k]), max(hi[k], o[k+2])
 		}
 	}
 	for i := range segs {
 		s := &segs[i]
+		way := airWay{s.a, s.b, m.g > 0}
+		if j.isClear(way) {
+			continue
+		}
+		before := *r
 		for k := range 2 {
-			r.over(math.Max(lo[k]-math.Min(s.a[k], s.b[k]), math.Max(s.a[k], s.b[k])-hi[k]), farRoom, m.line, "beyond the work")
+			r.over(max(lo[k]-min(s.a[k], s.b[k]), max(s.a[k], s.b[k])-hi[k]), farRoom, m.line, "beyond the work")
 		}
 		r.over(s.b[2]-j.SafeZ, farRoom, m.line, "above the safe height")
+		if r.Verdict == Harmful {
+			return // and what is far takes long to look at
+		}
 		if a, b, ok := s.below(j.SafeZ - heightTol); ok {
 			r.beside(j, m, a, b)
 		}
 		if a, b, ok := s.below(j.Approach - heightTol); ok && m.g > 0 {
 			r.lowOverWork(j, m, a, b)
 		}
+		if *r == before && r.Verdict == Harmless {
+			j.setClear(way)
+		}
 	}
+}
+
+// airWay is a piece of way, at a feed or not, that was looked at.
+type airWay struct {
+	a, b [3]float64
+	feed bool
+}
+
+// isClear reports whether nothing was found along the very way before: programs
+// that differ in one line have nearly all of it in common.
+func (j *Brief) isClear(w airWay) bool {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	return j.clear[w]
+}
+
+func (j *Brief) setClear(w airWay) {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if j.clear == nil {
+		j.clear = map[airWay]bool{}
+	}
+	j.clear[w] = true
 }
 
 // beside holds a piece of way below the safe height against the edges of the
@@ -35,8 +69,8 @@ func (r *ruling) air(j *Brief, m *move, segs []seg) {
 func (r *ruling) beside(j *Brief, m *move, a, b [3]float64) {
 	out := math.Inf(1)
 	for _, o := range j.Over {
-		out = math.Min(out, math.Max(math.Max(o[0]-math.Min(a[0], b[0]), math.Max(a[0], b[0])-o[2]),
-			math.Max(o[1]-math.Min(a[1], b[1]), math.Max(a[1], b[1])-o[3])))
+		out = min(out, max(max(o[0]-min(a[0], b[0]), max(a[0], b[0])-o[2]),
+			max(o[1]-min(a[1], b[1]), max(a[1], b[1])-o[3])))
 	}
 	r.over(out, heightTol, m.line, "low beside the work")
 	if j.Sheet == nil {
@@ -54,7 +88,7 @@ func (r *ruling) lowOverWork(j *Brief, m *move, a, b [3]float64) {
 	if j.Sheet == nil {
 		out := math.Inf(1)
 		for _, s := range j.Slots {
-			out = math.Min(out, rad+math.Max(s.outside(a[0], a[1], rad), s.outside(b[0], b[1], rad)))
+			out = min(out, rad+max(s.outside(a[0], a[1], rad), s.outside(b[0], b[1], rad)))
 		}
 		r.over(out, outlineTol, m.line, "low over wood that stays")
 		return
@@ -83,10 +117,10 @@ func (s *Sheet) fromOutline(x, y, limit float64) float64 {
 	for _, p := range s.Parts {
 		for i := range p.Outline {
 			a, b := p.Outline[i], p.Outline[(i+1)%len(p.Outline)]
-			if math.Min(a[0], b[0])-best > x || math.Max(a[0], b[0])+best < x || math.Min(a[1], b[1])-best > y || math.Max(a[1], b[1])+best < y {
+			if min(a[0], b[0])-best > x || max(a[0], b[0])+best < x || min(a[1], b[1])-best > y || max(a[1], b[1])+best < y {
 				continue
 			}
-			best = math.Min(best, math.Sqrt(segDist2(&[3]float64{a[0], a[1]}, &[3]float64{b[0], b[1]}, x, y)))
+			best = min(best, math.Sqrt(segDist2(&[3]float64{a[0], a[1]}, &[3]float64{b[0], b[1]}, x, y)))
 		}
 		for _, h := range p.Holes {
 			if inside(h, x, y) {
@@ -109,8 +143,8 @@ func polyDist(poly [][2]float64, a, b [3]float64) float64 {
 		if crossing(a, b, c, d) {
 			return 0
 		}
-		d2 = math.Min(d2, math.Min(math.Min(segDist2(&a, &b, c[0], c[1]), segDist2(&a, &b, d[0], d[1])),
-			math.Min(segDist2(&c, &d, a[0], a[1]), segDist2(&c, &d, b[0], b[1]))))
+		d2 = min(d2, min(min(segDist2(&a, &b, c[0], c[1]), segDist2(&a, &b, d[0], d[1])),
+			min(segDist2(&c, &d, a[0], a[1]), segDist2(&c, &d, b[0], b[1]))))
 	}
 	return math.Sqrt(d2)
 }

@@ -25,8 +25,8 @@ func (c *columns) place(x, y float64) {
 
 // near visits the columns that may lie within reach of a piece.
 func (c *columns) near(s *seg, reach float64, visit func(*column)) {
-	x0, x1 := math.Min(s.a[0], s.b[0])-reach, math.Max(s.a[0], s.b[0])+reach
-	y0, y1 := math.Min(s.a[1], s.b[1])-reach, math.Max(s.a[1], s.b[1])+reach
+	x0, x1 := min(s.a[0], s.b[0])-reach, max(s.a[0], s.b[0])+reach
+	y0, y1 := min(s.a[1], s.b[1])-reach, max(s.a[1], s.b[1])+reach
 	for x := int(math.Floor(x0 / c.cell)); x <= int(math.Floor(x1/c.cell)); x++ {
 		for y := int(math.Floor(y0 / c.cell)); y <= int(math.Floor(y1/c.cell)); y++ {
 			list := c.at[[2]int{x, y}]
@@ -52,7 +52,7 @@ var insets = [2]float64{0.04, 0.016}
 // stand places columns where cuts can differ: along the middle and the sides
 // of every piece of the cutter's way, and round its ends.
 func stand(segs []seg, rad float64) *columns {
-	c := &columns{cell: math.Max(1, rad), at: map[[2]int][]column{}, seen: map[[2]int64]bool{}}
+	c := &columns{cell: max(1, rad), at: map[[2]int][]column{}, seen: map[[2]int64]bool{}}
 	ends := map[[2]float64]bool{}
 	since := 1.0 // mm of way since the last columns beside a short piece
 	ways := map[[4]float64]bool{}
@@ -148,6 +148,9 @@ func (r *ruling) meets(j *Brief, cols *columns, move []seg) {
 		p := &move[i]
 		low := min(p.a[2], p.b[2])
 		cols.near(p, j.Cutter/2, func(c *column) {
+			if c.h <= low+outlineTol && c.h <= -outlineTol {
+				return
+			}
 			if _, _, under := p.over(c.x, c.y, j.Cutter/2-certain); under {
 				wood = wood || low < -outlineTol && c.h > low+outlineTol
 				untouched = untouched || c.h > -outlineTol
@@ -163,6 +166,9 @@ func (r *ruling) strips(j *Brief, cols *columns, move []seg) {
 	for i := range move {
 		s := &move[i]
 		cols.near(s, j.Cutter/2, func(c *column) {
+			if c.h-min(s.a[2], s.b[2]) <= j.Pass {
+				return
+			}
 			if z, _, under := s.over(c.x, c.y, j.Cutter/2-possible); under && z < -outlineTol && c.h-z > j.Pass+outlineTol {
 				r.add(Either, "line %d: a bite of %.3f mm, maybe into a narrow strip", s.line, c.h-z)
 			}
@@ -175,6 +181,9 @@ func (r *ruling) bite(j *Brief, cols *columns, s *seg) {
 	rad, low := j.Cutter/2, min(s.a[2], s.b[2])
 	bite, maybe := 0.0, 0.0
 	cols.near(s, rad, func(c *column) {
+		if c.h <= low {
+			return // gone already
+		}
 		if z, _, under := s.over(c.x, c.y, rad-possible); under {
 			maybe = max(maybe, c.h-z)
 		}
@@ -196,12 +205,15 @@ func (r *ruling) bite(j *Brief, cols *columns, s *seg) {
 // over returns at what height the cutter comes over a place, and the lowest
 // height it has there; false where it does not.
 func (s *seg) over(x, y, rad float64) (first, lowest float64, ok bool) {
+	if min(s.a[0], s.b[0])-x > rad || x-max(s.a[0], s.b[0]) > rad || min(s.a[1], s.b[1])-y > rad || y-max(s.a[1], s.b[1]) > rad {
+		return 0, 0, false
+	}
 	dx, dy := s.b[0]-s.a[0], s.b[1]-s.a[1]
 	px, py := s.a[0]-x, s.a[1]-y
 	l2 := dx*dx + dy*dy
 	c := px*px + py*py - rad*rad
 	if l2 == 0 {
-		return math.Min(s.a[2], s.b[2]), math.Min(s.a[2], s.b[2]), c <= 0
+		return min(s.a[2], s.b[2]), min(s.a[2], s.b[2]), c <= 0
 	}
 	half := px*dx + py*dy
 	disc := half*half - l2*c
@@ -212,9 +224,9 @@ func (s *seg) over(x, y, rad float64) (first, lowest float64, ok bool) {
 	if t1 < 0 || t0 > 1 {
 		return 0, 0, false
 	}
-	t0, t1 = math.Max(0, t0), math.Min(1, t1)
+	t0, t1 = max(0, t0), min(1, t1)
 	z0, z1 := s.a[2]+t0*(s.b[2]-s.a[2]), s.a[2]+t1*(s.b[2]-s.a[2])
-	return z0, math.Min(z0, z1), true
+	return z0, min(z0, z1), true
 }
 
 // sinking holds a move that goes down, or only rubs, against the job: wood
@@ -224,7 +236,7 @@ func (r *ruling) sinking(j *Brief, move []seg, wood, untouched bool) {
 	s, end := &move[0], move[len(move)-1].b[2]
 	least := j.Feed
 	if s.fall > heightTol {
-		least = math.Min(least, j.Plunge*s.run/s.fall)
+		least = min(least, j.Plunge*s.run/s.fall)
 	}
 	if wood && s.feed < least*crawlPart {
 		r.add(Harmful, "line %d: feed %.1f in wood: the cutter rubs", s.line, s.feed)
@@ -235,7 +247,7 @@ func (r *ruling) sinking(j *Brief, move []seg, wood, untouched bool) {
 	if !wood && !(end >= -outlineTol && untouched) {
 		return
 	}
-	flat := math.Sqrt(math.Max(0, s.run*s.run-s.fall*s.fall))
+	flat := math.Sqrt(max(0, s.run*s.run-s.fall*s.fall))
 	if wood {
 		deg := math.Atan2(s.fall, flat) * 180 / math.Pi
 		switch limit := j.RampDeg*sinkTol + 0.006; {

@@ -128,7 +128,7 @@ func nearestEdge(poly [][2]float64, at, way [2]float64) (d, left, across float64
 		dx, dy := q[0]-p[0], q[1]-p[1]
 		t := 0.0
 		if l2 := dx*dx + dy*dy; l2 > 0 {
-			t = math.Max(0, math.Min(1, ((at[0]-p[0])*dx+(at[1]-p[1])*dy)/l2))
+			t = max(0, min(1, ((at[0]-p[0])*dx+(at[1]-p[1])*dy)/l2))
 		}
 		vx, vy := p[0]+t*dx-at[0], p[1]+t*dy-at[1]
 		if v := math.Hypot(vx, vy); v < d {
@@ -163,7 +163,7 @@ func (j *Brief) sides(at, way [2]float64) (right, wrong, near bool) {
 		return right, wrong, near
 	}
 	for _, s := range j.Slots {
-		if math.Min(s.X1-s.X0, s.Y1-s.Y0) <= j.Cutter+2*alongNear || s.outside(at[0], at[1], rad) > 0 {
+		if min(s.X1-s.X0, s.Y1-s.Y0) <= j.Cutter+2*alongNear || s.outside(at[0], at[1], rad) > 0 {
 			continue
 		}
 		look(nearestEdge([][2]float64{{s.X0 + rad, s.Y0}, {s.X1 - rad, s.Y0}}, at, way))

@@ -19,6 +19,8 @@
 // Nothing outside of tests imports the package.
 package mutate
 
+import "sync"
+
 // Verdict is what a change does to the work.
 type Verdict uint8
 
@@ -63,6 +65,10 @@ type Brief struct {
 	Over           [][4]float64 // pieces of work from above: least X and Y, most X and Y
 	Slots          []Slot
 	Sheet          *Sheet
+
+	mu    sync.Mutex
+	seen  map[uint64]ruling // what was said of the wood, by the moves that cut it
+	clear map[airWay]bool   // ways along which nothing is in the way
 }
 
 // Slot is a slot with its sides along X and round corners of the cutter's

@@ -231,7 +231,7 @@ func apart(a, b *thing, scaleA, scaleB float64) float64 {
 		return math.Inf(1)
 	}
 	long := math.Inf(1)
-	return math.Max(oneWay(a.outline(scaleA, coarse, along), b.outline(scaleB, fine, long)),
+	return max(oneWay(a.outline(scaleA, coarse, along), b.outline(scaleB, fine, long)),
 		oneWay(b.outline(scaleB, coarse, along), a.outline(scaleA, fine, long)))
 }
 

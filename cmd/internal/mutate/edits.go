@@ -191,7 +191,7 @@ func (f *file) moveEdits(unitMM float64, every int) []Change {
 func arcLines(m *move, xyz func([3]float64) string, feed string) []string {
 	const chord = 0.004 // mm
 	rad := math.Hypot(m.from[0]-m.o[0], m.from[1]-m.o[1])
-	n := int(math.Ceil(math.Abs(m.sweep)/(2*math.Acos(1-math.Min(1, chord/rad))))) + 1
+	n := int(math.Ceil(math.Abs(m.sweep)/(2*math.Acos(1-min(1, chord/rad))))) + 1
 	start := math.Atan2(m.from[1]-m.o[1], m.from[0]-m.o[0])
 	var out []string
 	for i := 1; i <= n; i++ {

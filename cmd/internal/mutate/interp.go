@@ -2,6 +2,7 @@ package mutate
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 )
@@ -26,6 +27,7 @@ type run struct {
 	stops  []float64 // height of the cutter at each M0
 	inWood []halt    // where the spindle stops or the program waits, and how high
 	faults []string  // against the standard or the subset
+	open   []string  // what the standard allows and advises against, or leaves to the machine
 }
 
 // halt is what should not happen in the wood.
@@ -33,6 +35,12 @@ type halt struct {
 	line int
 	z    float64
 	what string
+}
+
+// left files what interpreters do alike and the subset does not have, or what
+// they may differ in without harm: it is left open.
+func (r *run) left(line int, format string, args ...any) {
+	r.open = append(r.open, fmt.Sprintf("line %d: ", line)+fmt.Sprintf(format, args...))
 }
 
 func (r *run) fault(line int, format string, args ...any) {
@@ -46,23 +54,38 @@ type word struct {
 	point  bool // written with a decimal point
 }
 
-// words takes a line apart. NISTIR 6556 §3.3: spaces and tabs are allowed
-// anywhere and do nothing but in comments; letters may be of either case;
-// comments stand in parentheses; a number is an optional sign, digits, and at
-// most one decimal point. A semicolon begins a comment for every interpreter
-// that knows it; the standard does not.
-func words(line string) ([]word, error) {
+// longestLine is the longest line of the standard (§3.3), comments left out:
+// they do nothing.
+const longestLine = 256
+
+// plainLine is a line without its comments, in capitals, with a mark where a
+// comment stood. NISTIR 6556 §3.3: spaces and tabs are allowed anywhere and do
+// nothing but in comments; letters may be of either case. §3.3.4: comments stand
+// in parentheses, close on their line and hold printable characters and blanks.
+// A semicolon begins a comment for every interpreter that knows it; the standard
+// does not. live says that a comment holds ! ? or ~, which some controllers take
+// for commands wherever they stand (common practice, no source).
+func plainLine(line string) (s string, live bool, err error) {
 	var b strings.Builder
+	length := 0
 	for i := 0; i < len(line); i++ {
+		length++
 		switch c := line[i]; {
-		case c == '(':
-			k := strings.IndexAny(line[i+1:], "()")
-			if k < 0 || line[i+1+k] == '(' {
-				return nil, fmt.Errorf("comment not closed or nested (§3.3.4)")
+		case c == '(' || c == ';':
+			k := len(line) - i - 1
+			if c == '(' {
+				if k = strings.IndexAny(line[i+1:], "()"); k < 0 || line[i+1+k] == '(' {
+					return "", false, fmt.Errorf("comment not closed or nested (§3.3.4)")
+				}
 			}
+			text := line[i+1 : i+1+k]
+			if strings.ContainsFunc(text, func(r rune) bool { return r != '\t' && (r < ' ' || r > '~') }) {
+				return "", false, fmt.Errorf("a comment with what is no printable character (§3.3.4)")
+			}
+			live = live || strings.ContainsAny(text, "!?~")
+			b.WriteByte('(')
 			i += k + 1
-		case c == ';':
-			i = len(line)
+			length--
 		case c == ' ' || c == '\t':
 		case c >= 'a' && c <= 'z':
 			b.WriteByte(c - 'a' + 'A')
@@ -70,24 +93,43 @@ func words(line string) ([]word, error) {
 			b.WriteByte(c)
 		}
 	}
-	s := b.String()
-	var out []word
+	if length > longestLine {
+		return "", live, fmt.Errorf("a line of %d characters (§3.3)", length)
+	}
+	return b.String(), live, nil
+}
+
+// words takes a line apart. §3.3.2: a word is a letter and a number, with
+// nothing but blanks in between; §3.3.2.1: a number is an optional sign, digits,
+// and at most one decimal point.
+func words(line string) (out []word, live bool, err error) {
+	s, live, err := plainLine(line)
+	if err != nil {
+		return nil, live, err
+	}
 	for len(s) > 0 {
+		if s[0] == '(' {
+			s = s[1:]
+			continue
+		}
 		if s[0] < 'A' || s[0] > 'Z' {
-			return nil, fmt.Errorf("%q is no word (§3.3.2)", s)
+			return nil, live, fmt.Errorf("%q is no word (§3.3.2)", s)
 		}
 		n := 1
 		for n < len(s) && strings.IndexByte("+-.0123456789", s[n]) >= 0 {
 			n++
 		}
 		v, err := strconv.ParseFloat(s[1:n], 64)
-		if err != nil {
-			return nil, fmt.Errorf("%q is no number (§3.3.2.1)", s[1:n])
+		if err != nil && !(s[0] == 'N' && n == 1) {
+			return nil, live, fmt.Errorf("%q is no number (§3.3.2.1)", s[1:n])
+		}
+		if s[0] == 'N' && strings.Trim(s[1:n], "0123456789") != "" || n == 1 {
+			return nil, live, fmt.Errorf("%q is no line number (§3.3.1)", s[:n])
 		}
 		out = append(out, word{s[0], v, strings.Contains(s[1:n], ".")})
 		s = s[n:]
 	}
-	return out, nil
+	return out, live, nil
 }
 
 // modal groups of the codes that may stand in a program (NISTIR 6556 Table 4).
@@ -98,7 +140,7 @@ var groupOf = map[string]int{
 	// Words that say what is in force anyway: no tool length offset (§3.5.11),
 	// exact path (§3.5.17), return level of cycles that are not there (§3.5.16),
 	// no coolant (§3.6.4), knobs not locked (§3.6.5).
-	"G49": 8, "G61": 13, "G98": 10, "M9": 38, "M48": 39,
+	"G49": 8, "G61": 13, "G98": 10, "G99": 10, "M9": 38, "M48": 39,
 	// Arc centres as steps from the start, which the standard knows alone
 	// (§3.5.3.2), and no offset of coordinates (§3.5.18) where none was set.
 	"G91.1": 4, "G92.1": 20, "G92.2": 20,
@@ -119,25 +161,29 @@ type machine struct {
 	waited      float64
 	load        int
 	ended       bool
+	closed      bool // a line of % stands behind the end
 }
 
 // replay runs a program.
 func replay(text []byte) run {
 	m := &machine{g: -1}
 	lines := strings.Split(string(text), "\n")
+	begun, taped := false, 0
 	for i, l := range lines {
 		if l = strings.TrimRight(l, "\r"); strings.Contains(l, "\r") {
 			m.fault(i+1, "CR within a line: a blank to strict interpreters, which join what stands on both sides")
 			continue
 		}
-		switch tape := strings.Trim(l, " \t") == "%"; {
+		blank := strings.Trim(l, " \t")
+		switch tape := blank == "%"; {
 		case m.ended:
 			m.afterEnd(i+1, l, tape)
-		case tape && i == 0:
-			// §3.1: a line of % before the program, another behind it
+		case tape && !begun:
+			begun, taped = true, i+1 // §3.1: the first line that is not blank
 		case tape:
 			m.fault(i+1, "a line of %% within the program (§3.1)")
 		default:
+			begun = begun || blank != ""
 			m.block(i+1, l)
 		}
 	}
@@ -147,14 +193,26 @@ func replay(text []byte) run {
 	if m.spin {
 		m.fault(len(lines), "the spindle still turns at the end (subset)")
 	}
+	if taped > 0 && !m.closed {
+		m.left(taped, "a line of %% in front and none behind (§3.1)")
+	}
 	return m.run
 }
 
 // afterEnd takes what follows the end. §3.6.1 has it not executed, and some
-// controllers execute it all the same.
+// controllers execute it all the same: words there are a fault, what is none is
+// left open.
 func (m *machine) afterEnd(at int, text string, tape bool) {
-	ws, err := words(text)
-	if !tape && (err != nil || len(ws) > 1 || len(ws) == 1 && ws[0].letter != 'N') {
+	if tape {
+		m.closed = true
+		return
+	}
+	switch ws, _, err := words(text); {
+	case err != nil && strings.ContainsAny(strings.ToUpper(text), "ABCDFGHIJKLMPQRSTXYZ"):
+		m.fault(at, "text after the end of the program")
+	case err != nil:
+		m.left(at, "signs after the end of the program")
+	case len(ws) > 1 || len(ws) == 1 && ws[0].letter != 'N':
 		m.fault(at, "text after the end of the program")
 	}
 }
@@ -168,17 +226,24 @@ type line struct {
 }
 
 func (m *machine) block(at int, text string) {
-	ws, err := words(text)
+	ws, live, err := words(text)
 	if err != nil {
 		m.fault(at, "%v", err)
 		return
+	}
+	if live {
+		m.left(at, "a comment with a sign that commands some controllers")
 	}
 	l := line{at: at, val: map[byte]float64{}, point: map[byte]bool{}}
 	groups := map[int]bool{}
 	for i, w := range ws {
 		switch w.letter {
 		case 'G', 'M':
-			code := string(w.letter) + strconv.FormatFloat(w.v, 'f', -1, 64)
+			// §3.3.2.1: what is to be a whole number may miss it by 0.0001.
+			code := string(w.letter) + strconv.FormatFloat(math.Round(w.v*10)/10+0, 'f', -1, 64) // -0 is 0
+			if math.Abs(w.v-math.Round(w.v*10)/10) > 0.0001 {
+				code = string(w.letter) + strconv.FormatFloat(w.v, 'f', -1, 64)
+			}
 			g, ok := groupOf[code]
 			if !ok {
 				m.fault(at, "%s is no code of the subset", code)
@@ -192,7 +257,7 @@ func (m *machine) block(at int, text string) {
 		case 'N':
 			// §3.3.1: a line number is N and digits, the first word of a line; how
 			// many digits, interpreters do not care.
-			if i > 0 || w.point || w.v < 0 {
+			if i > 0 {
 				m.fault(at, "line number out of place (§3.3.1)")
 			}
 		case 'X', 'Y', 'Z', 'I', 'J', 'R', 'F', 'S', 'P':
@@ -319,7 +384,7 @@ func (m *machine) modes(l *line) {
 				u = 25.4
 			}
 			if m.unit != 0 && m.unit != u {
-				m.fault(l.at, "the unit is given once (§3.5.7)")
+				m.left(l.at, "the unit is to be given once (§3.5.7)")
 			}
 			m.unit = u
 		case "G54":

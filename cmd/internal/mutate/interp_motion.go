@@ -1,7 +1,5 @@
 package mutate
 
-import "math"
-
 // motion carries out G0 to G3. Missing unit, distance mode, work offset, plane
 // of an arc, feed, spindle: whatever is not said before it is needed is a
 // fault, by the terms of the proof.
@@ -60,48 +58,5 @@ func (m *machine) motion(l *line) {
 	m.pos, m.known = to, known
 	if known == [3]bool{true, true, true} {
 		m.moves = append(m.moves, mv)
-	}
-}
-
-// fullCircle is how near the ends of an arc lie that goes all the way round, mm:
-// finer than any number that is written.
-const fullCircle = 1e-7
-
-// arc works out an arc by I and J (NISTIR 6556 §3.5.3.2: offsets from the
-// start; start and end at the same distance within 0.002 mm or 0.0002 in).
-func (m *machine) arc(l *line, mv *move) {
-	if !m.plane || m.tilted {
-		m.fault(l.at, "arc before any plane, or in another than XY")
-	}
-	if l.any("R") || !l.any("IJ") || !l.any("XY") {
-		m.fault(l.at, "arc without end or centre, or by radius (§3.5.3)")
-		return
-	}
-	v := [2]float64{l.val['I'] * m.unit, l.val['J'] * m.unit}
-	mv.o = [2]float64{mv.from[0] + v[0], mv.from[1] + v[1]}
-	r0 := math.Hypot(v[0], v[1])
-	r1 := math.Hypot(mv.to[0]-mv.o[0], mv.to[1]-mv.o[1])
-	limit := 0.002
-	if m.unit == 25.4 {
-		limit = 0.0002 * 25.4
-	}
-	if r0 == 0 || math.Abs(r0-r1) > limit {
-		m.fault(l.at, "the centre is %.4f mm from the start and %.4f mm from the end (§3.5.3.2)", r0, r1)
-	}
-	a := math.Atan2(-v[1], -v[0])
-	b := math.Atan2(mv.to[1]-mv.o[1], mv.to[0]-mv.o[0])
-	mv.sweep = math.Mod(b-a, 2*math.Pi)
-	same := math.Hypot(mv.to[0]-mv.from[0], mv.to[1]-mv.from[1]) < fullCircle
-	switch {
-	case mv.g == 3 && (mv.sweep < 0 || same):
-		mv.sweep = math.Mod(mv.sweep+2*math.Pi, 2*math.Pi)
-		if same {
-			mv.sweep = 2 * math.Pi
-		}
-	case mv.g == 2 && (mv.sweep > 0 || same):
-		mv.sweep -= 2 * math.Pi
-		if same {
-			mv.sweep = -2 * math.Pi
-		}
 	}
 }

@@ -1,7 +1,9 @@
 package mutate
 
 import (
+	"encoding/binary"
 	"fmt"
+	"hash/fnv"
 	"math"
 )
 
@@ -48,6 +50,9 @@ func JudgeProgram(j *Brief, text []byte) (Verdict, string) {
 	if len(run.faults) > 0 {
 		return Harmful, run.faults[0]
 	}
+	if len(run.open) > 0 {
+		r.add(Either, "%s", run.open[0])
+	}
 	if len(run.moves) == 0 {
 		return Harmful, "the program does not move"
 	}
@@ -55,8 +60,46 @@ func JudgeProgram(j *Brief, text []byte) (Verdict, string) {
 	if r.Verdict == Harmful {
 		return r.Verdict, r.why
 	}
-	r.wood(j, &run)
+	if w := j.woodOf(&run); w.Verdict > r.Verdict {
+		r = w
+	}
 	return r.Verdict, r.why
+}
+
+// woodOf says what the moves do to the wood. It is the same whatever else the
+// program says, so that it is worked out once for the same moves.
+func (j *Brief) woodOf(run *run) ruling {
+	h, b := fnv.New64a(), []byte(nil)
+	for i := range run.moves {
+		m := &run.moves[i]
+		of := []float64{float64(m.g), m.sweep, float64(m.load), m.from[0], m.from[1], m.from[2], m.to[0], m.to[1], m.to[2]}
+		if m.g > 0 {
+			of = append(of, m.feed)
+		}
+		for _, v := range of { // to a millionth of a millimetre, and -0 is 0
+			b = binary.LittleEndian.AppendUint64(b, uint64(int64(math.Round(v*1e6))))
+		}
+		if m.first {
+			b = append(b, 1)
+		}
+		h.Write(b)
+		b = b[:0]
+	}
+	key := h.Sum64()
+	j.mu.Lock()
+	r, ok := j.seen[key]
+	j.mu.Unlock()
+	if ok {
+		return r
+	}
+	r.wood(j, run)
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if j.seen == nil {
+		j.seen = map[uint64]ruling{}
+	}
+	j.seen[key] = r
+	return r
 }
 
 // machine holds the moves against what needs no wood to be judged.
@@ -67,13 +110,15 @@ func (r *ruling) machine(j *Brief, run *run) {
 	}
 	for i := range run.moves {
 		m := &run.moves[i]
-		r.motion(j, m)
+		if r.motion(j, m); r.Verdict == Harmful {
+			return
+		}
 		segs := flatten(nil, m)
 		r.air(j, m, segs)
 		for _, s := range segs {
 			for k := range lo {
-				lo[k] = math.Min(lo[k], math.Min(s.a[k], s.b[k]))
-				hi[k] = math.Max(hi[k], math.Max(s.a[k], s.b[k]))
+				lo[k] = min(lo[k], min(s.a[k], s.b[k]))
+				hi[k] = max(hi[k], max(s.a[k], s.b[k]))
 			}
 		}
 	}
@@ -99,7 +144,7 @@ func (r *ruling) machine(j *Brief, run *run) {
 
 // motion holds one move against heights of travel, feeds and speeds.
 func (r *ruling) motion(j *Brief, m *move) {
-	low := math.Min(m.from[2], m.to[2])
+	low := min(m.from[2], m.to[2])
 	across := m.first || math.Hypot(m.to[0]-m.from[0], m.to[1]-m.from[1]) > heightTol
 	if m.first {
 		low = m.to[2]
@@ -161,7 +206,7 @@ func flatten(out []seg, m *move) []seg {
 	}
 	rad := math.Hypot(m.from[0]-m.o[0], m.from[1]-m.o[1])
 	s.run = math.Hypot(rad*math.Abs(m.sweep), s.fall)
-	n := int(math.Ceil(math.Abs(m.sweep)/(2*math.Acos(1-math.Min(1, arcChord/rad))))) + 1
+	n := int(math.Ceil(math.Abs(m.sweep)/(2*math.Acos(1-min(1, arcChord/rad))))) + 1
 	start := math.Atan2(m.from[1]-m.o[1], m.from[0]-m.o[0])
 	at := m.from
 	for i := 1; i <= n; i++ {

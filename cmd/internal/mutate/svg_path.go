@@ -174,7 +174,7 @@ func arcBulge(x1, y1, x2, y2 float64, v []float64) (float64, bool) {
 	if c/2-r > drawnTol {
 		return 0, false
 	}
-	r = math.Max(r, c/2)
+	r = max(r, c/2)
 	h := math.Sqrt(r*r - c*c/4)
 	mx, my := (x1+x2)/2, (y1+y2)/2
 	nx, ny := -(y2-y1)/c, (x2-x1)/c

@@ -13,8 +13,17 @@ const turnedTol = 0.02
 // move but for coordinates that were turned: Harmful where it does and any
 // block's own X, Y, Z, I or J differs, Harmless where none does or the file is
 // another program. The wood is not asked. line is the first that differs.
+// A file that breaks the standard has no moves that all interpreters agree on;
+// what it does not keep to is left open.
 func JudgeTurned(released, text []byte) (v Verdict, line int) {
-	a, b := replay(released).moves, replay(text).moves
+	was, is := replay(released), replay(text)
+	if v, line = turnedMoves(was.moves, is.moves); v == Harmless && len(is.faults) > 0 {
+		v = Either
+	}
+	return v, line
+}
+
+func turnedMoves(a, b []move) (v Verdict, line int) {
 	if len(a) != len(b) {
 		a, b = going(a), going(b)
 	}
@@ -110,11 +119,11 @@ func inOrderOf(a, b []move) []move {
 func far(p, q *move) float64 {
 	most := 0.0
 	for k := range p.to {
-		most = math.Max(most, math.Abs(p.to[k]-q.to[k]))
+		most = max(most, math.Abs(p.to[k]-q.to[k]))
 	}
 	if p.g > 1 {
 		for k := range p.o {
-			most = math.Max(most, math.Abs((p.o[k]-p.from[k])-(q.o[k]-q.from[k])))
+			most = max(most, math.Abs((p.o[k]-p.from[k])-(q.o[k]-q.from[k])))
 		}
 	}
 	return most
@@ -136,12 +145,12 @@ func (m *move) apart(o *move) float64 {
 	most := 0.0
 	for k := range m.to {
 		if m.first || m.to[k] != m.from[k] || o.to[k] != o.from[k] {
-			most = math.Max(most, math.Abs(m.to[k]-o.to[k]))
+			most = max(most, math.Abs(m.to[k]-o.to[k]))
 		}
 	}
 	if m.g > 1 {
 		for k := range m.o {
-			most = math.Max(most, math.Abs((m.o[k]-m.from[k])-(o.o[k]-o.from[k])))
+			most = max(most, math.Abs((m.o[k]-m.from[k])-(o.o[k]-o.from[k])))
 		}
 	}
 	return most

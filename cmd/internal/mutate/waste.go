@@ -19,7 +19,7 @@ const (
 func (r *ruling) waste(j *Brief, segs []seg) {
 	s, z := j.Sheet, -j.Sheet.Thickness+skin
 	if s.TabWidth > 0 {
-		z = math.Min(z, -s.Thickness+s.TabHeight/2)
+		z = min(z, -s.Thickness+s.TabHeight/2)
 	}
 	switch rad := j.Cutter / 2; {
 	case s.looseArea(segs, z, rad-0.2) > 2*chipArea:
@@ -51,8 +51,8 @@ func (s *Sheet) looseArea(segs []seg, z, rad float64) float64 {
 			continue
 		}
 		done[key] = true
-		x0, x1 := int((math.Min(a[0], b[0])-rad)/wasteCell), int((math.Max(a[0], b[0])+rad)/wasteCell)
-		y0, y1 := int((math.Min(a[1], b[1])-rad)/wasteCell), int((math.Max(a[1], b[1])+rad)/wasteCell)
+		x0, x1 := int((min(a[0], b[0])-rad)/wasteCell), int((max(a[0], b[0])+rad)/wasteCell)
+		y0, y1 := int((min(a[1], b[1])-rad)/wasteCell), int((max(a[1], b[1])+rad)/wasteCell)
 		for y := max(0, y0); y <= min(h-1, y1); y++ {
 			for x := max(0, x0); x <= min(w-1, x1); x++ {
 				if cell[y*w+x] == 0 && segDist2(&a, &b, (float64(x)+0.5)*wasteCell, (float64(y)+0.5)*wasteCell) < rad*rad {

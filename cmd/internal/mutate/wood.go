@@ -78,7 +78,7 @@ func (s Slot) outside(x, y, q float64) float64 {
 	cx, cy := (s.X0+s.X1)/2, (s.Y0+s.Y1)/2
 	dx := math.Abs(x-cx) - ((s.X1-s.X0)/2 - q)
 	dy := math.Abs(y-cy) - ((s.Y1-s.Y0)/2 - q)
-	return math.Hypot(math.Max(dx, 0), math.Max(dy, 0)) + math.Min(math.Max(dx, dy), 0) - q
+	return math.Hypot(max(dx, 0), max(dy, 0)) + min(max(dx, dy), 0) - q
 }
 
 // slotEdges holds the cutter's way against the slots' outlines and floors. The
@@ -93,10 +93,10 @@ func (r *ruling) slotEdges(j *Brief, segs []seg) {
 		}
 		out := math.Inf(1)
 		for _, s := range j.Slots {
-			out = math.Min(out, rad+math.Max(s.outside(a[0], a[1], rad), s.outside(b[0], b[1], rad)))
+			out = min(out, rad+max(s.outside(a[0], a[1], rad), s.outside(b[0], b[1], rad)))
 		}
 		r.over(out, outlineTol, segs[i].line, "outside of the slot")
-		r.over(-math.Min(a[2], b[2])-j.Depth, outlineTol, segs[i].line, "below the floor")
+		r.over(-min(a[2], b[2])-j.Depth, outlineTol, segs[i].line, "below the floor")
 	}
 }
 

@@ -113,6 +113,9 @@ func TestAttackedStations(t *testing.T) {
 	at := lift(text, 2)
 	runAttacks(t, g, text, []attack{
 		{"to the next station at the height of approach", put(at, "G1 Y60.0"), "off-work", at},
+		{"low from beside into the slot", func(s []string) []string {
+			return instead(1+slices.Index(s, "G1 Z0.0 F300.0"), "G1 X0.0 F300.0")(s)
+		}, "feed-low-over", 1 + slices.Index(strings.Split(string(text), "\n"), "G1 Z0.0 F300.0")},
 		{"the stop between loads left out", func(s []string) []string {
 			i := slices.Index(s, "M0")
 			return slices.Delete(slices.Clone(s), i, i+1)

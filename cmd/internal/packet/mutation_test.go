@@ -82,6 +82,7 @@ func mutationJob(w *Work, g *Program) *mutate.Brief {
 type sampler struct {
 	seed   uint64
 	one    int // of so many changes of a list is judged, by chance; all where 1
+	each   int // of a slot program or drawing at most so many of a kind; all where 0
 	sheets int // at most about so many of a sheet, whose columns take their time
 	long   int // only sheets too long for the rest are changed, about so many times each
 }
@@ -99,12 +100,15 @@ func (s sampler) pick(file string, list []mutate.Change, sheet bool) []mutate.Ch
 	name.Write([]byte(file))
 	chance := rand.New(rand.NewPCG(s.seed, name.Sum64()))
 	var out []mutate.Change
-	for i, c := range list {
-		if chance.IntN(one) == 0 || i == len(list)-1 {
+	had := map[string]int{}
+	for _, i := range chance.Perm(len(list) - 1) {
+		c := list[i]
+		if chance.IntN(one) == 0 && (s.each == 0 || had[c.Class] < s.each) {
+			had[c.Class]++
 			out = append(out, c)
 		}
 	}
-	return out
+	return append(out, list[len(list)-1])
 }
 
 // mutatePrograms makes the programs of a job, changes each in the ways that
@@ -129,20 +133,25 @@ func mutatePrograms(t *testing.T, k *killTable, name, source string, s sampler) 
 		if long != (s.long > 0) {
 			continue
 		}
-		list := append(mutate.Slips(text, g.UnitMM), mutate.Edits(text, g.UnitMM, 3)...)
+		j := mutationJob(w, g)
+		list := slices.Concat(mutate.Slips(text, g.UnitMM), mutate.Edits(text, g.UnitMM, 3), mutate.Rewrites(j, text))
 		list = append(list, mutate.Change{Class: "unchanged", Text: func() []byte { return text }})
 		file := name + " " + g.Path
 		picked := s.pick(file, list, g.Task.Sheet != nil)
-		j := mutationJob(w, g)
-		wood, turned := make([]answer, len(picked)), make([]answer, len(picked))
-		inParallel(len(picked), func(i int) { wood[i], turned[i] = judgeProgram(j, g, text, picked[i]) })
-		for i, c := range picked {
-			k.count(&k.wood, file, c, wood[i])
-			k.count(&k.turned, file, c, turned[i])
-		}
+		judgePrograms(k, file, j, g, text, picked)
 		changes += len(picked)
 	}
 	return changes
+}
+
+// judgePrograms judges changes to a program and counts what is said of them.
+func judgePrograms(k *killTable, file string, j *mutate.Brief, g *Program, text []byte, picked []mutate.Change) {
+	wood, turned := make([]answer, len(picked)), make([]answer, len(picked))
+	inParallel(len(picked), func(i int) { wood[i], turned[i] = judgeProgram(j, g, text, picked[i]) })
+	for i, c := range picked {
+		k.count(&k.wood, file, c, wood[i])
+		k.count(&k.turned, file, c, turned[i])
+	}
 }
 
 // judgeProgram judges one change by what it does to the wood, before the proof
@@ -150,6 +159,9 @@ func mutatePrograms(t *testing.T, k *killTable, name, source string, s sampler) 
 func judgeProgram(j *mutate.Brief, g *Program, released []byte, c mutate.Change) (wood, turned answer) {
 	p := &Proof{Path: g.Path, Text: c.Text()}
 	wood.v, wood.why = mutate.JudgeProgram(j, p.Text)
+	if v, why := mutate.JudgeHead(released, p.Text); v > wood.v {
+		wood.v, wood.why = v, why
+	}
 	proveProgram(p, g)
 	wood.ok, wood.fault = p.OK(), firstFault(p)
 	p.against(released, g.UnitMM)
@@ -186,6 +198,34 @@ func TestMutationSample(t *testing.T) {
 	n += mutateDrawings(t, &k, mutationJobs[1].name, mutationJobs[1].source, sampler{seed: seed, one: 100})
 	if n < 100 {
 		t.Errorf("only %d changes were made", n)
+	}
+	report(t, &k)
+}
+
+// Every kind of rewriting once, in a slot program, and what only sheets and arcs
+// have in that of a plate.
+func TestMutationKinds(t *testing.T) {
+	w, errs := load("job.toml", []byte(mutationJobs[5].source))
+	if len(errs) > 0 {
+		t.Fatal(errs)
+	}
+	var k killTable
+	for _, g := range []Program{w.Programs[0], mutationPlate(t, w)} {
+		text, err := ncwrite.Bytes(g.Plan, g.UnitMM)
+		if err != nil {
+			t.Fatal(err)
+		}
+		j := mutationJob(w, &g)
+		had := map[string]bool{}
+		once := slices.DeleteFunc(mutate.Rewrites(j, text), func(c mutate.Change) bool {
+			again := had[c.Class] || k.wood.rows[c.Class] != nil
+			had[c.Class] = true
+			return again
+		})
+		judgePrograms(&k, g.Path, j, &g, text, once)
+	}
+	if n := len(k.wood.rows); n < 800 {
+		t.Errorf("only %d kinds", n)
 	}
 	report(t, &k)
 }
