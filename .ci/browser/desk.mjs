@@ -63,6 +63,8 @@ async function main() {
     await test("an edited file that is dropped is found", () => t.checkDropped(bench));
     await test("the test fit answers as the command does", () => t.fit(bench));
     await test("the route, one set-up a screen", () => t.route(bench));
+    await test("a packet in the making is stopped", () => t.stopMaking(bench));
+    await test("the shop serves every job, here and on the command line", () => t.shopKept(bench));
     if (!served) {
       await test("packets are those of the command, byte for byte", () => one.sameBytes(bench));
       await test("jobs are kept in the browser, and it works offline", () => one.kept(bench));

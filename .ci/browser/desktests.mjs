@@ -392,7 +392,8 @@ export async function quiet(d) {
   want("requests to others", d.foreign.join(" "), "");
 }
 
-// route walks the set-ups: each is that of plan --json, and ticks stay.
+// route walks the set-ups on the page that the packet has too: each has the
+// numbers of plan --json, and what is ticked stays.
 export async function route(bench) {
   const d = await bench.open({ "job.toml": JOB });
   await d.settled(true);
@@ -400,20 +401,77 @@ export async function route(bench) {
   const plan = JSON.parse(bench.run("plan", path.join(d.dir, "route.toml"), "--json"));
   wantTrue("the choices are not said", await d.page.locator("#choices li").count() === plan.choices.length);
   await d.view("bench");
-  for (const [i, s] of plan.route.entries()) {
-    wantTrue(`set-up ${i + 1} is another`, (await d.text("#walk h3")).endsWith(s.name));
-    want(`numbers of ${s.name}`, (await d.page.locator("#walk .readings dd").allInnerTexts()).join("|"), s.readings.filter((r) => r.set).map((r) => r.printed).join("|"));
-    if (i + 1 < plan.route.length) await d.page.click("#walk-next");
-  }
-  await d.page.click("#walk-more");
+  const frame = d.page.frameLocator("#walk iframe"), walk = await (await d.page.waitForSelector("#walk iframe")).contentFrame();
+  await frame.locator("nav.turn").waitFor({ timeout: 20000 });
+  want("screens seen at once", await frame.locator(".screen:visible").count(), 1);
+  const read = await frame.locator("main").textContent();
+  for (const s of plan.route) for (const r of s.readings.filter((x) => x.set)) wantTrue(`${s.name}: ${r.name} ${r.printed} is not on the page`, read.includes(r.printed));
+  wantTrue("no drawing", await frame.locator("figure img").count() > 0);
+  for (const words of ["Before you start", "bit"]) wantTrue(`nothing is said of ${words}`, (await walk.content()).includes(words));
+  await d.page.locator("#walk iframe").evaluate((e) => e.scrollIntoView({ block: "end" }));
+  const tick = "[data-tick]", all = await frame.locator(".screen").count();
+  for (let i = 1; i < all && await frame.locator(`.screen.now ${tick}`).count() === 0; i++) await frame.locator("#on").click();
+  await frame.locator(`.screen.now ${tick}`).first().check();
+  const at = await frame.locator(".screen.now h2").innerText();
   await d.page.reload();
-  await d.page.waitForSelector("#star[data-revision] svg");
-  if (!bench.file) {
-    await d.settled(true);
-    await d.view("bench");
-    wantTrue("the tick does not outlast a reload", (await d.text("#walk-count")).startsWith("1 of"));
-  }
+  await d.page.waitForSelector("#star[data-revision] svg", { timeout: 60000 });
+  if (bench.file) await d.fromFile(path.join(d.dir, "job.toml"));
+  await d.settled(true);
+  await d.view("bench");
+  await frame.locator("nav.turn").waitFor({ timeout: 20000 });
+  want("the screen after a reload", await frame.locator(".screen.now h2").innerText(), at);
+  wantTrue("the tick does not outlast a reload", await frame.locator(`.screen.now ${tick}`).first().isChecked());
   await quiet(d);
   await d.close();
-  return `${plan.route.length} set-ups`;
+  return `${all} screens`;
+}
+
+// stopMaking stops a packet in the making, and makes it after all.
+export async function stopMaking(bench) {
+  const d = await bench.open({ "job.toml": JOB.replace("count       =  2", "count       =  60") });
+  await d.settled(true);
+  await d.view("packet");
+  await d.page.click("#make");
+  await d.page.click("#make-stop");
+  await d.page.waitForFunction(() => document.querySelector("#view-packet .what").textContent.startsWith("Stopped."));
+  if (d.served) {
+    const left = () => fs.readdirSync(d.dir).filter((n) => n !== "job.toml" && !n.endsWith(".lock"));
+    for (let i = 0; i < 300 && left().length > 0; i++) await d.page.waitForTimeout(100);
+    want("what is left in the folder", left().join(" "), "");
+  }
+  const note = await proven(bench, d, await d.make());
+  await quiet(d);
+  await d.close();
+  return note;
+}
+
+// shopKept keeps a shop; the job that is open, a new one and the command line take
+// from it what they do not say.
+export async function shopKept(bench) {
+  const d = await bench.open({ "job.toml": JOB });
+  await d.settled(true);
+  await d.view("shop");
+  await d.page.selectOption("#shop-units", "in");
+  await d.page.locator("#view-shop input[type=checkbox][value=laser]").check();
+  await d.page.locator("#view-shop .field:has-text('Kerf') input").first().fill("3.5 mm");
+  await d.page.click("#shop-save");
+  await d.page.waitForFunction(() => document.querySelector("#view-shop [role=status]").textContent.includes("Kept"));
+  await d.settled(true);
+  const numbers = await d.numbers();
+  want("the kerf in the job's numbers", numbers.saw.kerf_mm, 3.5);
+  want("the units of a job that names its own", numbers.units, "mm");
+  want("the job's text", await d.source(), JOB);
+  await d.view("star");
+  if (d.served) {
+    const plan = JSON.parse(bench.run("plan", path.join(d.dir, "job.toml"), "--json"));
+    want("the command takes from the shop", plan.from_shop.length, numbers.from_shop.length);
+  }
+  await d.page.selectOption("#job", { label: "A new job..." });
+  await d.page.fill("#new-name", "second.toml");
+  await d.page.click("dialog .main");
+  await d.page.waitForFunction(() => globalThis.deskModel.name === "second.toml");
+  await d.settled(true);
+  want("the units of a new job", (await d.numbers()).units, "in");
+  await quiet(d);
+  await d.close();
 }

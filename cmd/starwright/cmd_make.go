@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -74,7 +75,7 @@ func (a *app) makePacket(args []string, dir string, force bool) error {
 	if dir == "" {
 		dir = packet.NameFor(w.Job.Name)
 	}
-	made, err := packet.Make(w, dir, force)
+	made, err := packet.Make(context.Background(), w, dir, force)
 	bar.end()
 	if err != nil {
 		return failure(err)

@@ -69,7 +69,7 @@ func (f *Folder) Make(ctx context.Context, jobFile string, source []byte, force 
 	if err != nil {
 		return engine.Packet{}, err
 	}
-	made, err := packet.Make(w, filepath.Join(f.path, name), force)
+	made, err := packet.Make(ctx, w, filepath.Join(f.path, name), force)
 	if errors.Is(err, release.ErrBusy) {
 		return engine.Packet{}, refuse("%s is being made now, by another desk or a command; wait until it is done", name)
 	}

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"starwright/post/page"
+	"starwright/post/screens"
 )
 
 //go:embed assets
@@ -35,7 +36,15 @@ func Asset(name string) (data []byte, kind string, ok bool) {
 // Level 3): its own scripts, style sheet and calls, and the pages of a packet,
 // which the desk opens and which inherit this policy, by their hashes.
 var Policy = sync.OnceValue(func() string {
-	scripts, styles := page.Hashes()
+	scripts, styles := packetPages()
 	return "default-src 'none'; script-src 'self' " + scripts + "; style-src 'self' " + styles +
 		"; img-src 'self' blob: data:; connect-src 'self'; frame-src blob:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 })
+
+// packetPages returns the hashes of the scripts and style sheets of the pages
+// that stand in a packet.
+func packetPages() (scripts, styles string) {
+	scripts, styles = page.Hashes()
+	script, style := screens.Hashes()
+	return scripts + " " + script, styles + " " + style
+}

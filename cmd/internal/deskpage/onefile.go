@@ -7,8 +7,6 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
-
-	"starwright/post/page"
 )
 
 var (
@@ -84,7 +82,7 @@ func OneFile(engine, start []byte) ([]byte, error) {
 			return nil, fmt.Errorf("a script ends its own element")
 		}
 	}
-	scripts, styles := page.Hashes()
+	scripts, styles := packetPages()
 	policy := "default-src 'none'; script-src " + hashOf(script) + " " + scripts + " 'wasm-unsafe-eval' blob:; style-src " + hashOf(style) + " " + styles +
 		"; img-src blob: data:; worker-src blob:; frame-src blob:; base-uri 'none'; form-action 'none'"
 	put := func(old, with string) {

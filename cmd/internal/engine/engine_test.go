@@ -193,23 +193,32 @@ func TestCompareAndFit(t *testing.T) {
 	}
 }
 
-// A shop's values go into a new job; what the job gives itself stays.
+// The desk reads a shop file as the commands do: key by key beneath the job, and
+// what is wrong with it is said in its own lines.
 func TestShop(t *testing.T) {
-	source := "units = \"in\"\n[shop]\nhas = [\"mitre saw\"]   # no more\n[saw]\nkerf = \"3/32 in\"\nreach = \"12 in\"\n[star]\ncount = 3\n"
+	source := "units = \"in\"\n[shop]\nhas = [\"mitre saw\"]   # no more\n[saw]\nkerf = \"3/32 in\"\nreach = \"12 in\"\n"
 	var s Shop
-	if _, f := ask(t, "shop", Draft{Name: "shop.toml", Source: source, Edits: []Edit{{Path: []string{"saw", "reach"}, Typed: typed("12 furlongs")}}}, nil, &s); f != nil {
+	if _, f := ask(t, "shop", Draft{Name: "shop.toml", Source: source + "[star]\ncount = 3\n", Edits: []Edit{{Path: []string{"saw", "reach"}, Typed: typed("12 furlongs")}}}, nil, &s); f != nil {
 		t.Fatal(f)
 	}
-	if len(s.Errors) != 1 || s.Errors[0].Key != "reach" || s.Errors[0].Fix == nil {
+	if len(s.Errors) != 2 || s.Errors[0].Key != "reach" || s.Errors[0].Fix == nil || s.Errors[1].Table != "star" || s.Errors[1].Line != 7 {
 		t.Errorf("%+v", s.Errors)
 	}
-	var got struct{ Source string }
-	if _, f := ask(t, "adopt", Draft{Source: "units = \"mm\"\n[star]\nboard_width = \"4 in\"\n[saw]\nkerf = \"2 mm\"\n", Shop: source}, nil, &got); f != nil {
-		t.Fatal(f)
+	in := Draft{Name: "job.toml", Source: "[star]\nboard_width = \"4 in\"\n[saw]\nkerf = \"2 mm\"\n", Shop: source}
+	var g Glance
+	if _, f := ask(t, "glance", in, nil, &g); f != nil || len(g.Errors) > 0 {
+		t.Fatal(f, g.Errors)
 	}
-	want := "units = \"in\"\n[star]\nboard_width = \"4 in\"\n[saw]\nkerf = \"2 mm\"\nreach = \"12 in\"\n\n[shop]\nhas = [\"mitre saw\"]\n"
-	if got.Source != want {
-		t.Errorf("got\n%s\nwant\n%s", got.Source, want)
+	_, order, errs := job.Load(job.Input{Job: job.File{Name: "job.toml", Data: []byte(in.Source)}, Shop: &job.File{Name: "shop.toml", Data: []byte(source)}})
+	if len(errs) > 0 || g.Numbers.Units != "in" || g.Numbers.Saw.Kerf != 2 || g.Numbers.Star.Width != order.FromBoards()[0].Width() {
+		t.Errorf("units %s, kerf %g, %v", g.Numbers.Units, g.Numbers.Saw.Kerf, errs)
+	}
+	if len(g.Numbers.FromShop) != 3 { // units, machines, reach
+		t.Errorf("from the shop: %+v", g.Numbers.FromShop)
+	}
+	files, f := ask(t, "bench", in, nil, new(struct{}))
+	if f != nil || len(files) != 1 || !bytes.Contains(files[0].Data, []byte("Before you switch on")) {
+		t.Errorf("the page for the bench: %v", f)
 	}
 }
 

@@ -21,7 +21,7 @@ var calls = map[string]func(context.Context, Call) (Reply, error){
 	"fit":     fit,
 	"about":   about,
 	"shop":    shop,
-	"adopt":   adopt,
+	"bench":   bench,
 	"zip":     zipFiles,
 }
 
@@ -88,6 +88,22 @@ func wholePlan(ctx context.Context, c Call) (Reply, error) {
 	}
 	out.Plan, out.Page, out.Hours = numbers(w), plan.Page(w, false), hours(w)
 	return Reply{Result: out}, nil
+}
+
+// bench works out the page for a phone at the machine, which the desk shows as
+// it will stand in the packet.
+func bench(ctx context.Context, c Call) (Reply, error) {
+	var j Draft
+	source, err := edited(c, &j)
+	if err != nil {
+		return Reply{}, err
+	}
+	w, err := j.whole(ctx, source, c.Tell)
+	if err != nil {
+		return Reply{}, err
+	}
+	page, err := w.BenchPage()
+	return Reply{Files: []File{{"bench.html", page}}}, err
 }
 
 func hours(w *packet.Work) (h Hours) {

@@ -58,7 +58,7 @@ func makePacket(ctx context.Context, c Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	made, tree, err := packet.MakeTree(w)
+	made, tree, err := packet.MakeTree(ctx, w)
 	if err != nil {
 		return Reply{}, err
 	}

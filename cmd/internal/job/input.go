@@ -102,6 +102,20 @@ func (r *reader) shopFile(f File) {
 	}
 }
 
+// ShopErrors returns what is wrong with a shop file by itself, whatever job it
+// serves.
+func ShopErrors(f File) []Error {
+	// A job that leaves all to the shop.
+	_, errs := parse(Input{Job: File{Name: "job", Data: []byte("[star]\nboard_width = \"100 mm\"\n")}, Shop: &f})
+	var own []Error
+	for _, e := range sorted(errs) {
+		if e.File == f.Name {
+			own = append(own, e)
+		}
+	}
+	return own
+}
+
 // merge puts into a table of the job what only the shop's file has.
 func (r *reader) merge(name string, n *node) {
 	mine := r.root.kids[name]

@@ -24,8 +24,9 @@ const (
 // be reached through it, whatever a manifest says and whatever links are in it.
 // It may also be a packet in memory.
 type folder struct {
-	root *os.Root
-	tree Tree // instead of root
+	root  *os.Root
+	tree  Tree         // instead of root
+	ended func() error // why nothing more is read, nil while it is; may be nil
 }
 
 func openFolder(dir string) (folder, error) {
@@ -95,6 +96,9 @@ func (f folder) open(name string, most int64) (*os.File, int64, error) {
 
 // read returns what is in a file that open opens.
 func (f folder) read(name string, most int64) ([]byte, error) {
+	if f.ended != nil && f.ended() != nil {
+		return nil, f.ended()
+	}
 	if f.root == nil {
 		return f.tree.read(name, most)
 	}

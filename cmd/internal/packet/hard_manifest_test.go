@@ -21,7 +21,7 @@ func made(t testing.TB, source string) string {
 		t.Fatal(errs)
 	}
 	dir := filepath.Join(t.TempDir(), "packet")
-	m, err := Make(w, dir, false)
+	m, err := Make(t.Context(), w, dir, false)
 	if err != nil {
 		t.Fatal(err)
 	}

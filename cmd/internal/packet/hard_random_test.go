@@ -207,7 +207,7 @@ func TestRandomPackets(t *testing.T) {
 		dir := filepath.Join(top, "packet")
 		os.RemoveAll(dir)
 		for range 2 {
-			m, err := Make(w, dir, false)
+			m, err := Make(t.Context(), w, dir, false)
 			if err != nil || !m.Released || m.Kept != "" {
 				t.Fatalf("%+v, %v\n%s", m, err, source)
 			}

@@ -44,7 +44,7 @@ func TestHostileWordsInEveryFile(t *testing.T) {
 		p.Plan.Steps = append([]toolpath.Step{toolpath.Remark(hostileWords)}, p.Plan.Steps...)
 	}
 	dir := filepath.Join(t.TempDir(), "packet")
-	m, err := Make(w, dir, false)
+	m, err := Make(t.Context(), w, dir, false)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"context"
 	"errors"
 	"io/fs"
 	"os"
@@ -40,8 +41,9 @@ func (e *RefusedError) Error() string { return e.Target + ": " + e.Why }
 // Make writes the packet to target. The files are written beside it, read back
 // from disk and proven there; only if all pass does the folder take the
 // target's place. An error means that nothing was changed; a fault in a file is
-// not an error but stands in the proofs, with Released false.
-func Make(w *Work, target string, force bool) (*Made, error) {
+// not an error but stands in the proofs, with Released false. Where the context
+// ends before the last file is written, nothing was changed either.
+func Make(ctx context.Context, w *Work, target string, force bool) (*Made, error) {
 	target, err := resolveTarget(target)
 	if err != nil {
 		return nil, err
@@ -55,7 +57,7 @@ func Make(w *Work, target string, force bool) (*Made, error) {
 	if err := w.mayReplace(target, force); err != nil {
 		return nil, err
 	}
-	made, err := w.build(st, func() (folder, error) { return openFolder(st.Dir()) })
+	made, err := w.build(ctx, st, func() (folder, error) { return openFolder(st.Dir()) })
 	if err != nil || !made.OK() {
 		return made, err
 	}
@@ -69,9 +71,24 @@ type sink interface {
 	Write(path string, data []byte) error
 }
 
+// heeding is a sink that takes nothing more when its context has ended.
+type heeding struct {
+	ctx context.Context
+	to  sink
+}
+
+// Write writes a file, or returns why the context has ended.
+func (h heeding) Write(path string, data []byte) error {
+	if err := h.ctx.Err(); err != nil {
+		return err
+	}
+	return h.to.Write(path, data)
+}
+
 // build writes the files of the packet, reads them back through what open
 // returns and proves them. Where one fails, no paper is written.
-func (w *Work) build(to sink, open func() (folder, error)) (*Made, error) {
+func (w *Work) build(ctx context.Context, to sink, open func() (folder, error)) (*Made, error) {
+	to = heeding{ctx, to}
 	if err := w.writeFiles(to); err != nil {
 		return nil, err
 	}
@@ -80,6 +97,7 @@ func (w *Work) build(to sink, open func() (folder, error)) (*Made, error) {
 		return nil, err
 	}
 	defer back.close()
+	back.ended = ctx.Err
 	made := &Made{}
 	if made.Proofs, err = w.prove(back, nil, nil); err != nil {
 		return nil, err

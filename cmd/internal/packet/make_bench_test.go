@@ -46,7 +46,7 @@ func benchmarkMake(b *testing.B, source []byte) {
 	b.ReportAllocs()
 	for n := 0; b.Loop(); n++ {
 		w := workOf(b, "job.toml", source)
-		made, err := Make(w, filepath.Join(dir, fmt.Sprint(n)), false)
+		made, err := Make(b.Context(), w, filepath.Join(dir, fmt.Sprint(n)), false)
 		if err != nil || !made.OK() {
 			b.Fatal(err, made)
 		}

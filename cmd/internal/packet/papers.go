@@ -40,6 +40,16 @@ func (w *Work) papers(proofs []Proof) ([]paper, error) {
 	return papers, nil
 }
 
+// BenchPage returns the page for a phone at the machine, as it stands in the
+// packet.
+func (w *Work) BenchPage() ([]byte, error) {
+	in, err := w.sheetInput()
+	if err != nil {
+		return nil, err
+	}
+	return shopsheet.Screens(in)
+}
+
 // writePapers writes the files for people, pictures among them, and returns
 // them for the manifest.
 func (w *Work) writePapers(st sink, proofs []Proof) ([]File, error) {

@@ -1,6 +1,9 @@
 package packet
 
 import (
+	"context"
+	"errors"
+	"os"
 	"path/filepath"
 	"sync"
 	"testing"
@@ -27,7 +30,7 @@ func TestProgressReachesTheEnd(t *testing.T) {
 		t.Fatal(err)
 	}
 	dir := filepath.Join(t.TempDir(), "packet")
-	if _, err := Make(w, dir, false); err != nil {
+	if _, err := Make(t.Context(), w, dir, false); err != nil {
 		t.Fatal(err)
 	}
 	for _, what := range []string{"planning jigs", "planning splines", "writing", "proving", "drawing pictures"} {
@@ -41,5 +44,30 @@ func TestProgressReachesTheEnd(t *testing.T) {
 	}
 	if far["proving"] != 100 {
 		t.Errorf("check: told of %d %% at most", far["proving"])
+	}
+}
+
+// Who stops the making in any stretch of it finds nothing made, and nothing left
+// of what was begun.
+func TestStoppedMakingLeavesNothing(t *testing.T) {
+	for _, when := range []string{"writing", "proving", "drawing pictures"} {
+		ctx, stop := context.WithCancel(t.Context())
+		watch := func(what string, done, _ int) {
+			if what == when && done > 0 {
+				stop()
+			}
+		}
+		w, err := Load(ctx, job.Input{Job: job.File{Name: "job.toml", Data: []byte("[star]\nboard_width = \"100 mm\"\n")}}, watch)
+		if err != nil {
+			t.Fatal(err)
+		}
+		dir := t.TempDir()
+		if _, err := Make(ctx, w, filepath.Join(dir, "packet"), false); !errors.Is(err, context.Canceled) {
+			t.Errorf("stopped at %s: %v", when, err)
+		}
+		if left, err := os.ReadDir(dir); err != nil || len(left) > 0 {
+			t.Errorf("stopped at %s: %v is left, %v", when, left, err)
+		}
+		stop()
 	}
 }

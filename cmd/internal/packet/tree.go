@@ -2,6 +2,7 @@ package packet
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -35,9 +36,9 @@ func (g *growing) Write(path string, data []byte) error {
 
 // MakeTree is [Make] in memory: the same files, proven from the bytes that were
 // kept. Where a file fails its check the tree is nil.
-func MakeTree(w *Work) (*Made, Tree, error) {
+func MakeTree(ctx context.Context, w *Work) (*Made, Tree, error) {
 	g := &growing{tree: Tree{}}
-	made, err := w.build(g, func() (folder, error) { return folder{tree: g.tree}, nil })
+	made, err := w.build(ctx, g, func() (folder, error) { return folder{tree: g.tree}, nil })
 	if err != nil || !made.OK() {
 		return made, nil, err
 	}

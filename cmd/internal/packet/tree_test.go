@@ -23,10 +23,10 @@ func TestTreeIsTheFolder(t *testing.T) {
 		return w
 	}
 	dir := filepath.Join(t.TempDir(), "packet")
-	if made, err := Make(load(), dir, false); err != nil || !made.Released {
+	if made, err := Make(t.Context(), load(), dir, false); err != nil || !made.Released {
 		t.Fatal(err)
 	}
-	made, tree, err := MakeTree(load())
+	made, tree, err := MakeTree(t.Context(), load())
 	if err != nil || !made.Released {
 		t.Fatal(err)
 	}

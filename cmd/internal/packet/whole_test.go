@@ -29,7 +29,7 @@ func TestWholePacket(t *testing.T) {
 	if len(errs) > 0 {
 		t.Fatal(errs)
 	}
-	_, made, err := MakeTree(w)
+	_, made, err := MakeTree(t.Context(), w)
 	if err != nil || made == nil {
 		t.Fatal(err)
 	}

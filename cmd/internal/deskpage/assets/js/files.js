@@ -92,7 +92,7 @@ export class Files {
     if (!(await this.leave())) return;
     name ||= await this.askName(freeName("job.toml", this.desk.listing.jobs));
     if (!name) return;
-    this.desk.model.load({ name, source: source ?? await this.desk.shop.adopted(this.desk.model.about.starter), tag: "" });
+    this.desk.model.load({ name, source: source ?? await this.desk.shop.starter(), tag: "" });
     this.desk.tell("opened");
   }
 

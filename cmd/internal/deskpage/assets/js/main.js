@@ -62,15 +62,16 @@ function build(desk) {
   desk.packetView = packet;
   const views = { star, rack: rackView(model), packet: packet.element, bench: benchView(desk), check: checkView(desk), text: textView(model), shop: desk.shop.element };
   const root = document.getElementById("desk");
-  fill(root, head(desk), desk.notice, tabs(views), h("main", { id: "main" }, Object.values(views)), h("footer", {}, desk.status,
+  fill(root, head(desk), desk.notice, tabs(desk, views), h("main", { id: "main" }, Object.values(views)), h("footer", {}, desk.status,
     h("p", {}, "Wood, blades and cutters do harm. The machines' manuals, your local rules and a trained person's advice come before this page.")));
   root.classList.add("ready");
 }
 
-function tabs(views) {
+function tabs(desk, views) {
   const show = showScreen = (id) => {
     for (const [name, v] of Object.entries(views)) v.hidden = name !== id;
     for (const b of bar.children) b.setAttribute("aria-current", b.dataset.view === id ? "page" : "false");
+    desk.tell("screen");
   };
   const bar = h("nav", { class: "tabs", "aria-label": "Screens" }, SCREENS.map(([id, label]) => button(label, () => show(id), { "data-view": id })));
   queueMicrotask(() => show("star"));
@@ -154,7 +155,7 @@ async function begin() {
     await desk.shop.load(listing.shop);
     const first = listing.jobs.includes("job.toml") ? "job.toml" : listing.jobs[0];
     if (first) await desk.files.open(first);
-    else desk.model.load({ name: "job.toml", source: await desk.shop.adopted(about.starter), tag: "" });
+    else desk.model.load({ name: "job.toml", source: await desk.shop.starter(), tag: "" });
     desk.tell("listed");
     if (!listing.shop && !first) desk.shop.invite(() => showScreen("shop"));
   } catch (e) { loading?.remove(); desk.trouble(e); }

@@ -34,10 +34,17 @@ export class Model extends EventTarget {
   get dirty() { return this.source !== this.savedSource || this.queue.length > 0; }
 
   // load puts a job on the desk.
-  load({ name, source, tag = "" }, shop = this.shop) {
-    Object.assign(this, { name, source, tag, savedSource: tag ? source : "", shop, queue: [], done: [], undone: [], whole: null, good: null, glance: null });
+  load({ name, source, tag = "" }) {
+    Object.assign(this, { name, source, tag, savedSource: tag ? source : "", queue: [], done: [], undone: [], whole: null, good: null, glance: null });
     this.stale = true;
     this.run();
+  }
+
+  // setShop has the job worked out in another shop.
+  setShop(text) {
+    if (text === this.shop) return;
+    this.shop = text;
+    if (this.name) this.run(true);
   }
 
   // edit makes changes: typed, words, value, rename or none to take a key out.
@@ -169,7 +176,8 @@ export class Model extends EventTarget {
 
   // defaultOf is what is taken where the file lacks a key: {value, why}.
   defaultOf(path) {
-    const key = path.join("."), last = this.good?.numbers?.defaults;
-    return last?.find((d) => d.key === key) || null;
+    const key = path.join("."), last = this.good?.numbers;
+    const kept = last?.from_shop.find((t) => t.key === key);
+    return kept ? { value: kept.value.replace(/^"(.*)"$/, "$1"), why: "from the shop" } : last?.defaults.find((d) => d.key === key) || null;
   }
 }

@@ -19,16 +19,19 @@ export function packetView(desk) {
   const problem = h("div", { class: "problem" });
   const contents = h("div", { class: "contents", id: "packet" });
   const go = button("Make the packet", () => make(false), { class: "main big", id: "make" });
+  const stop = button("Stop", () => abort?.abort(), { id: "make-stop", hidden: true });
+  let abort = null;
 
   async function make(force) {
     go.disabled = true;
     fill(problem);
     try {
       if (!(await desk.files.save())) return;
-      bar.hidden = false;
+      abort = new AbortController();
+      bar.hidden = stop.hidden = false;
       bar.removeAttribute("value");
       what.textContent = "Working out...";
-      const { result, files } = await host.call("make", { name: model.name, source: model.source, shop: model.shop, force }, { tell: (p) => {
+      const { result, files } = await host.call("make", { name: model.name, source: model.source, shop: model.shop, force }, { signal: abort.signal, tell: (p) => {
         bar.value = p.total ? p.done / p.total : 0;
         const text = `${p.what.charAt(0).toUpperCase()}${p.what.slice(1)}...`;
         if (what.textContent !== text) what.textContent = text;
@@ -42,12 +45,12 @@ export function packetView(desk) {
       await desk.files.list();
       await show(result.name, host.kind === "server" ? null : { result, files });
     } catch (e) {
-      what.textContent = "";
-      fill(problem, h("div", { class: "error" }, (e.lines || [e.message]).map((l) => h("p", {}, l)),
+      what.textContent = e.name === "AbortError" ? "Stopped. A packet is put in place whole or not at all." : "";
+      if (e.name !== "AbortError") fill(problem, h("div", { class: "error" }, (e.lines || [e.message]).map((l) => h("p", {}, l)),
         e.kind === "refused" && /--force/.test(e.message) ? button("Replace it, and keep the edited one beside it", () => make(true), { class: "apply" }) : null));
     } finally {
       go.disabled = false;
-      bar.hidden = true;
+      bar.hidden = stop.hidden = true;
     }
   }
 
@@ -95,7 +98,7 @@ export function packetView(desk) {
   return { element: h("section", { class: "view", id: "view-packet" },
     h("h2", {}, "The packet"),
     h("p", { class: "lead" }, "Outlines, programs, the printed sheet. Each file is read back and cut once more on paper before any is released."),
-    h("div", { class: "row" }, go, bar), what, problem, there, contents), make, show };
+    h("div", { class: "row" }, go, stop, bar), what, problem, there, contents), make, show };
 }
 
 // said words a finding as the command line does.

@@ -1,4 +1,4 @@
-// The shop: asked once, kept in shop.toml, and put into each new job.
+// The shop: asked once, kept in shop.toml, and taken for what a job leaves out.
 
 import { button, fill, h, newID, s } from "./dom.js";
 import { showErrors } from "./form.js";
@@ -20,7 +20,7 @@ const SHOP_FIELDS = [
   { needs: "laser", name: "The laser", fields: [entry("laser.kerf", "Kerf", "As in 0.2 mm.")] },
 ];
 
-const HEAD = "# The shop: what stands in it. The desk puts these values into each new job.\n\n";
+const HEAD = "# The shop: what stands in it. Every job takes from here what it does not say itself.\n\n";
 
 // Shop is the shop file on the desk and its screen.
 export class Shop {
@@ -29,17 +29,17 @@ export class Shop {
     this.source = HEAD;
     this.tag = "";
     this.values = [];
+    this.begun = ""; // the text that the last new job began with
     this.queue = Promise.resolve();
     this.inputs = [];
     this.parts = h("div", { class: "contents" });
     this.wrong = h("div", { class: "wrong" });
     this.done = h("p", { class: "what", role: "status", "aria-live": "polite" });
-    this.intoJob = button("Put these values into the open job", () => this.into(), { id: "shop-into-job" });
     this.element = h("section", { class: "view", id: "view-shop" },
       h("h2", {}, "The shop"),
-      h("p", { class: "lead" }, "Asked once. It is kept in shop.toml beside your jobs, and every new job on this desk begins with it. Leave empty what you do not know."),
+      h("p", { class: "lead" }, "Asked once. It is kept in shop.toml beside your jobs. Every job takes from it what it does not say itself, here and on the command line. Leave empty what you do not know."),
       this.parts, this.wrong,
-      h("div", { class: "row" }, button("Keep the shop", () => this.save(), { class: "main big", id: "shop-save" }), this.intoJob), this.done);
+      h("div", { class: "row" }, button("Keep the shop", () => this.save(), { class: "main big", id: "shop-save" })), this.done);
     this.draw();
   }
 
@@ -108,6 +108,7 @@ export class Shop {
     try {
       const { result } = await this.desk.host.call("open", { name: "shop.toml" });
       Object.assign(this, { source: result.source, tag: result.tag });
+      this.desk.model.setShop(result.source);
       await this.edit();
     } catch (e) { this.desk.trouble(e); }
   }
@@ -118,32 +119,25 @@ export class Shop {
       const { result } = await this.desk.host.call("save", { name: "shop.toml", source: this.source, tag: this.tag });
       if (result.theirs || result.gone) {
         const answer = await this.desk.files.ask("shop.toml was changed by another program meanwhile. It is not overwritten.", [["Take theirs", "theirs"], ["Keep mine", "mine"], ["Decide later", "stay", true]]);
-        if (answer === "theirs" && result.theirs) { Object.assign(this, { source: result.theirs.source, tag: result.theirs.tag }); await this.edit(); }
+        if (answer === "theirs" && result.theirs) { Object.assign(this, { source: result.theirs.source, tag: result.theirs.tag }); this.desk.model.setShop(this.source); await this.edit(); }
         if (answer === "mine") { this.tag = result.theirs?.tag || ""; await this.save(); }
         return;
       }
       this.tag = result.tag;
       this.done.textContent = "Kept in shop.toml.";
+      this.desk.model.setShop(this.source);
       const { model } = this.desk;
-      if (!model.tag && model.done.length === 0) await this.into(); // a job that nobody has touched yet
-    } catch (e) { this.desk.trouble(e); }
-  }
-
-  // adopted is a job's text with the shop's values in it.
-  async adopted(source) {
-    if (!this.values.length) return source;
-    const { result } = await this.desk.host.call("adopt", { source, shop: this.source });
-    return result.source;
-  }
-
-  async into() {
-    await this.queue;
-    const { model } = this.desk;
-    try {
       await model.settled();
-      model.setSource(await this.adopted(model.source));
-      this.done.textContent = `Put into ${model.name} where it says nothing else itself.`;
+      if (!model.tag && model.source === this.begun) model.load({ name: model.name, source: await this.starter() }); // a new job that nobody has touched yet
     } catch (e) { this.desk.trouble(e); }
+  }
+
+  // starter is the text of a new job, which measures as the shop does.
+  async starter() {
+    const { model, host } = this.desk, source = model.about.starter, units = this.value(["units"]);
+    if (!units) return (this.begun = source);
+    const { result } = await host.call("glance", { name: "job.toml", source, edits: [{ path: ["units"], words: units }] });
+    return (this.begun = result.source);
   }
 
   // invite asks for the shop the first time.

@@ -4,8 +4,9 @@
 import { makeStore } from "./store.js";
 import { CallError, ReplyReader, packCall } from "./wire.js";
 
-const LONG = new Set(["plan", "compare", "make", "check", "zip"]);
-const NEWEST = new Set(["plan", "compare"]); // of these only the newest is of use
+const LONG = new Set(["plan", "compare", "bench", "make", "check", "zip"]);
+const NEWEST = new Set(["plan", "compare", "bench"]); // of these only the newest is of use
+const STOPPED = new Set(["make"]); // takes long enough to be worth a new worker
 
 // workerHost is the host of the page that is one file.
 export function workerHost(packed, script) {
@@ -26,19 +27,33 @@ export function workerHost(packed, script) {
 // Engine is one worker; it carries out one call after the other.
 class Engine {
   constructor(url) {
-    this.worker = new Worker(url);
+    this.url = url;
     this.waiting = [];
     this.running = null;
-    this.ready = false;
     this.ended = "";
+    this.begin();
+  }
+
+  begin() {
+    const worker = this.worker = new Worker(this.url);
+    this.ready = false;
     this.started = new Promise((resolve, reject) => { this.startedOK = resolve; this.startedNot = reject; });
-    this.worker.onmessage = ({ data }) => this.take(data);
-    this.worker.onerror = (e) => this.take({ ended: e.message || "the engine did not start" });
+    worker.onmessage = ({ data }) => { if (worker === this.worker) this.take(data); };
+    worker.onerror = (e) => { if (worker === this.worker) this.take({ ended: e.message || "the engine did not start" }); };
   }
 
   start(what) {
     this.worker.postMessage(what);
     return this.started;
+  }
+
+  // stop ends the call that runs, with its worker, which hears nothing while it
+  // works. Another takes the place; the engine is compiled already.
+  stop() {
+    this.worker.terminate();
+    this.running = null;
+    this.begin();
+    this.start({ module: this.module }).catch(() => {});
   }
 
   take(data) {
@@ -50,6 +65,7 @@ class Engine {
       this.waiting = [];
     } else if (data.module) {
       this.ready = true;
+      this.module = data.module;
       this.startedOK(data.module);
       this.next();
     } else if (this.running && data.id === this.running.id) {
@@ -74,7 +90,8 @@ class Engine {
       }
       signal?.addEventListener("abort", () => {
         this.waiting = this.waiting.filter((w) => w !== c);
-        reject(new DOMException("aborted", "AbortError")); // one that runs goes on, and nobody waits for it
+        reject(new DOMException("aborted", "AbortError"));
+        if (this.running === c && STOPPED.has(name)) this.stop(); // any other goes on, and nobody waits for it
       });
       this.waiting.push(c);
       this.next();
