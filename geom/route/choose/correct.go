@@ -27,6 +27,7 @@ const (
 	thinnest     = 0.01 // what no foil is thinner than
 	shimFromEnd  = 10.0 // a shim lies at least so far within what it lifts
 	stiff        = 0.55 // of the length along the fence: nearer to the end that stays, the work would rock over the shim
+	pointed      = 5.0  // gain of what places a corrected cut: to a hundredth, so that both facets still meet in a point
 	finer        = 10.0 // numbers that carry a correction are written so much finer than others
 	throat       = 20.0 // and so far from the line of cut, where a saw's fence is open
 )
@@ -157,7 +158,7 @@ func (h *held) shift(u *unit, back, pivot float64, by geom.Angle) {
 		default:
 			continue
 		}
-		next := set(u.place(r.Name, now, h.lean.Cos()*u.facetGain())) // a parallel cut closes as well
+		next := set(u.place(r.Name, now, pointed))
 		h.readings[i] = next
 		// The printed number is what the work is pushed to.
 		d := *next.MM - now
