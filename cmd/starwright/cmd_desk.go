@@ -56,6 +56,13 @@ func (a *app) desk(path string, port int, noOpen bool) error {
 		return failure(err)
 	}
 	defer folder.Close()
+	if own := ownShop(); own != "" {
+		shop, err := readSettings(own, "shop")
+		if err != nil {
+			return err
+		}
+		folder.Usual = &shop
+	}
 	s, err := desk.Open(folder, port)
 	if err != nil {
 		if port != 0 {

@@ -47,6 +47,11 @@ func usualShop(jobFile string) string {
 	if plainFile(beside) && !sameFile(beside, jobFile) {
 		return beside
 	}
+	return ownShop()
+}
+
+// ownShop returns the shop file in the user's configuration folder, "" for none.
+func ownShop() string {
 	if dir, err := os.UserConfigDir(); err == nil {
 		if of := filepath.Join(dir, "starwright", job.ShopName); plainFile(of) {
 			return of

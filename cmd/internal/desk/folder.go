@@ -13,6 +13,7 @@ import (
 	"unicode/utf8"
 
 	"starwright/cmd/internal/engine"
+	"starwright/cmd/internal/job"
 	"starwright/cmd/internal/packet"
 )
 
@@ -23,6 +24,10 @@ const maxJob = 1 << 20
 type Folder struct {
 	path string // absolute
 	root *os.Root
+
+	// Usual is the shop's file that is taken where the folder has none, as the
+	// commands do; nil without one. The desk reads it and never writes it.
+	Usual *job.File
 }
 
 // OpenFolder opens a folder for a desk.
@@ -35,7 +40,7 @@ func OpenFolder(path string) (*Folder, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Folder{abs, root}, nil
+	return &Folder{path: abs, root: root}, nil
 }
 
 // Close lets go of the folder.
@@ -65,12 +70,17 @@ type Listing struct {
 	Jobs    []string `json:"jobs"`
 	Packets []string `json:"packets"`
 	Shop    bool     `json:"shop"`
+	// Usual is the shop's file of the user, which serves where the folder has none.
+	Usual *Opened `json:"usual_shop,omitempty"`
 }
 
 // List returns job files and packets of the folder.
 func (f *Folder) List() (Listing, error) {
 	const most = 1000 // of each
 	l := Listing{Folder: f.path, Jobs: []string{}, Packets: []string{}}
+	if f.Usual != nil {
+		l.Usual = &Opened{Name: f.Usual.Name, Source: string(f.Usual.Data)}
+	}
 	if err := f.here(); err != nil {
 		return l, err
 	}

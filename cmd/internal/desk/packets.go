@@ -57,7 +57,7 @@ func (f *Folder) Make(ctx context.Context, jobFile string, source []byte, force 
 	if info, err := f.root.Lstat(name); err == nil && info.Mode()&fs.ModeSymlink != 0 {
 		return engine.Packet{}, refuse("%s is a link; the desk makes packets only in its own folder. Move the link away, or give the job another name", name)
 	}
-	in := job.Input{Job: job.File{Name: jobFile, Data: source}}
+	in := job.Input{Job: job.File{Name: jobFile, Data: source}, Shop: f.Usual}
 	if _, err := f.root.Lstat(ShopFile); err == nil {
 		shop, err := f.read(ShopFile)
 		if err != nil {

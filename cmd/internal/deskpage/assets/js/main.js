@@ -152,12 +152,12 @@ async function begin() {
     loading?.remove();
     desk.model.about = about;
     document.getElementById("folder").textContent = listing.folder || "";
-    await desk.shop.load(listing.shop);
+    await desk.shop.load(listing.shop, listing.usual_shop);
     const first = listing.jobs.includes("job.toml") ? "job.toml" : listing.jobs[0];
     if (first) await desk.files.open(first);
     else desk.model.load({ name: "job.toml", source: await desk.shop.starter(), tag: "" });
     desk.tell("listed");
-    if (!listing.shop && !first) desk.shop.invite(() => showScreen("shop"));
+    if (!listing.shop && !listing.usual_shop && !first) desk.shop.invite(() => showScreen("shop"));
   } catch (e) { loading?.remove(); desk.trouble(e); }
 }
 

@@ -103,7 +103,16 @@ export class Shop {
     for (const { spec, input } of this.inputs) if (document.activeElement !== input && (this.value(spec.path) || spec.path.length === 2)) input.value = this.value(spec.path);
   }
 
-  async load(there) {
+  // load opens the folder's shop; where it has none, the user's own serves, which
+  // is kept in the folder only if somebody says so.
+  async load(there, usual) {
+    if (!there && usual) {
+      this.source = usual.source;
+      this.desk.model.setShop(usual.source);
+      await this.edit();
+      this.done.textContent = `From ${usual.name}. Kept here, it is this folder's own.`;
+      return;
+    }
     if (!there) return;
     try {
       const { result } = await this.desk.host.call("open", { name: "shop.toml" });
