@@ -64,6 +64,9 @@ func (o *Order) add(spec Spec, last bool) problem.List {
 	o.Units = append(o.Units, u)
 
 	problems = o.slots(u, last)
+	if len(problems) == 0 {
+		problems = o.hang(u)
+	}
 	if spec.OffcutStar {
 		problems = append(problems, o.offcuts(u)...)
 	}

@@ -46,6 +46,8 @@ type Spec struct {
 	SplineThick *float64 // measured thickness of the spline stock
 	SplineFit   float64  // slot width less spline thickness
 	GlueGap     float64  // both slots' depth less the spline's width
+	HangHole    float64  // diameter of a hole to hang the star by; 0 for none
+	HangAt      *float64 // from the star's centre to the hole
 }
 
 // Bit is a straight cutter that a shop has.

@@ -63,7 +63,9 @@ type StarTable struct {
 	Tip         *geom.Angle
 	Count       int
 	OffcutStar  bool
-	OffcutSpare float64 // mm of a glued pair beyond the second star's centre
+	OffcutSpare float64  // mm of a glued pair beyond the second star's centre
+	HangHole    *float64 // mm, diameter; nil for none
+	HangAt      *float64 // mm from the star's centre
 }
 
 // BlankTable is [blank].
@@ -160,7 +162,8 @@ type LaserTable struct {
 
 // PrintTable is [print].
 type PrintTable struct {
-	Paper string // "A4" or "Letter"
+	Paper  string // "A4" or "Letter"
+	Labels bool   // a page of labels to cut
 }
 
 // StockTable is [stock].
@@ -263,7 +266,12 @@ func (j *Job) Spec() star.Spec {
 		return star.SlotSpec{Make: t.Make, Width: t.Width, Depth: t.Depth, FromFace: t.FromFace,
 			Start: t.Start, EndMargin: t.EndMargin, Web: t.Web, Wall: t.Wall}
 	}
+	hole := 0.0
+	if j.Star.HangHole != nil {
+		hole = *j.Star.HangHole
+	}
 	return star.Spec{
+		HangHole: hole, HangAt: j.Star.HangAt,
 		Name: j.Star.Name, Unit: j.Units,
 		Points: j.Star.Points, BoardWidth: j.Star.BoardWidth, StarWidth: j.Star.StarWidth,
 		Thickness: j.Star.Thickness, Tip: j.Star.Tip, Count: j.Star.Count, OffcutStar: j.Star.OffcutStar,

@@ -169,6 +169,7 @@ make = ["stand", "gauge"]
 kerf = "0.2 mm"
 [print]
 paper = "A4"
+labels = true
 [stock]
 trim = "1/4"
 laminate = true
@@ -234,13 +235,13 @@ drying = 90
 		Output: OutputTable{DXFUnits: geom.Millimetre, GCodeUnits: geom.Inch},
 		Jigs:   JigsTable{Make: []string{"stand", "gauge"}},
 		Laser:  LaserTable{Kerf: ptr(0.2)},
-		Print:  PrintTable{Paper: "A4"},
+		Print:  PrintTable{Paper: "A4", Labels: true},
 		Stock: StockTable{Trim: in(0.25), Laminate: true, Width: in(2.5), RipKerf: in(0.125), Jointing: in(0.015625),
 			Nominal: &lumber.Size{NominalWidth: 76.2, NominalThickness: 25.4, Width: 63.5, Thickness: 19.05},
-			Boards: []Board{{Length: in(62), Count: 1, Line: 93}, {Length: in(48), Count: 1, Line: 93},
-				{Length: in(96), Count: 2, Bad: [][2]float64{{in(18), in(21)}}, Line: 93}}},
+			Boards: []Board{{Length: in(62), Count: 1, Line: 94}, {Length: in(48), Count: 1, Line: 94},
+				{Length: in(96), Count: 2, Bad: [][2]float64{{in(18), in(21)}}, Line: 94}}},
 		Wood: WoodTable{Species: "black cherry", MCNow: ptr(11.5), RHService: ptr(45.0), MovementLimit: in(0.03125)},
-		Yard: []Board{{Length: in(96), Count: 1, Line: 100}, {Length: in(120), Width: in(6), Thickness: in(1), Count: 1, Price: ptr(14.5), Line: 100}},
+		Yard: []Board{{Length: in(96), Count: 1, Line: 101}, {Length: in(120), Width: in(6), Thickness: in(1), Count: 1, Price: ptr(14.5), Line: 101}},
 		Cost: CostTable{Currency: "EUR", Hour: ptr(38.0), MachineHour: ptr(6.0), Wood: ptr(900.0), WoodPer: PerCubicMetre, Sheet: ptr(9.0), Glue: ptr(11.0),
 			Finish: ptr(2.5), Cutter: ptr(24.0), CutterHours: ptr(15.0), Fees: 8, Margin: 20},
 		Times: TimesTable{Setup: 9, Stop: 3, Cut: 1, HandCut: 7, Rip: 2, Slot: 4, Spline: 5, Joint: 6, Plate: 8, Program: 10, Fit: 11, Finish: 12, Drying: 90},

@@ -75,6 +75,8 @@ func (r *reader) star(j *Job) {
 	t.Thickness = s.length("thickness", span{lo: 3, hi: 300, example: thick}, why)
 	t.Tip = s.angle("tip", 1*geom.Degree, 179*geom.Degree, "36 deg")
 	t.Count = s.count("count", 1, maxStars, 1, "one star")
+	t.HangHole = s.open("hang_hole", span{lo: 1, hi: 40, example: r.pick("5 mm", "3/16 in")})
+	t.HangAt = s.open("hang_at", span{lo: 1, hi: 20 * star.MaxBoardWidth, example: r.pick("150 mm", "6 in")})
 	t.OffcutStar = s.truthy("offcut_star", false, "no second star unless the job asks for it")
 	if v := s.open("offcut_spare", span{lo: 0, hi: 50, example: r.pick("1.5 mm", "1/16 in")}); v != nil {
 		t.OffcutSpare = *v
@@ -371,7 +373,13 @@ func (r *reader) output(j *Job) {
 	if r.u == geom.Inch {
 		sizes = []string{"Letter", "A4"}
 	}
-	j.Print.Paper = r.section("print").choice("paper", "usual with "+r.pick("millimetres", "inches"), sizes...)
+	s = r.section("print")
+	j.Print.Paper = s.choice("paper", "usual with "+r.pick("millimetres", "inches"), sizes...)
+	if r.item != nil {
+		j.Print.Labels = s.truthy("labels", true, "the pieces of several stars look alike")
+	} else {
+		j.Print.Labels = s.truthy("labels", false, "the pieces of one star belong together anyway")
+	}
 }
 
 // names reads a list of names, nil where the file lacks it.

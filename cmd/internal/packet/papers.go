@@ -37,6 +37,10 @@ func (w *Work) papers(proofs []Proof) ([]paper, error) {
 		papers = append(papers, paper{"cost-sheet.pdf", "sheet", "what it takes, costs and may be sold for; not for the bench, and to be left out where it is nobody's business",
 			func() ([]byte, error) { return shopsheet.CostSheet(in) }})
 	}
+	if w.Job.Print.Labels {
+		papers = append(papers, paper{"labels.pdf", "sheet", "labels to print and cut: segments, pairs of off-cuts, boxes",
+			func() ([]byte, error) { return shopsheet.Labels(in) }})
+	}
 	return papers, nil
 }
 

@@ -192,6 +192,9 @@ func (p *page) star(w *packet.Work, u *star.Unit) {
 	p.length(w, "centre to tip", s.Length, "segment length")
 	p.length(w, "facet", s.Facet, "centre to valley, one joint face")
 	p.length(w, "outer edge", s.Edge, "valley to tip")
+	if h := u.Hang; h != nil {
+		p.length(w, "hanging hole", h.At, fmt.Sprintf("from the centre, %s wide, %s of wood round it", w.Job.Units.FormatSize(h.Diameter), w.Say(h.Wood)))
+	}
 	p.add("angles", star.FormatAngle(s.Tip)+" at the tip", star.FormatAngle(s.Center)+" at the centre")
 }
 

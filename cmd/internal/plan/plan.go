@@ -55,6 +55,15 @@ type KindDocument struct {
 	Slot    *SlotDocument   `json:"slot,omitempty"`
 	Spline  *SplineDocument `json:"spline,omitempty"`
 	Offcut  *OffcutDocument `json:"offcut,omitempty"`
+	Hang    *HangDocument   `json:"hang,omitempty"`
+}
+
+// HangDocument is the hole that a star hangs by, on the middle line of its top
+// segment.
+type HangDocument struct {
+	Diameter float64 `json:"diameter_mm"`
+	At       float64 `json:"at_mm"`   // from the star's centre
+	Wood     float64 `json:"wood_mm"` // to the nearest joint, edge or slot
 }
 
 // OrderedDocument is one kind of star of an order.
@@ -237,6 +246,9 @@ func newKind(w *packet.Work, u *star.Unit) KindDocument {
 		Saw: SawDocument{u.Segment.CenterMiter().Degrees(), u.Segment.TipMiter().Degrees(),
 			w.Job.Saw.MaxMiter.Degrees(), w.Job.Saw.Kerf},
 		Slot: newSlot(u.Slot), Spline: newSpline(u.Spline),
+	}
+	if h := u.Hang; h != nil {
+		k.Hang = &HangDocument{h.Diameter, h.At, h.Wood}
 	}
 	if small := w.Order.FromOffcuts(u); small != nil {
 		k.Offcut = &OffcutDocument{newStar(small.Star), newSegment(small), newSlot(small.Slot), newSpline(small.Spline)}

@@ -25,6 +25,10 @@ func (m *maker) checks(f *print.Flow) {
 		if s := u.Slot; s != nil {
 			size += fmt.Sprintf("; slots %s deep, %s from the show face to their middle", m.say(s.Depth), m.say(s.FromFace))
 		}
+		if h := u.Hang; h != nil {
+			f.Ticks(fmt.Sprintf("Hanging hole of the %s: %s through, on the middle line of the segment that points up, %s from the star's centre; it keeps %s of wood to joints, edges and slots. Drill it before the finish, from the show face, on waste.",
+				u.Words("star"), m.u.FormatSize(h.Diameter), m.say(h.At), m.say(m.u.Floor(h.Wood))))
+		}
 		f.Ticks(size+".", fmt.Sprintf("%s: last joint dry open by no more than %s; glued %s from tip to tip, the same within %s whichever two tips you measure.",
 			words.Capital(u.Words("star")), m.tol(0.5), m.say(u.Width()), m.tol(math.Max(1.5, math.Round(u.Width()*0.004)))))
 	}

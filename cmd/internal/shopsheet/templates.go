@@ -61,6 +61,10 @@ func (m *maker) segmentTemplate(title string, u *star.Unit) print.Template {
 		t.Guides = append(t.Guides, at, geom.Place{Mirror: true}.Contour(at))
 		t.Note += " Dashed: middle line and slots, never cut."
 	}
+	if h := u.Hang; h != nil {
+		t.Guides = append(t.Guides, geom.Circle(geom.Pt(h.At, 0), h.Diameter/2))
+		t.Note += " The hanging hole is drilled in one segment of each star alone."
+	}
 	v := s.Valley()
 	for _, l := range []print.TemplateLabel{
 		{At: geom.Pt(0, 0), Text: "star's centre"}, {At: geom.Pt(s.Length, 0), Text: "tip"},
