@@ -131,12 +131,30 @@ def near_angle(a, b):
     return min(d, 180 - d) <= 0.01
 
 
+def stars(plan):
+    """The stars of an order with what stands before the names of their files; of a
+    job of one star that one."""
+    if "stars" not in plan:
+        return [("", plan)]
+    return [(s["name"] + "-", s) for s in plan["stars"]]
+
+
 def jigs(packet, plan):
-    """Angles of the jigs as ezdxf reads them, against the star's own."""
+    """Angles of the jigs as ezdxf reads them, against the stars' own."""
+    names = [n for n, _ in stars(plan)]
+    for prefix, star in stars(plan):
+        # A jig of one star carries its name; one that several share is held
+        # against each, which the orders here have at the same angles.
+        mine = [j for j in plan["jigs"] if not prefix or j["drawing"].startswith("dxf/jig-" + prefix)
+                or not any(j["drawing"].startswith("dxf/jig-" + n) for n in names)]
+        star_jigs(packet, star, mine)
+
+
+def star_jigs(packet, plan, listed):
     centre, tip = plan["star"]["center_deg"], plan["star"]["tip_deg"]
     check(abs(centre - 360 / plan["star"]["points"]) < 1e-9, f"centre angle {centre}")
     saw = plan["saw"]
-    for j in plan["jigs"]:
+    for j in listed:
         path = os.path.join(packet, j["drawing"])
         unit, polygons = read_dxf(path)
         ways = directions(path, unit)
@@ -277,14 +295,18 @@ def sheets(packet, plan, programs):
 
 def slots(packet, plan, programs):
     """Shapely's removed area at the floor and just below the surface is the slot."""
-    for prefix, src in (("", plan), ("offcut-", plan.get("offcut") or {})):
+    for before, star in stars(plan):
+        star_slots(packet, plan["cutter"]["diameter_mm"] / 2, before, star, programs)
+
+
+def star_slots(packet, r, before, plan, programs):
+    for prefix, src in ((before, plan), (before + "offcut-", plan.get("offcut") or {})):
         slot = src.get("slot")
         if not slot:
             continue
         for side in ("left", "right"):
             name = f"gcode/{prefix}slot-{side}.nc"
             moves = programs[os.path.join(packet, name)]
-            r = plan["cutter"]["diameter_mm"] / 2
             want = unary_union([slot_polygon(slot, r, side == "right", k * plan["stations"]["pitch_mm"])
                                 for k in range(plan["stations"]["count"])])
             for z in (-slot["depth_mm"] + 0.01, -0.01):
@@ -295,6 +317,18 @@ def slots(packet, plan, programs):
                 check(outside < 1e-3 and rest < 1e-3, f"{name}: at Z {z} {outside:.5f} mm2 too much, {rest:.5f} mm2 left, {diff:.4f} mm2 differ")
             low = min(min(m[3], m[6]) for m in moves)
             check(abs(low + slot["depth_mm"]) < 0.001, f"{name}: lowest Z {low}, depth {slot['depth_mm']}")
+
+
+def outlines(f, polygons, before, star):
+    """The drawing of a star's own part against the plan."""
+    want = {before + "segment.dxf": star["segment"], before + "offcut-segment.dxf": (star.get("offcut") or {}).get("segment")}.get(f)
+    if want:
+        p = Polygon(want["outline_mm"])
+        diff = polygons[0][1].symmetric_difference(p).area
+        check(len(polygons) == 1 and diff < 1e-4 * p.length, f"{f}: differs from the plan by {diff} mm2")
+    if f == before + "star.dxf":
+        n, seg = star["star"]["points"], star["segment"]
+        check(abs(polygons[0][1].area - n * Polygon(seg["outline_mm"]).area) < 1e-4 * polygons[0][1].length, f"{f}: area")
 
 
 @functools.lru_cache(maxsize=1)
@@ -316,14 +350,8 @@ def one(packet, plan_file, moves_file):
     for f in drawings:
         unit, polygons = read_dxf(os.path.join(packet, "dxf", f))
         outside_svg.compare(os.path.join(packet, "svg", f.replace(".dxf", ".svg")), ezdxf.readfile(os.path.join(packet, "dxf", f)), unit, check)
-        want = {"segment.dxf": plan["segment"], "offcut-segment.dxf": (plan.get("offcut") or {}).get("segment")}.get(f)
-        if want:
-            p = Polygon(want["outline_mm"])
-            diff = polygons[0][1].symmetric_difference(p).area
-            check(len(polygons) == 1 and diff < 1e-4 * p.length, f"{f}: differs from the plan by {diff} mm2")
-        if f == "star.dxf":
-            n, seg = plan["star"]["points"], plan["segment"]
-            check(abs(polygons[0][1].area - n * Polygon(seg["outline_mm"]).area) < 1e-4 * polygons[0][1].length, f"{f}: area")
+        for prefix, star in stars(plan):
+            outlines(f, polygons, prefix, star)
     check(sorted(f.replace(".svg", ".dxf") for f in os.listdir(os.path.join(packet, "svg"))) == drawings, "the drawings in svg and dxf are others")
     slots(packet, plan, programs)
     sheets(packet, plan, programs)

@@ -35,9 +35,50 @@ depth = "3/8 in"
 diameter = "1/4 in"
 `
 
+// orderJob is an order of three sizes, one with stars from its off-cuts.
+const orderJob = `[[star]]
+name = "small"
+board_width = "60 mm"
+count = 6
+[[star]]
+name = "middle-60"
+board_width = "96 mm"
+count = 4
+offcut_star = true
+[star.slot]
+depth = "8 mm"
+[[star]]
+name = "large"
+board_width = "140 mm"
+count = 2
+hang_hole = "6 mm"
+[sheet]
+width = "600 mm"
+height = "500 mm"
+[stock]
+trim = "10 mm"
+board_width = "150 mm"
+boards = [{ length = "2.4 m", count = 2 }, { length = "1.8 m", width = "100 mm", count = 3, bad = [["400 mm", "450 mm"]] }, "1.2 m"]
+[yard]
+boards = ["2.4 m", { length = "3 m", width = "200 mm" }]
+[cost]
+currency = "EUR"
+hour = 38
+machine_hour = 6
+wood = 4.20
+sheet = 9
+glue = 11
+finish = 2.50
+cutter = 24
+cutter_hours = 15
+fees = 8
+margin = 20
+`
+
 // referenceJobs are the jobs of the packets: built-in, inches with
 // fractions, other numbers of points, a large batch, wide slots and stations.
 var referenceJobs = map[string]string{
+	"order":         orderJob,
 	"built-in":      "",
 	"smallest":      "[star]\nboard_width = \"100 mm\"\ncount = 1\n",
 	"inches":        inchJob,
