@@ -142,6 +142,13 @@ func (s *Picture) Draw(p Panel, into geom.Box, say Say) View {
 	return v
 }
 
+// Around is the height that dimensions, words and caption take beside the model
+// itself, mm of the picture.
+func (p Panel) Around() float64 {
+	r := p.room()
+	return r.Above + r.Below + captionGap
+}
+
 // view returns where the panel's model comes to lie in a box.
 func (p Panel) view(into geom.Box) View {
 	r, b := p.room(), p.bounds()
