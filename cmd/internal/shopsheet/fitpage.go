@@ -92,7 +92,7 @@ func (m *maker) change(r gapRow) string {
 		return printed(s, route.ReadAlong) + " along the edge"
 	case shim == "":
 		return "saw to " + printed(s, route.ReadSaw)
-	case reading(s, route.ReadShim) == 0:
+	case reading(s, route.ReadShim) < choose.LeastShim:
 		return "too little to set"
 	}
 	return "shim " + shim + " at " + printed(s, route.ReadShimAt)

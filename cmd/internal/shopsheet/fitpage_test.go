@@ -39,7 +39,7 @@ func TestTestFitPageNamesWhatFitNames(t *testing.T) {
 					}
 					for _, name := range []string{route.ReadShim, route.ReadShimAt, route.ReadNose} {
 						p := printed(&r.set, name)
-						if p == "" || reading(&r.set, route.ReadShim) == 0 {
+						if s := reading(&r.set, route.ReadShim); p == "" || printed(&r.set, route.ReadShim) != "" && s < choose.LeastShim {
 							continue
 						}
 						if !strings.Contains(said, p) || name != route.ReadNose && !strings.Contains(row, p) {

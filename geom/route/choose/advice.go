@@ -50,6 +50,10 @@ func (c *Corrector) Facets(unit int, by ...geom.Angle) ([][]route.Setup, error) 
 // source.
 const thinPaper = 0.03
 
+// LeastShim is the thinnest shim that can be had, mm: less than kitchen foil. A
+// correction that takes a thinner one is worked out, and not asked of anybody.
+const LeastShim = 0.01
+
 // Advice says what a corrected set-up changes, a sentence each.
 func Advice(s *route.Setup) []string {
 	if s.Method == route.ByHand {
@@ -68,7 +72,7 @@ func Advice(s *route.Setup) []string {
 	switch {
 	case !shimmed:
 		out = append(out, "Turn the saw to "+saw.Printed+".")
-	case *shim.MM == 0:
+	case *shim.MM < LeastShim:
 		return []string{"No shim is thin enough for so little: true the last joint instead."}
 	default:
 		place := at.Printed + " from the line of cut"

@@ -24,7 +24,7 @@ type Correct struct {
 const (
 	sheetOfPaper = 0.1  // office paper; shims are so many sheets
 	inchPaper    = 4e-3 // of an inch: the same, as inch jobs write it
-	thinnest     = 0.01 // what no foil is thinner than
+	thinnest     = 1e-3 // less turns nothing that can be measured
 	shimFromEnd  = 10.0 // a shim lies at least so far within what it lifts
 	stiff        = 0.55 // of the length along the fence: nearer to the end that stays, the work would rock over the shim
 	pointed      = 5.0  // gain of what places a corrected cut: to a hundredth, so that both facets still meet in a point
