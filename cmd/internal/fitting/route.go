@@ -32,5 +32,8 @@ func (w *Way) correction() []string {
 	if s == nil {
 		return nil
 	}
+	if !choose.CanBeSet(s) {
+		return choose.Advice(s)
+	}
 	return append(choose.Advice(s), "Do the same for both sides, and cut one more star to try it.")
 }

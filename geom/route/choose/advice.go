@@ -54,6 +54,13 @@ const thinPaper = 0.03
 // correction that takes a thinner one is worked out, and not asked of anybody.
 const LeastShim = 0.01
 
+// CanBeSet reports whether a corrected set-up takes nothing thinner than can be
+// had.
+func CanBeSet(s *route.Setup) bool {
+	shim, shimmed := readingOf(s, route.ReadShim)
+	return !shimmed || *shim.MM >= LeastShim
+}
+
 // Advice says what a corrected set-up changes, a sentence each.
 func Advice(s *route.Setup) []string {
 	if s.Method == route.ByHand {
@@ -72,7 +79,7 @@ func Advice(s *route.Setup) []string {
 	switch {
 	case !shimmed:
 		out = append(out, "Turn the saw to "+saw.Printed+".")
-	case *shim.MM < LeastShim:
+	case !CanBeSet(s):
 		return []string{"No shim is thin enough for so little: true the last joint instead."}
 	default:
 		place := at.Printed + " from the line of cut"
