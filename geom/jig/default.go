@@ -36,7 +36,11 @@ const (
 // Default says which jigs an order is worth: those without which a cut cannot be
 // made, and those that only save time from the number of stars at which they
 // have saved what they cost. Gauges and nest are made where the job names them.
-func Default(o *star.Order, p Params, shop Shop) []Choice {
+func Default(o *star.Order, p Params, shop Shop) []Choice { return NewKits(o, p).Default(shop) }
+
+// Default is [Default] for the order.
+func (k *Kits) Default(shop Shop) []Choice {
+	o, p := k.order, k.params
 	var out []Choice
 	add := func(key string, make bool, from int, why string, args ...any) {
 		out = append(out, Choice{Key: key, Make: make, From: from, Why: fmt.Sprintf(why, args...)})
@@ -44,9 +48,9 @@ func Default(o *star.Order, p Params, shop Shop) []Choice {
 	boards := of(o.Units, p, fromBoard)
 	block, needs := "the saw swings far enough for every facet", false
 	for _, u := range boards {
-		for _, k := range Blocks(u.Segment, p.MaxMiter) {
-			if k.Cut == "facet" {
-				needs, block = true, fmt.Sprintf("a facet needs %s and the saw swings to %s", star.FormatAngle(k.Needed), star.FormatAngle(p.MaxMiter))
+		for _, b := range Blocks(u.Segment, p.MaxMiter) {
+			if b.Cut == "facet" {
+				needs, block = true, fmt.Sprintf("a facet needs %s and the saw swings to %s", star.FormatAngle(b.Needed), star.FormatAngle(p.MaxMiter))
 			}
 		}
 	}
@@ -60,7 +64,7 @@ func Default(o *star.Order, p Params, shop Shop) []Choice {
 		cuts += 2 * float64(u.Segments())
 	}
 	paying := func(key string, saved float64) { // minutes saved on a star
-		minutes, area, ps := price(o, p, key)
+		minutes, area, ps := k.price(key)
 		if len(ps) > 0 {
 			add(key, false, 0, "%s", ps[0].Why)
 			return
@@ -88,8 +92,8 @@ func Default(o *star.Order, p Params, shop Shop) []Choice {
 }
 
 // price returns what all jigs of a kind cost: minutes, and mm² of sheet.
-func price(o *star.Order, p Params, key string) (minutes, area float64, ps problem.List) {
-	kit, ps := Kit(o, p, Named([]string{key}))
+func (k *Kits) price(key string) (minutes, area float64, ps problem.List) {
+	kit, ps := k.Kit(Named([]string{key}))
 	minutes = assembly
 	for _, j := range kit {
 		minutes += float64(j.Quantity) * j.Outline.Length() / outlineMin

@@ -14,8 +14,32 @@ import (
 // as they take, or says what is wrong. Plates that serve several wants are made
 // once. The plate that holds the work has the jig's [Build].
 func Kit(o *star.Order, p Params, wants []Want) ([]Jig, problem.List) {
+	return NewKits(o, p).Kit(wants)
+}
+
+// Kits makes kits for one order. Whoever weighs jigs against each other asks for
+// the same ones again and again; they are made the first time, which takes most of
+// the time out of the choice of a route.
+type Kits struct {
+	order  *star.Order
+	params Params
+	made   map[string]platesMade // by kind and angles
+}
+
+// platesMade is what a maker made.
+type platesMade struct {
+	jigs     []Jig
+	problems problem.List
+}
+
+// NewKits makes nothing yet.
+func NewKits(o *star.Order, p Params) *Kits { return &Kits{o, p, map[string]platesMade{}} }
+
+// Kit is [Kit] of the order.
+func (k *Kits) Kit(wants []Want) ([]Jig, problem.List) {
 	var jigs []Jig
 	var problems problem.List
+	p := k.params
 	for _, w := range wants {
 		if w.Key == "angle-block" && w.Angle > 0 {
 			p.angles = append(p.angles[:len(p.angles):len(p.angles)], w.Angle)
@@ -25,13 +49,13 @@ func Kit(o *star.Order, p Params, wants []Want) ([]Jig, problem.List) {
 		if slices.ContainsFunc(wants[:i], func(v Want) bool { return v.Key == w.Key }) {
 			continue // made with the first of its kind
 		}
-		k := slices.IndexFunc(makers, func(m maker) bool { return m.key == w.Key })
-		if k < 0 {
+		n := slices.IndexFunc(makers, func(m maker) bool { return m.key == w.Key })
+		if n < 0 {
 			problems = append(problems, unknown(w.Key))
 			continue
 		}
-		made, ps := makers[k].make(o.Units, p)
-		made = counted(o, made, wants)
+		made, ps := k.plates(makers[n], p)
+		made = counted(k.order, made, wants)
 		jigs, problems = append(jigs, made...), append(problems, ps...)
 		problems = append(problems, loose(wants, w.Key, made)...)
 	}
@@ -39,6 +63,27 @@ func Kit(o *star.Order, p Params, wants []Want) ([]Jig, problem.List) {
 		return nil, problems
 	}
 	return jigs, nil
+}
+
+// plates returns what a maker makes, to be counted and named anew.
+func (k *Kits) plates(m maker, p Params) ([]Jig, problem.List) {
+	key := m.key
+	if m.key == "angle-block" {
+		key += fmt.Sprint(p.angles)
+	}
+	had, ok := k.made[key]
+	if !ok {
+		had.jigs, had.problems = m.make(k.order.Units, p)
+		k.made[key] = had
+	}
+	out := slices.Clone(had.jigs)
+	for i := range out {
+		if b := out[i].Build; b != nil {
+			own := *b
+			out[i].Build = &own
+		}
+	}
+	return out, had.problems
 }
 
 // counted keeps the plates of what is wanted and counts them.

@@ -1,9 +1,8 @@
 package jig
 
 import (
-	"cmp"
+	"container/heap"
 	"math"
-	"slices"
 
 	"starwright/geom"
 )
@@ -88,38 +87,72 @@ func (w *wood) toEdge(p geom.Point) float64 {
 type seeker struct {
 	wood  *wood
 	box   geom.Box
-	spots []place // nearest first; the place itself is the first
+	spots []place // that were tried, nearest first; the place itself is the first
+	rest  places  // that were not
 }
 
 // place is a point where a shape may go.
 type place struct {
 	at    geom.Point
 	off   float64 // from the place wanted, mm
+	turn  int32   // among places as far off
 	clear float64 // least distance to an edge, mm; below 0 not known yet
+}
+
+// places is a heap of them, the nearest on top: most searches end after a few of a
+// thousand, so that sorting all of them took longer than what was done with them.
+type places []place
+
+func (p places) Len() int      { return len(p) }
+func (p places) Swap(i, k int) { p[i], p[k] = p[k], p[i] }
+func (p places) Less(i, k int) bool {
+	return p[i].off < p[k].off || p[i].off == p[k].off && p[i].turn < p[k].turn
+}
+func (p *places) Push(x any) { *p = append(*p, x.(place)) }
+func (p *places) Pop() any {
+	n := len(*p) - 1
+	last := (*p)[n]
+	*p = (*p)[:n]
+	return last
 }
 
 // newSeeker prepares the places to try: the one wanted, then the points of a
 // grid over the outline, by their distance from it.
 func newSeeker(w *wood, near geom.Point) *seeker {
 	const steps = 32
-	s := &seeker{wood: w, box: w.outline.Bounds()}
-	s.spots = append(make([]place, 0, steps*steps), place{near, -1, -1})
+	s := &seeker{wood: w, box: w.outline.Bounds(), rest: make(places, 0, steps*steps)}
+	s.rest = append(s.rest, place{near, -1, 0, -1})
 	for i := 1; i < steps; i++ {
 		for k := 1; k < steps; k++ {
 			m := geom.Pt(s.box.Min.X+s.box.W()*float64(i)/steps, s.box.Min.Y+s.box.H()*float64(k)/steps)
-			s.spots = append(s.spots, place{m, m.Dist(near), -1})
+			s.rest = append(s.rest, place{m, m.Dist(near), int32(len(s.rest)), -1})
 		}
 	}
-	slices.SortStableFunc(s.spots, func(p, q place) int { return cmp.Compare(p.off, q.off) })
+	heap.Init(&s.rest)
 	return s
+}
+
+// place returns the i-th place, nil behind the last.
+func (s *seeker) place(i int) *place {
+	if i == len(s.spots) {
+		if len(s.rest) == 0 {
+			return nil
+		}
+		s.spots = append(s.spots, s.rest[0])
+		heap.Pop(&s.rest)
+	}
+	return &s.spots[i]
 }
 
 // spot returns the first place at which a shape, drawn round the origin, lies
 // in the wood clear of every edge by margin mm; false where there is none.
 func (s *seeker) spot(shape geom.Contour, margin float64) (geom.Point, bool) {
 	size, girth := shape.Bounds(), shape.DistTo(geom.Point{})
-	for i := range s.spots {
-		p := &s.spots[i]
+	for i := 0; ; i++ {
+		p := s.place(i)
+		if p == nil {
+			return geom.Point{}, false
+		}
 		if !s.box.Holds(geom.Box{Min: size.Min.Add(p.at), Max: size.Max.Add(p.at)}) {
 			continue
 		}
@@ -134,5 +167,4 @@ func (s *seeker) spot(shape geom.Contour, margin float64) (geom.Point, bool) {
 			return p.at, true
 		}
 	}
-	return geom.Point{}, false
 }

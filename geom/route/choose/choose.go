@@ -21,7 +21,7 @@ const (
 type maker struct {
 	Given
 	units []*unit
-	kit   map[string][]jig.Jig // by kind: all plates of it
+	kits  *jig.Kits
 	out   Result
 	worth map[*star.Unit]map[string]jig.Choice // of each star from boards: whether a kind of jig saves more time than it takes
 	errs  []error
@@ -71,7 +71,7 @@ func New(j Given) (*Result, problem.List) {
 
 // newMaker settles the methods, or says what the shop cannot do.
 func newMaker(j Given) (*maker, problem.List) {
-	m := &maker{Given: j, kit: map[string][]jig.Jig{}}
+	m := &maker{Given: j, kits: jig.NewKits(j.Order, j.Jigs)}
 	several := len(j.Order.FromBoards()) > 1
 	for i, u := range j.Order.Units {
 		v := &unit{Unit: u, printer: printer{u.Spec.Unit}, index: i}
@@ -120,9 +120,14 @@ func (m *maker) price() {
 	if m.Named != nil {
 		return // the job says itself what is made
 	}
-	for _, u := range m.Order.FromBoards() {
+	boards := m.Order.FromBoards()
+	for _, u := range boards {
+		kits := m.kits
+		if len(boards) > 1 {
+			kits = jig.NewKits(m.Order.Only(u), m.Jigs)
+		}
 		m.worth[u] = map[string]jig.Choice{}
-		for _, c := range jig.Default(m.Order.Only(u), m.Jigs, jig.Shop{MitreSaw: m.Shop.MitreSaw, CNC: m.Shop.CNC, RouterTable: m.Shop.RouterTable}) {
+		for _, c := range kits.Default(jig.Shop{MitreSaw: m.Shop.MitreSaw, CNC: m.Shop.CNC, RouterTable: m.Shop.RouterTable}) {
 			m.worth[u][c.Key] = c
 		}
 	}

@@ -26,7 +26,7 @@ func (m *maker) wantCradle(u *unit, key string) { m.want(jig.Want{Key: key, Unit
 // plates makes the plates of one kind for a unit, or says why they cannot be
 // made.
 func (m *maker) plates(w jig.Want) ([]jig.Jig, problem.List) {
-	return jig.Kit(m.Order, m.Jigs, []jig.Want{w})
+	return m.kits.Kit([]jig.Want{w})
 }
 
 // drawing is the path of a jig's drawing in the packet.
@@ -158,7 +158,7 @@ func (m *maker) makeKit() problem.List {
 	if len(wants) == 0 {
 		return nil
 	}
-	kit, ps := jig.Kit(m.Order, m.Jigs, wants)
+	kit, ps := m.kits.Kit(wants)
 	if len(ps) > 0 {
 		return ps
 	}

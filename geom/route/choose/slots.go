@@ -69,7 +69,7 @@ func (m *maker) noSlots(u *unit, needCNC, needTable string) problem.List {
 
 // withMachine is the maker in a shop that has one machine more.
 func (m *maker) withMachine(k route.Machine) *maker {
-	n := &maker{Given: m.Given, units: m.units, kit: m.kit, worth: m.worth}
+	n := &maker{Given: m.Given, units: m.units, kits: m.kits, worth: m.worth}
 	n.Shop.RouterTable, n.Shop.CNC = m.Shop.RouterTable || k == route.RouterTable, m.Shop.CNC || k == route.CNC
 	return n
 }
