@@ -165,39 +165,61 @@ func (v *view) rows(room geom.Box) []float64 {
 	return ys[:n]
 }
 
-// row returns the leftmost free place at height y.
+// later is a shape that begins right of the place that was free when it was met:
+// the ends of its box, and once it had to be cut by the row, where it does.
+type later struct {
+	from, to float64
+	ban      *ban // nil once it was cut
+}
+
+// row returns the leftmost free place at height y. Shapes are cut by the row only
+// where their boxes hold the place that is free so far: the first ones, which are
+// the largest, mostly carry it past the rest.
 func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
-	type span struct{ from, to float64 }
-	var buf [64]span
-	spans := buf[:0]
+	var buf [64]later
+	rest := buf[:0]
 	b.s.work += len(v.bans)
-	x := room.Min.X
+	x, most := room.Min.X, room.Max.X+fitTol
 	for i := range v.bans {
 		h := &v.bans[i]
 		if y <= h.box.Min.Y+fitTol || y >= h.box.Max.Y-fitTol || h.box.Max.X <= x {
+			continue
+		}
+		if h.box.Min.X > x {
+			rest = append(rest, later{h.box.Min.X, h.box.Max.X, h})
 			continue
 		}
 		from, to := h.across(y)
 		from, to = from+fitTol, to-fitTol
 		switch {
 		case to <= x || from > room.Max.X:
-		case from <= x-fitTol:
-			x = to + fitTol
+		case from > x-fitTol:
+			rest = append(rest, later{from, to, nil})
 		default:
-			spans = append(spans, span{from, to})
+			if x = to + fitTol; x > most {
+				return room.Max.X, false
+			}
 		}
 	}
 	// Few of them lie one behind the other, so that this is sooner done than
 	// sorting them.
-	for again := true; again && x <= room.Max.X+fitTol; {
+	for again := true; again && x <= most; {
 		again = false
-		for _, s := range spans {
-			if s.from <= x-fitTol && s.to > x {
-				x, again = s.to+fitTol, true
+		for i := range rest {
+			l := &rest[i]
+			if l.from > x || l.to <= x {
+				continue
+			}
+			if l.ban != nil {
+				from, to := l.ban.across(y)
+				*l = later{from + fitTol, to - fitTol, nil}
+			}
+			if l.from <= x-fitTol && l.to > x {
+				x, again = l.to+fitTol, true
 			}
 		}
 	}
-	return math.Min(x, room.Max.X), x <= room.Max.X+fitTol
+	return math.Min(x, room.Max.X), x <= most
 }
 
 // settled is how little a part moves, down and to the left, when it has come to

@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 
@@ -19,8 +20,14 @@ const mostSquares = 4 << 20
 type waste struct {
 	cell float64
 	w, h int
-	gone []bool
+	gone []byte // stands or taken: bytes, which the library searches many at a time
 }
+
+// What a square is.
+const (
+	stands = 0
+	taken  = 1
+)
 
 // newWaste cuts all that is planned, or for one part alone where only is not
 // below 0. Cuts count as half a square wider than they are: what a thin bridge
@@ -32,7 +39,7 @@ func (p *sheetPlan) newWaste(only int) *waste {
 	}
 	g.cell = math.Max(g.cell, math.Sqrt(p.SheetW*p.SheetH/mostSquares))
 	g.w, g.h = int(math.Ceil(p.SheetW/g.cell)), int(math.Ceil(p.SheetH/g.cell))
-	g.gone = make([]bool, g.w*g.h)
+	g.gone = make([]byte, g.w*g.h)
 	lift := p.Tabs.lift(p.r) / 2
 	for _, ops := range p.ops {
 		for i := range ops {
@@ -77,8 +84,20 @@ func (g *waste) disc(o geom.Point, r float64) {
 		}
 		half := math.Sqrt(r*r - dy*dy)
 		from := max(0, int(math.Ceil((o.X-half)/g.cell-0.5)))
-		for x := from; x < g.w && (float64(x)+0.5)*g.cell <= o.X+half; x++ {
-			g.gone[y*g.w+x] = true
+		// The squares whose middles lie within; the division may be off by one.
+		to := min(g.w, max(from, int((o.X+half)/g.cell)))
+		for to < g.w && (float64(to)+0.5)*g.cell <= o.X+half {
+			to++
+		}
+		for to > from && (float64(to)-0.5)*g.cell > o.X+half {
+			to--
+		}
+		if from >= to {
+			continue
+		}
+		row := g.gone[y*g.w+from : y*g.w+to]
+		for i := range row {
+			row[i] = taken
 		}
 	}
 }
@@ -150,17 +169,21 @@ func (g *waste) pieces() []hung {
 		return i
 	}
 	var all []hung
-	var last []run
+	var row, last []run
 	for y := range g.h {
-		row, gone := []run(nil), g.gone[y*g.w:(y+1)*g.w]
+		row, last = last[:0], row
+		gone := g.gone[y*g.w : (y+1)*g.w]
 		for x := 0; x < g.w; {
-			if gone[x] {
-				x++
-				continue
+			skip := bytes.IndexByte(gone[x:], stands)
+			if skip < 0 {
+				break
 			}
+			x += skip
 			from := x
-			for x < g.w && !gone[x] {
-				x++
+			if n := bytes.IndexByte(gone[x:], taken); n >= 0 {
+				x += n
+			} else {
+				x = g.w
 			}
 			row = append(row, run{from, x, len(parent)})
 			parent, all = append(parent, len(parent)), append(all, hung{x - from, from, y})
@@ -175,7 +198,6 @@ func (g *waste) pieces() []hung {
 				k++
 			}
 		}
-		last = row
 	}
 	for i := len(all) - 1; i >= 0; i-- { // a parent's number is the lower one
 		if p := parent[i]; p != i {
