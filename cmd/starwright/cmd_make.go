@@ -23,6 +23,7 @@ func (a *app) makeCommand() *cobra.Command {
 			if c.Flags().Changed("output") && dir == "" {
 				return failure(&packet.RefusedError{Target: `""`, Why: "the folder to make has no name; name one with -o"})
 			}
+			collectAt(gcOfAJob)
 			return a.makePacket(args, dir, force)
 		},
 	}

@@ -15,6 +15,7 @@ func (a *app) planCommand() *cobra.Command {
 		Short: "Say every number of a job; writes nothing",
 		Args:  atMostOne("job file"),
 		RunE: func(_ *cobra.Command, args []string) error {
+			collectAt(gcOfAJob)
 			bar := a.progress()
 			w, err := a.load(args, bar.tell)
 			bar.end()

@@ -46,7 +46,8 @@ func (h hull) plus(g hull) hull {
 	// Both start at their lowest corner, and so does the sum.
 	out := hull{pts: make([]geom.Point, 0, len(a)+len(b)), box: geom.EmptyBox()}
 	p, q := a[0], b[0]
-	u, v := side(a, 0), side(b, 0)
+	pNext, qNext := corner(a, 1), corner(b, 1)
+	u, v := pNext.Sub(p), qNext.Sub(q)
 	for i, j := 0, 0; i < len(a) || j < len(b); {
 		out.add(p.Add(q))
 		c := u.Cross(v)
@@ -55,22 +56,24 @@ func (h hull) plus(g hull) hull {
 		second := !first && (i >= len(a) || c < 0 || v == geom.Point{})
 		if !second {
 			i++
-			p, u = a[i%len(a)], side(a, i%len(a))
+			p, pNext = pNext, corner(a, i+1)
+			u = pNext.Sub(p)
 		}
 		if !first {
 			j++
-			q, v = b[j%len(b)], side(b, j%len(b))
+			q, qNext = qNext, corner(b, j+1)
+			v = qNext.Sub(q)
 		}
 	}
 	return out
 }
 
-// side returns the side that leaves corner i.
-func side(pts []geom.Point, i int) geom.Point {
-	if i+1 == len(pts) {
-		return pts[0].Sub(pts[i])
+// corner returns a corner, counted on past the last.
+func corner(pts []geom.Point, i int) geom.Point {
+	for i >= len(pts) {
+		i -= len(pts)
 	}
-	return pts[i+1].Sub(pts[i])
+	return pts[i]
 }
 
 // add appends the next corner.
@@ -232,11 +235,12 @@ func ears(pts []geom.Point) ([][]int, bool) {
 
 // holdsCorner reports whether another corner lies in the triangle a, b, c.
 func holdsCorner(pts []geom.Point, left []int, a, b, c int) bool {
+	box := geom.EmptyBox().With(pts[a]).With(pts[b]).With(pts[c])
 	for _, k := range left {
-		if k == a || k == b || k == c {
+		p := pts[k]
+		if p.X < box.Min.X || p.X > box.Max.X || p.Y < box.Min.Y || p.Y > box.Max.Y || k == a || k == b || k == c {
 			continue
 		}
-		p := pts[k]
 		if p == pts[a] || p == pts[b] || p == pts[c] {
 			continue
 		}

@@ -1,7 +1,6 @@
 package planner
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -149,7 +148,7 @@ func shadow(c, q geom.Curve, side, low, high float64) (span, bool) {
 	s := span{math.Inf(1), math.Inf(-1)}
 	take := func(t float64) {
 		d := q.At(t).Sub(c.A).Dot(dir)
-		s.from, s.to = math.Min(s.from, d), math.Max(s.to, d)
+		s.from, s.to = min(s.from, d), max(s.to, d)
 	}
 	if !q.IsArc() {
 		a, b := q.A.Sub(c.A).Dot(out), q.B.Sub(c.A).Dot(out)
@@ -171,12 +170,14 @@ func shadow(c, q geom.Curve, side, low, high float64) (span, bool) {
 		return s, false
 	}
 	const tries = 32
+	pad := q.Length() / tries // what may lie between two tries
 	for k := 0; k <= tries; k++ {
-		if a := q.At(float64(k) / tries).Sub(c.A).Dot(out); a >= low-q.Length()/tries && a <= high+q.Length()/tries {
-			take(float64(k) / tries)
+		p := q.At(float64(k) / tries).Sub(c.A)
+		if a := p.Dot(out); a >= low-pad && a <= high+pad {
+			d := p.Dot(dir)
+			s.from, s.to = min(s.from, d), max(s.to, d)
 		}
 	}
-	pad := q.Length() / tries // what may lie between two tries
 	return span{s.from - pad, s.to + pad}, s.from <= s.to
 }
 
@@ -301,9 +302,12 @@ func spreadEvenly(runs []span, length float64, n int, gap float64) []float64 {
 // nearestPlace returns the allowed place nearest to s, how far that is, and
 // how far it is from the middle of its run.
 func nearestPlace(runs []span, length, s float64) (at, moved, off float64) {
-	best := slices.MinFunc(runs, func(a, b span) int {
-		return cmp.Compare(distTo(a, length, s), distTo(b, length, s))
-	})
+	best, near := runs[0], distTo(runs[0], length, s)
+	for _, r := range runs[1:] {
+		if d := distTo(r, length, s); d < near {
+			best, near = r, d
+		}
+	}
 	at = s
 	switch {
 	case s < best.from || s > best.to:
@@ -318,12 +322,12 @@ func nearestPlace(runs []span, length, s float64) (at, moved, off float64) {
 // around is the distance of two places the shorter way round.
 func around(length, a, b float64) float64 {
 	d := math.Abs(a - b)
-	return math.Min(d, length-d)
+	return min(d, length-d)
 }
 
 func distTo(r span, length, s float64) float64 {
 	if r.from <= s && s <= r.to {
 		return 0
 	}
-	return math.Min(around(length, s, r.from), around(length, s, r.to))
+	return min(around(length, s, r.from), around(length, s, r.to))
 }
