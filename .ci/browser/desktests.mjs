@@ -367,6 +367,7 @@ export async function accessible(d, require) {
   const found = [];
   for (const s of SCREENS) {
     await d.view(s);
+    if (s === "bench") await d.page.frameLocator("#walk iframe").locator("nav.turn").waitFor({ timeout: 20000 });
     await d.page.evaluate(() => document.querySelectorAll("details").forEach((e) => { e.open = true; }));
     await d.page.waitForTimeout(300);
     const r = await d.page.evaluate(() => globalThis.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] }));
@@ -381,6 +382,7 @@ export async function accessible(d, require) {
 export async function shoot(d, out, name) {
   for (const s of SCREENS) {
     await d.view(s);
+    if (s === "bench") await d.page.frameLocator("#walk iframe").locator("nav.turn").waitFor({ timeout: 20000 });
     await d.page.waitForTimeout(200);
     await d.page.screenshot({ path: path.join(out, `${name}-${s}.png`), fullPage: name === "phone" });
   }

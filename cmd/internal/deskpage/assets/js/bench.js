@@ -45,6 +45,7 @@ function walk(desk, seen) {
       return;
     }
     if (shown === model.whole) return;
+    if (!box.querySelector("iframe")) wait("Working out the route...");
     shown = model.whole;
     abort?.abort();
     abort = new AbortController();
