@@ -3,6 +3,7 @@ package star
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"starwright/geom"
 	"starwright/geom/problem"
@@ -49,12 +50,11 @@ func (o *Order) slots(u *Unit, last bool) problem.List {
 		return nil
 	}
 	w, slot, problems := u.choose("slot", o.cutters(u), nil)
-	if len(problems) > 0 && !spec.asked() {
+	if !spec.asked() && (len(problems) > 0 || u.littleSpline(slot)) {
 		if last {
 			o.settleCutter(u, usual[0])
 		}
-		o.note("slot.make", "false", "no slot fits this segment")
-		o.warn("slot.make", "false", "no slot fits so small a segment, so the joints are plain glued: "+problems[0].Why)
+		o.note("slot.make", "false", u.whyPlain(problems))
 		return nil
 	}
 	if len(problems) > 0 {
@@ -73,6 +73,35 @@ func (o *Order) slots(u *Unit, last bool) problem.List {
 			in.Format(slot.Wall)))
 	}
 	return o.spline(u)
+}
+
+// The least spline that is worth its slot where the job does not ask for one:
+// thinner ones come in no sheet and bend, shorter ones hold no more than the glue
+// beside them. Common practice, no source.
+const (
+	leastSplineThick  = 3.0  // mm
+	leastSplineLength = 12.0 // mm
+)
+
+// littleSpline reports whether a slot takes a spline that is not worth its work.
+func (u *Unit) littleSpline(s *Slot) bool {
+	return u.thin() || s.End-s.Start-2*s.Corner < leastSplineLength
+}
+
+// thin reports whether the walls of a slot leave no room for a spline that holds.
+func (u *Unit) thin() bool { return u.Thickness()-2*quarter*u.Thickness() < leastSplineThick }
+
+// whyPlain says why the joints of the unit are plain glued although nobody asked
+// for it.
+func (u *Unit) whyPlain(problems problem.List) string {
+	in := u.Spec.Unit
+	switch wide := len(problems) > 0 && strings.HasSuffix(problems[0].Key, ".width"); {
+	case u.thin():
+		return "boards of " + in.FormatSize(u.Thickness()) + " are too thin for a spline that holds; plain glue does as well"
+	case wide:
+		return "no bit at hand is thin enough for a slot in boards of " + in.FormatSize(u.Thickness()) + "; plain glue"
+	}
+	return "the joint is too short for a spline that holds; plain glue does as well"
 }
 
 // cutters returns the bits to choose from, largest first: one where the job or
@@ -279,8 +308,11 @@ func (o *Order) offcutSlots(u *Unit) problem.List {
 		if spec.asked() {
 			return problems
 		}
-		o.note("offcut_slot.make", "false", "no slot fits the off-cut segment")
-		o.warn("offcut_slot.make", "false", "the off-cut star is too small for slots, so its joints are plain glued: "+problems[0].Why)
+		o.note("offcut_slot.make", "false", u.whyPlain(problems))
+		return nil
+	}
+	if !spec.asked() && u.littleSpline(slot) {
+		o.note("offcut_slot.make", "false", u.whyPlain(nil))
 		return nil
 	}
 	u.Slot = slot

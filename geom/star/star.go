@@ -103,7 +103,7 @@ func DefaultTip(n int) (geom.Angle, bool) {
 	if k < 2 {
 		return 0, false
 	}
-	return geom.Deg(180 * (1 - 2*float64(k)/float64(n))), true
+	return geom.Deg(180 * float64(n-2*k) / float64(n)), true
 }
 
 // MaxTip returns the bound below which a tip angle makes a star: with

@@ -54,6 +54,9 @@ func TakeApart(text string) Statement {
 	words := tokens(text)
 	for i := 0; i < len(words); i++ {
 		w := words[i]
+		if w == "," { // between two figures: Y1, 1/4 in wide
+			continue
+		}
 		v, ok := number(w)
 		if !ok {
 			s.Words = append(s.Words, w)
@@ -103,6 +106,9 @@ func tokens(text string) []string {
 		case r == '-':
 			end()
 			word = "-"
+		case r == ',':
+			end()
+			out = append(out, ",")
 		default:
 			end()
 		}

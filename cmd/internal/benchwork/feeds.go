@@ -2,7 +2,6 @@ package benchwork
 
 import (
 	"fmt"
-	"strings"
 
 	"starwright/cmd/internal/job"
 	"starwright/geom/bench/feeds"
@@ -18,8 +17,12 @@ type Feed struct {
 	Result   feeds.Result
 }
 
-// feeds judges the cutter in the star's wood and in sheet goods.
+// feeds judges the cutter in the star's wood and in sheet goods, in a shop that
+// has a machine that cuts with it.
 func (w *Work) feeds(j *job.Job, u *star.Unit, cutter float64) problem.List {
+	if !j.Shop.With(job.CNC) {
+		return nil
+	}
 	c := feeds.Cut{Diameter: cutter, Flutes: j.Cutter.Flutes, RPM: j.Cutter.SpindleRPM, FeedMMMin: j.Cutter.Feed,
 		PlungeMMMin: j.Cutter.PlungeFeed, Depth: j.Cutter.DepthPerPass, Unit: j.Units}
 	var problems problem.List
@@ -33,34 +36,60 @@ func (w *Work) feeds(j *job.Job, u *star.Unit, cutter float64) problem.List {
 			return
 		}
 		w.Feeds = append(w.Feeds, Feed{what, m, k, r})
-		for _, x := range r.Warnings {
-			why := x.What
-			if x.Would != "" {
-				why += "; what would do: " + x.Would
-			}
-			w.warn("cutter."+x.Setting, what, why)
-		}
 	}
 	if s := u.Slot; s != nil {
-		add("slots", materialOf(j.Wood.Species), s.Depth)
+		add("slots", feeds.MaterialOf(j.Wood.Species), s.Depth)
 	}
-	add("sheets", feeds.Plywood, j.Sheet.Thickness+j.Sheet.Breakthrough)
+	if j.Jigs.Make == nil || len(j.Jigs.Make) > 0 || u.Spline != nil {
+		add("sheets", feeds.Plywood, j.Sheet.Thickness+j.Sheet.Breakthrough)
+	}
+	w.warnFeeds(j)
 	return problems
 }
 
-// materialOf tells softwoods by their trade names; a wood that is not named
-// counts as softwood, of which most stars are made.
-func materialOf(species string) feeds.Material {
-	s := strings.ToLower(species)
-	if s == "" {
-		return feeds.Softwood
-	}
-	for _, w := range []string{"cedar", "pine", "fir", "spruce", "hemlock", "larch", "redwood", "cypress", "tamarack", "juniper", "yew"} {
-		if strings.Contains(s, w) {
-			return feeds.Softwood
+// warnFeeds warns of each setting once, of the cut that is furthest from what is
+// common. What the maker did not set is not blamed, but what forced it.
+func (w *Work) warnFeeds(j *job.Job) {
+	worst := map[string]feeds.Warning{}
+	off := map[string]float64{}
+	var order []string
+	for _, f := range w.Feeds {
+		for _, x := range f.Result.Warnings {
+			by := 1.0
+			if x.Setting == "feed" {
+				by = max(f.Result.Common.Low/f.Result.ChipLoad, f.Result.ChipLoad/f.Result.Common.High)
+			}
+			if off[x.Setting] == 0 {
+				order = append(order, x.Setting)
+			}
+			if by > off[x.Setting] {
+				worst[x.Setting], off[x.Setting] = x, by
+			}
 		}
 	}
-	return feeds.Hardwood
+	forced := map[string][]string{
+		"feed":        {"cutter.feed", "cutter.spindle_rpm", "machine.max_feed", "machine.spindle_min", "cutter.depth_per_pass"},
+		"spindle_rpm": {"cutter.spindle_rpm", "machine.spindle_min"},
+		"plunge_feed": {"cutter.plunge_feed"}, "depth_per_pass": {"cutter.depth_per_pass"},
+	}
+	value := map[string]string{
+		"cutter.feed": j.Units.FormatFeed(j.Cutter.Feed), "cutter.plunge_feed": j.Units.FormatFeed(j.Cutter.PlungeFeed),
+		"cutter.depth_per_pass": j.Units.FormatSize(j.Cutter.DepthPerPass), "cutter.spindle_rpm": fmt.Sprintf("%.0f", j.Cutter.SpindleRPM),
+	}
+	if m := j.Machine; m.MaxFeed != nil {
+		value["machine.max_feed"] = j.Units.FormatFeed(*m.MaxFeed)
+	}
+	if m := j.Machine; m.SpindleMin != nil {
+		value["machine.spindle_min"] = fmt.Sprintf("%.0f", *m.SpindleMin)
+	}
+	for _, setting := range order {
+		for _, key := range forced[setting] {
+			if j.At(key) > 0 {
+				w.warn(key, value[key], worst[setting].String())
+				break
+			}
+		}
+	}
 }
 
 // FeedDocument is one of `feeds` of `plan --json`.
@@ -82,7 +111,7 @@ func (w *Work) FeedDocuments() []FeedDocument {
 		d := FeedDocument{f.For, f.Material.String(), f.Result.ChipLoad, f.Result.Common.Low, f.Result.Common.High,
 			f.Result.SurfaceMS, f.Result.RemovalCM3Min, []string{}}
 		for _, x := range f.Result.Warnings {
-			d.Warnings = append(d.Warnings, fmt.Sprintf("%s: %s; would do: %s", x.Setting, x.What, x.Would))
+			d.Warnings = append(d.Warnings, x.Setting+": "+x.String())
 		}
 		out = append(out, d)
 	}

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -80,9 +81,12 @@ func (s section) bit(key string, n *node, example string) (b star.Bit, ok bool) 
 	return b, ok
 }
 
-// owned returns the cutters that the slots and the sheets may be cut with:
-// those that reach through the sheet, if any does.
+// owned returns the cutters that the slots and the sheets may be cut with: those
+// that reach through the sheet, if any does; without a CNC the router table's.
 func (j *Job) owned() []star.Bit {
+	if !j.Shop.With(CNC) {
+		return j.routerBits()
+	}
 	var long []star.Bit
 	for _, b := range j.Shop.Cutters {
 		if b.CutLength == 0 || b.CutLength >= j.Sheet.Thickness+j.Sheet.Breakthrough {
@@ -93,6 +97,18 @@ func (j *Job) owned() []star.Bit {
 		return j.Shop.Cutters
 	}
 	return long
+}
+
+// routerBits returns the bits of the router table, the thickest first.
+func (j *Job) routerBits() (out []star.Bit) {
+	if !j.Shop.With(RouterTable) {
+		return nil
+	}
+	for _, d := range j.RouterTable.Bits {
+		out = append(out, star.Bit{Diameter: d})
+	}
+	slices.SortFunc(out, func(a, b star.Bit) int { return cmp.Compare(b.Diameter, a.Diameter) })
+	return out
 }
 
 // picked takes over what is known of the cutter that was picked from those that
@@ -112,9 +128,6 @@ func (j *Job) picked(diameter float64) []Error {
 			l := b.CutLength
 			j.Cutter.CutLength = &l
 			note("cut_length", j.Units.FormatSize(l))
-			if j.At("cutter.depth_per_pass") == 0 {
-				j.Cutter.DepthPerPass = min(j.Cutter.DepthPerPass, l)
-			}
 		}
 		if b.Flutes > 0 && j.At("cutter.flutes") == 0 {
 			j.Cutter.Flutes = b.Flutes

@@ -49,7 +49,7 @@ func TestDefaultsFitTheRest(t *testing.T) {
 	}{
 		{"pass of a thin cutter", "[cutter]\ndiameter = 2", "cutter.depth_per_pass", "2 mm"},
 		{"pass of a short cutter", "[cutter]\ncut_length = 1.5\n[sheet]\nthickness = 1\n[tabs]\nheight = 0.5", "cutter.depth_per_pass", "1.5 mm"},
-		{"plunge at a slow feed", "[cutter]\nfeed = 200", "cutter.plunge_feed", "200 mm/min"},
+		{"plunge at a slow feed", "[cutter]\nfeed = 200", "cutter.plunge_feed", "50 mm/min"},
 		{"slow spindle", "[machine]\nspindle_max = 12000", "cutter.spindle_rpm", "12000"},
 		{"fast spindle", "[machine]\nspindle_min = 20000", "cutter.spindle_rpm", "20000"},
 		{"small machine", "[machine]\ntravel = [280, 180, 15]", "sheet.width", "280 mm"},

@@ -131,6 +131,7 @@ type MachineTable struct {
 	Travel     [3]float64 // mm; all 0 where the job does not say
 	Room       *float64   // mm from the table to the collet at its highest; nil where the job does not say
 	SpinUp     float64    // seconds
+	MaxFeed    *float64   // mm/min; nil where the job does not say
 	SpindleMin *float64   // rev/min
 	SpindleMax *float64   // rev/min
 	Accel      float64    // mm/s²
@@ -254,6 +255,7 @@ func (r *reader) job() *Job {
 	r.cost(j)
 	r.unknown()
 	j.Defaults = r.defaults
+	j.settleCutting(j.supposed())
 	r.rules(j)
 	j.Warnings = r.warnings
 	j.sizeless = r.sizeless

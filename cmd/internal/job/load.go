@@ -61,6 +61,10 @@ func Load(in Input) (*Job, *star.Order, []Error) {
 	}
 	if o != nil && j.Cutter.Diameter == nil { // else parse has looked at it
 		errs = append(errs, j.picked(o.Cutter)...)
+		j.settleCutting(o.Cutter)
+		if len(errs) == 0 {
+			errs = j.cuttingErrors()
+		}
 		errs = append(errs, j.spacing(o.Cutter)...)
 	}
 	if len(errs) > 0 {

@@ -60,19 +60,14 @@ func (r *reader) slotMachine(j *Job) {
 
 func (r *reader) cutterRules(j *Job) {
 	c, u := j.Cutter, j.Units
-	if c.PlungeFeed > c.Feed && r.sound("cutter.feed", "cutter.plunge_feed") {
-		r.broken(j, "cutter.plunge_feed", u.FormatFeed(c.PlungeFeed),
-			"the cutter would go down faster than it goes along, at "+u.FormatFeed(c.Feed),
-			fmt.Sprintf("plunge_feed = %s", quote(u.FormatFeed(c.Feed/4))))
+	for _, e := range j.cuttingErrors() {
+		if r.sound("cutter."+e.Key, "cutter.feed", "machine.max_feed") {
+			r.add(e)
+		}
 	}
 	l := c.CutLength
 	if l == nil {
 		return
-	}
-	if c.DepthPerPass > *l && r.sound("cutter.depth_per_pass") {
-		r.broken(j, "cutter.depth_per_pass", u.Format(c.DepthPerPass),
-			"the cutter cuts no deeper than its cut_length, "+u.FormatSize(*l),
-			fmt.Sprintf("depth_per_pass = %s", quote(u.Format(u.Floor(*l/2)))))
 	}
 	for _, s := range []struct {
 		table string

@@ -10,8 +10,9 @@ const shopHead = `# A shop for starwright: what you have, the same for every job
 # name it with --shop. What a job says itself comes first, key by key.
 #
 # Everything after a # is a note for people; the program does not read it. A
-# line that begins with # and looks like a setting shows what is taken when
-# you leave it out, or an example. Take away the # and change it as you like.
+# line that begins with # and looks like a setting shows what you get when you
+# leave it out; one that begins with # e.g. is an example. Take away the # or the
+# # e.g. and change it as you like.
 #
 # Lengths are written in quotes, as you would say them at the bench:
 #   "19 mm"  "1.9 cm"  "3 1/2 in"  "3-1/2in"  "9 1/4\""

@@ -225,13 +225,15 @@ func (r *reader) cutter(j *Job) {
 	t.Diameter = s.open("diameter", span{lo: 0.5, hi: 50, example: r.pick("6.35 mm", "1/4 in")})
 	t.CutLength = s.open("cut_length", span{lo: 1, hi: 300, example: r.pick("22 mm", "7/8 in")})
 	t.DepthPerPass = s.pass(t)
-	t.Feed = s.feed("feed", 10, 20000, r.pick("1200 mm/min", "48 in/min"), usual)
-	plunge, why := r.pick("300 mm/min", "12 in/min"), usual
-	if v, _ := geom.ParseFeed(plunge, r.u); v > t.Feed {
-		plunge, why = r.u.FormatFeed(t.Feed), "no faster than the feed"
+	t.Feed = s.openFeed("feed", 10, 20000, r.pick("2000 mm/min", "80 in/min"))
+	plunge := r.pick("500 mm/min", "20 in/min")
+	if t.Feed > 0 {
+		plunge = r.u.FormatFeed(t.Feed / 4)
 	}
-	t.PlungeFeed = s.feed("plunge_feed", 1, 20000, plunge, why)
-	t.SpindleRPM = s.rpm(j.Machine)
+	t.PlungeFeed = s.openFeed("plunge_feed", 1, 20000, plunge)
+	if v := s.whole("spindle_rpm", 1, maxRPM, 12000); v != nil {
+		t.SpindleRPM = float64(*v)
+	}
 	t.Flutes = s.count("flutes", 1, 12, 2, usual)
 	t.Ramp = 5 * geom.Degree
 	if a := s.angle("ramp", 1*geom.Degree, 30*geom.Degree, "5 deg"); a != nil {
@@ -243,29 +245,19 @@ func (r *reader) cutter(j *Job) {
 	t.Arcs = s.truthy("arcs", true, "most controllers cut arcs")
 }
 
-// pass reads the depth of a pass, by default no deeper than the cutter is
-// thick or cuts.
+// pass reads the depth of a pass, 0 where the file lacks it.
 func (s section) pass(t *CutterTable) float64 {
-	def, why := s.r.pick("3 mm", "1/8 in"), "light enough for a small machine"
-	if d := t.Diameter; d != nil && *d < s.r.mm(def) {
-		def, why = s.r.u.FormatSize(*d), "no deeper than the cutter is thick"
+	most := s.r.mm(s.r.pick("3 mm", "1/8 in"))
+	if d := t.Diameter; d != nil {
+		most = min(most, *d)
 	}
-	if l := t.CutLength; l != nil && *l < s.r.mm(def) {
-		def, why = s.r.u.FormatSize(*l), "no deeper than the cutter cuts"
+	if l := t.CutLength; l != nil {
+		most = min(most, *l)
 	}
-	return s.length("depth_per_pass", span{lo: 0.1, hi: 50, example: def}, why)
-}
-
-// rpm reads the spindle's speed, by default one that the machine has.
-func (s section) rpm(m MachineTable) float64 {
-	def, why := 18000.0, usual
-	if v := m.SpindleMax; v != nil && *v < def {
-		def, why = math.Floor(*v), "the most the machine's spindle turns"
+	if v := s.open("depth_per_pass", span{lo: 0.1, hi: 50, example: s.r.u.FormatSize(most)}); v != nil {
+		return *v
 	}
-	if v := m.SpindleMin; v != nil && *v > def {
-		def, why = math.Ceil(*v), "the least the machine's spindle turns"
-	}
-	return float64(s.count("spindle_rpm", 1, maxRPM, int(def), why))
+	return 0
 }
 
 func (r *reader) tabs(j *Job) {
@@ -291,6 +283,9 @@ func (r *reader) machine(j *Job) {
 		t.SpinUp = *v
 	} else if !s.has("spin_up") {
 		s.note("spin_up", "3 s", "most spindles are up to speed by then")
+	}
+	if v := s.openFeed("max_feed", 10, 100000, r.pick("3000 mm/min", "120 in/min")); v > 0 {
+		t.MaxFeed = &v
 	}
 	t.SpindleMin = s.number("spindle_min", 1, maxRPM, "rpm", "8000")
 	t.SpindleMax = s.number("spindle_max", 1, maxRPM, "rpm", "24000")

@@ -11,28 +11,30 @@ import (
 	"starwright/geom"
 )
 
-// feed reads a feed; def is taken where the file lacks it.
-func (s section) feed(key string, lo, hi float64, def, why string) float64 {
-	usual, _ := geom.ParseFeed(def, s.r.u)
+// openFeed reads a feed, 0 where the file lacks it or it had to be reported.
+func (s section) openFeed(key string, lo, hi float64, example string) float64 {
 	n := s.get(key)
 	if n == nil {
-		s.note(key, def, why)
-		return usual
+		return 0
 	}
-	t, ok := s.quantity(key, n, "a feed", key+" = "+quote(def))
+	t, ok := s.quantity(key, n, "a feed", key+" = "+quote(example))
 	if !ok {
-		return usual
+		return 0
 	}
 	v, err := geom.ParseFeed(t, s.unit(n))
+	if meant, bad := geom.ParseFeed(strings.TrimSpace(t)+"/min", s.unit(n)); err != nil && bad == nil && within(meant, lo, hi) {
+		s.fail(key, n, "a feed is a length a minute", quote(strings.TrimSpace(t)+"/min"))
+		return 0
+	}
 	switch {
 	case err != nil:
-		s.fail(key, n, "this is not a feed: "+reason(err), fmt.Sprintf("%s (feeds are written like %s)", quote(def), geom.FeedForms))
+		s.fail(key, n, "this is not a feed: "+reason(err), fmt.Sprintf("%s (feeds are written like %s)", quote(example), geom.FeedForms))
 	case !within(v, lo, hi):
-		s.fail(key, n, fmt.Sprintf("this must lie from %s to %s", s.r.u.FormatFeed(lo), s.r.u.FormatFeed(hi)), quote(def))
+		s.fail(key, n, fmt.Sprintf("this must lie from %s to %s", s.r.u.FormatFeed(lo), s.r.u.FormatFeed(hi)), quote(example))
 	default:
 		return v
 	}
-	return usual
+	return 0
 }
 
 // angle reads an angle, nil where the file lacks it or it had to be reported.
@@ -68,6 +70,19 @@ func (s section) count(key string, lo, hi, def int, why string) int {
 		return v
 	}
 	return def
+}
+
+// whole reads a whole number, nil where the file lacks it or it had to be
+// reported.
+func (s section) whole(key string, lo, hi, example int) *int {
+	n := s.get(key)
+	if n == nil {
+		return nil
+	}
+	if v, ok := s.wholeOf(key, n, lo, hi, example); ok {
+		return &v
+	}
+	return nil
 }
 
 // wholeOf reads a whole number; false where it had to be reported.

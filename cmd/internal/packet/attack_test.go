@@ -13,7 +13,8 @@ import (
 // attackJob is the slot program that the attacks change: of 42 lines, its head
 // up to line 13, the spindle started in line 22, down to the wood in line 26,
 // four passes of two cuts each, up in line 40 and 41.
-const attackJob = "units = \"mm\"\n[star]\nboard_width = \"100 mm\"\ncount = 1\n[jigs]\nmake = []\n"
+const attackJob = "units = \"mm\"\n[star]\nboard_width = \"100 mm\"\ncount = 1\n[jigs]\nmake = []\n" +
+	"[cutter]\ndepth_per_pass = \"3 mm\"\nfeed = \"1200 mm/min\"\nplunge_feed = \"300 mm/min\"\nspindle_rpm = 18000\n"
 
 // attack is a change to a program by hand.
 type attack struct {

@@ -92,9 +92,12 @@ make = ["angle-block", "tip-cradle", "slot-stand", "router-carriage"]
 // A jig that cannot be made is an error, which names a sheet that takes it.
 func TestJigThatFitsNoSheetIsAnError(t *testing.T) {
 	const job = "[star]\nboard_width = \"300 mm\"\n[machine]\ntravel = [2000, 2000, 200]\n[sheet]\nthickness = 12\n%s[jigs]\nmake = [\"segment-nest\", \"slot-stand\"]\n"
-	_, errs := load("job.toml", []byte(fmt.Sprintf(job, "")))
+	_, errs := load("job.toml", []byte(fmt.Sprintf(job, "width = 300\nheight = 300\n")))
 	if len(errs) == 0 || !strings.Contains(errs[0].Error(), "[sheet] width: ") || !strings.Contains(errs[0].Error(), "Try: width = ") {
 		t.Fatalf("errors %v", errs)
+	}
+	if _, errs := load("job.toml", []byte(fmt.Sprintf(job, ""))); len(errs) > 0 {
+		t.Fatalf("with the sheet left open: %v", errs)
 	}
 	if w, errs := load("job.toml", []byte(fmt.Sprintf(job, "width = 900\nheight = 900\n"))); len(errs) > 0 || len(w.Jigs) != 3 {
 		t.Fatalf("a large sheet: %v", errs)

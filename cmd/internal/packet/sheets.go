@@ -156,15 +156,17 @@ func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) planner.Shee
 // that the job asks for: never fewer than minTabs, and not fewer than half of
 // an unusual number, which the maker must have had a reason for.
 func fewestTabs(asked, minTabs int) int {
-	const usual = 4
-	if asked > usual {
+	if asked > usualTabs {
 		return max(minTabs, (asked+1)/2)
 	}
 	return min(asked, minTabs)
 }
 
-// heldBy counts the tabs of each part and warns where one has fewer than the
-// job asks for.
+// usualTabs is what holds most parts; a maker who asks for more has a reason.
+const usualTabs = 4
+
+// heldBy counts the tabs of each part, and warns where one has fewer than an
+// unusual number that the job asks for.
 func (w *Work) heldBy(job planner.SheetJob, tabs []planner.Tab) map[string]int {
 	held := map[string]int{}
 	for _, t := range tabs {
@@ -176,8 +178,8 @@ func (w *Work) heldBy(job planner.SheetJob, tabs []planner.Tab) map[string]int {
 			short++
 		}
 	}
-	if short > 0 {
-		w.warn("tabs.count", fmt.Sprint(job.Tabs.Count), fmt.Sprintf("%d of the %d parts of %s have no room for so many tabs and are held by as many as fit", short, len(job.Parts), job.Name))
+	if short > 0 && job.Tabs.Count > usualTabs {
+		w.warn("tabs.count", fmt.Sprint(job.Tabs.Count), fmt.Sprintf("%d of the %d parts of %s have no room for so many tabs. They get as many as fit", short, len(job.Parts), job.Name))
 	}
 	return held
 }

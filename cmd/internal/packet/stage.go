@@ -64,21 +64,12 @@ func (w *Work) Finish(ctx context.Context) error {
 	} else {
 		w.Bench, problems = benchwork.New(w.Job, w.Order.FromBoards()[0], w.Order.Cutter)
 	}
-	problems = append(problems, w.findRoute()...)
-	for _, more := range []func() problem.List{
-		func() problem.List { return jigSheets(ctx, w) },
-		func() problem.List { return splineSheets(ctx, w) },
-		func() problem.List { w.laserDrawings(); return nil },
-	} {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		if len(problems) == 0 {
-			problems = more()
-		}
-	}
+	problems = append(problems, w.kit(ctx)...)
 	if err := ctx.Err(); err != nil {
 		return err
+	}
+	if len(problems) == 0 {
+		w.laserDrawings()
 	}
 	if len(problems) > 0 {
 		return asErrors(w.Job, problems)

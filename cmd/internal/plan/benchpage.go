@@ -89,7 +89,8 @@ func (p *page) feeds(w *packet.Work, list []benchwork.Feed) {
 	for _, f := range list {
 		r := f.Result
 		p.add(f.For+", "+f.Material.String(), chip(r.ChipLoad)+" chip load",
-			fmt.Sprintf("common %s to %s; edge %.1f m/s, %.1f cm³/min", chip(r.Common.Low), chip(r.Common.High), r.SurfaceMS, r.RemovalCM3Min))
+			fmt.Sprintf("common %s to %s; edge %s, %s", chip(r.Common.Low), chip(r.Common.High),
+				feeds.FormatSurface(w.Job.Units, r.SurfaceMS), feeds.FormatRemoval(w.Job.Units, r.RemovalCM3Min)))
 	}
 }
 

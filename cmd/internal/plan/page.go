@@ -161,12 +161,26 @@ func WarningLines(w *packet.Work) string {
 	return p.String()
 }
 
+// plain says that a star has no slots, and why where nobody asked for that.
+func plain(w *packet.Work, u *star.Unit) string {
+	key := "slot.make"
+	if u.IsOffcut() {
+		key = "offcut_slot.make"
+	}
+	for _, n := range slices.Concat(w.Job.Defaults, w.Order.Defaults) {
+		if n.Key == key && n.Value == "false" {
+			return "none: " + n.Why
+		}
+	}
+	return "none: the joints are plain glued"
+}
+
 // slotShort says the slots in a few lines.
 func (p *page) slotShort(w *packet.Work, u *star.Unit) {
 	s, sp := u.Slot, u.Spline
 	p.group(u.Words("slots"))
 	if s == nil {
-		p.line("none: the joints are plain glued")
+		p.line(plain(w, u))
 		return
 	}
 	p.add("slot", w.Job.Units.FormatSize(s.Width)+" wide", w.Say(s.Depth)+" deep")
@@ -232,7 +246,7 @@ func (p *page) slot(w *packet.Work, u *star.Unit) {
 	s, sp := u.Slot, u.Spline
 	p.group(u.Words("slots"))
 	if s == nil {
-		p.line("none: the joints are plain glued")
+		p.line(plain(w, u))
 		return
 	}
 	p.add("slot width", w.Job.Units.FormatSize(s.Width), "cutter "+w.Job.Units.FormatSize(w.Order.Cutter))

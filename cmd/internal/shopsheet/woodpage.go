@@ -82,17 +82,13 @@ func (m *maker) feeds(f *print.Flow) {
 		r := x.Result
 		rows = append(rows, []string{x.For + ", " + x.Material.String(),
 			m.chip(r.ChipLoad), m.chip(r.Common.Low) + " to " + m.chip(r.Common.High),
-			fmt.Sprintf("%.1f m/s", r.SurfaceMS), fmt.Sprintf("%.1f cm³/min", r.RemovalCM3Min)})
+			feeds.FormatSurface(m.u, r.SurfaceMS), feeds.FormatRemoval(m.u, r.RemovalCM3Min)})
 	}
 	f.Table([]print.Column{{Head: "Cut", Wide: 2}, {Head: "Chip load", Right: true}, {Head: "common", Right: true}, {Head: "Edge speed", Right: true}, {Head: "Wood removed", Right: true}}, rows)
 	var warnings []string
 	for _, x := range m.Bench.Feeds {
 		for _, w := range x.Result.Warnings {
-			s := words.Capital(x.For) + ": " + w.What + "."
-			if w.Would != "" {
-				s += " What would do: " + w.Would + "."
-			}
-			warnings = append(warnings, s)
+			warnings = append(warnings, words.Capital(x.For)+": "+w.String())
 		}
 	}
 	if len(warnings) == 0 {

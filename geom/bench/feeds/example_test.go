@@ -17,9 +17,9 @@ func ExampleJudge() {
 	}
 	fmt.Printf("%.3f mm a tooth, the edge runs at %.1f m/s\n", r.ChipLoad, r.SurfaceMS)
 	for _, w := range r.Warnings {
-		fmt.Printf("%s: %s; try %s\n", w.Setting, w.What, w.Would)
+		fmt.Printf("%s: %s\n", w.Setting, w)
 	}
 	// Output:
 	// 0.017 mm a tooth, the edge runs at 6.0 m/s
-	// feed: chip load 0.017 mm is below the common 0.064 to 0.178 mm for a 6.35 mm cutter in hardwood (common practice): it rubs, heats and burns; try feed 2290 mm/min
+	// feed: the bit rubs and burns: 0.017 mm a tooth in hardwood, common for a 6.35 mm bit is 0.064 to 0.178 mm (common practice). Feed 2290 mm/min.
 }

@@ -64,6 +64,24 @@ func chipNum(u geom.Unit, mm float64) string {
 	return bench.Num(mm, 3)
 }
 
+// FormatSurface prints the speed of an edge (m/s) as the trade of a unit does:
+// "12.5 m/s", "2461 ft/min".
+func FormatSurface(u geom.Unit, ms float64) string {
+	if u == geom.Inch {
+		return bench.Num(ms*60*1000/(12*geom.MMPerInch), 0) + " ft/min"
+	}
+	return bench.Num(ms, 1) + " m/s"
+}
+
+// FormatRemoval prints how much wood is removed (cm3/min): "25.1 cm³/min", "1.53
+// in³/min".
+func FormatRemoval(u geom.Unit, cm3 float64) string {
+	if u == geom.Inch {
+		return bench.Num(cm3*1000/(geom.MMPerInch*geom.MMPerInch*geom.MMPerInch), 2) + " in³/min"
+	}
+	return bench.Num(cm3, 1) + " cm³/min"
+}
+
 // Result is what the settings amount to.
 type Result struct {
 	ChipLoad      float64 // feed / (rpm * flutes): what each edge takes, mm
@@ -79,8 +97,16 @@ type Range struct{ Low, High float64 }
 // Warning is one setting outside what is common.
 type Warning struct {
 	Setting string // feed, depth_per_pass, plunge_feed, spindle_rpm
-	What    string // what is unusual, with both numbers
-	Would   string // a value within the common range
+	What    string // what happens at the bench, with both numbers
+	Would   string // what to do, with a value within the common range; "" where nothing helps
+}
+
+// String returns the warning as it is read.
+func (w Warning) String() string {
+	if w.Would == "" {
+		return w.What
+	}
+	return w.What + ". " + w.Would + "."
 }
 
 // Limits beside the chip load, all common practice without a source.
@@ -153,52 +179,51 @@ func Judge(c Cut) (Result, error) {
 func (c Cut) warnings(r Result) []Warning {
 	var out []Warning
 	if r.ChipLoad < r.Common.Low*(1-slack) {
-		out = append(out, c.chipWarning(r, r.Common.Low, "below", "it rubs, heats and burns", math.Ceil))
+		out = append(out, c.chipWarning(r, r.Common.Low, "the bit rubs and burns", math.Ceil))
 	}
 	if r.ChipLoad > r.Common.High*(1+slack) {
-		out = append(out, c.chipWarning(r, r.Common.High, "above", "the cutter may break or the work be torn", math.Floor))
+		out = append(out, c.chipWarning(r, r.Common.High, "the bit may break or tear the wood", math.Floor))
 	}
 	if r.SurfaceMS > maxSurfaceMS {
 		rpm := math.Floor(c.RPM*maxSurfaceMS/r.SurfaceMS/100) * 100
-		out = append(out, Warning{"spindle_rpm", "the edge runs at " + bench.Num(r.SurfaceMS, 1) + " m/s, common is at most " +
-			bench.Num(maxSurfaceMS, 0) + " m/s (common practice)", bench.Num(rpm, 0) + " rpm"})
+		out = append(out, Warning{"spindle_rpm", "the bit burns: its edge runs at " + FormatSurface(c.Unit, r.SurfaceMS) + ", common is " +
+			FormatSurface(c.Unit, maxSurfaceMS) + " at most (common practice)", "Turn at " + bench.Num(rpm, 0) + " rev/min"})
 	}
-	times := otherDepth
-	if c.Material == Hardwood {
-		times = hardwoodDepth
-	}
-	if most := times * c.Diameter; c.Depth > most*(1+slack) {
-		out = append(out, Warning{"depth_per_pass", c.Unit.FormatSize(c.Depth) + " a pass in " + c.Material.String() + " with a " +
-			c.Unit.FormatSize(c.Diameter) + " cutter, common is at most " + bench.Num(times, 1) + " of the diameter (common practice)",
-			c.Unit.FormatSize(c.floor(most, 0.01, 0.001))})
+	if most := c.Material.deepest() * c.Diameter; c.Depth > most*(1+slack) {
+		out = append(out, Warning{"depth_per_pass", "the bit bends or breaks: " + c.Unit.FormatSize(c.Depth) + " a pass in " + c.Material.String() +
+			", common for a " + c.Unit.FormatSize(c.Diameter) + " bit is " + bench.Num(c.Material.deepest(), 1) + " of its diameter at most (common practice)",
+			"Take " + c.Unit.FormatSize(c.floor(most, 0.01, 0.001)) + " a pass"})
 	}
 	if most := maxPlunge * c.FeedMMMin; c.PlungeMMMin > most*(1+slack) {
-		out = append(out, Warning{"plunge_feed", "plunging at " + c.Unit.FormatFeed(c.PlungeMMMin) + ", common is a quarter to half of the feed of " +
-			c.Unit.FormatFeed(c.FeedMMMin) + " (common practice)", c.Unit.FormatFeed(c.floor(most, 1, 0.1))})
+		out = append(out, Warning{"plunge_feed", "the bit burns at its end: it goes down at " + c.Unit.FormatFeed(c.PlungeMMMin) +
+			", common is a quarter to half of the feed of " + c.Unit.FormatFeed(c.FeedMMMin) + " (common practice)",
+			"Go down at " + c.Unit.FormatFeed(c.floor(most, 1, 0.1))})
 	}
 	return out
 }
 
-// chipWarning tells a chip load and the feed, or the speed, that brings it to
-// the near end of the range.
-func (c Cut) chipWarning(r Result, limit float64, side, harm string, round func(float64) float64) Warning {
+// chipWarning says what a chip load does, with the feed, or the speed, that brings
+// it to the near end of the range.
+func (c Cut) chipWarning(r Result, limit float64, harm string, round func(float64) float64) Warning {
 	step := c.step(10, 1)
 	feed := round(limit*c.RPM*float64(c.Flutes)/step) * step
-	would := "feed " + c.Unit.FormatFeed(feed)
-	if feed <= 0 {
-		would = ""
+	would := ""
+	if feed > 0 {
+		would = "Feed " + c.Unit.FormatFeed(feed)
 	}
 	// A higher chip load comes from fewer turns: round the other way.
 	rpm := -round(-c.FeedMMMin/(limit*float64(c.Flutes))/100) * 100
 	if rpm >= minRouterRPM && rpm <= maxRPM {
+		turn := "turn at " + bench.Num(rpm, 0) + " rev/min"
 		if would != "" {
-			would += " or "
+			would += ", or " + turn
+		} else {
+			would = "T" + turn[1:]
 		}
-		would += bench.Num(rpm, 0) + " rpm"
 	}
-	return Warning{"feed", "chip load " + FormatChip(c.Unit, r.ChipLoad) + " is " + side + " the common " +
-		chipNum(c.Unit, r.Common.Low) + " to " + FormatChip(c.Unit, r.Common.High) + " for a " + c.Unit.FormatSize(c.Diameter) +
-		" cutter in " + c.Material.String() + " (common practice): " + harm, would}
+	return Warning{"feed", harm + ": " + FormatChip(c.Unit, r.ChipLoad) + " a tooth in " + c.Material.String() + ", common for a " +
+		c.Unit.FormatSize(c.Diameter) + " bit is " + chipNum(c.Unit, r.Common.Low) + " to " + FormatChip(c.Unit, r.Common.High) +
+		" (common practice)", would}
 }
 
 // step is a step of so many mm or, where warnings are written in inches, of so

@@ -90,15 +90,15 @@ func TestWarnings(t *testing.T) {
 		setting, want string // "" for no warning
 	}{
 		{"usual", func(*Cut) {}, "", ""},
-		{"slow feed", func(c *Cut) { c.FeedMMMin, c.PlungeMMMin = 1200, 300 }, "feed", "chip load 0.033 mm is below"},
-		{"fast feed", func(c *Cut) { c.FeedMMMin = 9000 }, "feed", "chip load 0.25 mm is above"},
-		{"deep pass", func(c *Cut) { c.Depth = 8 }, "depth_per_pass", "common is at most 1 of the diameter"},
-		{"deep in hardwood", func(c *Cut) { c.Material, c.Depth = Hardwood, 3.5 }, "depth_per_pass", "at most 0.5 of the diameter"},
-		{"fast plunge", func(c *Cut) { c.PlungeMMMin = 2000 }, "plunge_feed", "plunging at 2000 mm/min"},
+		{"slow feed", func(c *Cut) { c.FeedMMMin, c.PlungeMMMin = 1200, 300 }, "feed", "rubs and burns: 0.033 mm a tooth"},
+		{"fast feed", func(c *Cut) { c.FeedMMMin = 9000 }, "feed", "break or tear the wood: 0.25 mm a tooth"},
+		{"deep pass", func(c *Cut) { c.Depth = 8 }, "depth_per_pass", "is 1 of its diameter at most"},
+		{"deep in hardwood", func(c *Cut) { c.Material, c.Depth = Hardwood, 3.5 }, "depth_per_pass", "0.5 of its diameter at most"},
+		{"fast plunge", func(c *Cut) { c.PlungeMMMin = 2000 }, "plunge_feed", "goes down at 2000 mm/min"},
 		// 47.24 in/min at 18000 rpm with two edges take 0.0013 in each.
-		{"slow feed, inches", func(c *Cut) { c.FeedMMMin, c.PlungeMMMin, c.Unit = 1200, 300, geom.Inch }, "feed", "chip load 0.0013 in is below the common 0.003 to 0.008 in for a 1/4 in cutter"},
+		{"slow feed, inches", func(c *Cut) { c.FeedMMMin, c.PlungeMMMin, c.Unit = 1200, 300, geom.Inch }, "feed", "0.0013 in a tooth in softwood, common for a 1/4 in bit is 0.003 to 0.008 in"},
 		{"deep pass, inches", func(c *Cut) { c.Depth, c.Unit = 9.525, geom.Inch }, "depth_per_pass", "3/8 in a pass"},
-		{"big bit, fast spindle", func(c *Cut) { c.Diameter, c.FeedMMMin = 50, 6000 }, "spindle_rpm", "the edge runs at 47.1 m/s"},
+		{"big bit, fast spindle", func(c *Cut) { c.Diameter, c.FeedMMMin = 50, 6000 }, "spindle_rpm", "edge runs at 47.1 m/s"},
 	}
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {
@@ -141,15 +141,15 @@ func TestWhatWouldDoDoes(t *testing.T) {
 			if w.Setting != "feed" {
 				continue
 			}
-			for _, way := range strings.Split(w.Would, " or ") {
+			for _, way := range strings.Split(w.Would, ", or ") {
 				changed, fields := c, strings.Fields(way)
-				if fields[0] == "feed" {
+				if fields[0] == "Feed" {
 					changed.FeedMMMin, err = strconv.ParseFloat(fields[1], 64)
 					if fields[2] == "in/min" {
 						changed.FeedMMMin *= 25.4
 					}
-				} else {
-					changed.RPM, err = strconv.ParseFloat(fields[0], 64)
+				} else { // turn at
+					changed.RPM, err = strconv.ParseFloat(fields[2], 64)
 				}
 				if err != nil {
 					t.Fatalf("%q: %v", way, err)

@@ -1,0 +1,109 @@
+package packet
+
+import (
+	"context"
+	"slices"
+
+	"starwright/geom"
+	"starwright/geom/problem"
+)
+
+// usualSheets are the sizes in which sheet is sold or cut down by the seller, small
+// ones first: mm, and inches. Common practice, no source.
+var usualSheets = map[geom.Unit][][2]float64{
+	geom.Millimetre: {{600, 300}, {600, 600}, {1200, 600}, {1220, 1220}, {2440, 1220}},
+	geom.Inch:       {{24, 12}, {24, 24}, {48, 24}, {48, 48}, {96, 48}},
+}
+
+// kit works out the route and its jigs, and where the shop has a machine for them
+// the sheets of jigs and splines. Where the job does not say how large the sheets
+// are and the usual small one does not hold the kit, the next larger that does is
+// taken.
+func (w *Work) kit(ctx context.Context) problem.List {
+	before := *w
+	problems, small := w.tryKit(ctx)
+	for _, size := range w.largerSheets() {
+		if !small || ctx.Err() != nil {
+			break
+		}
+		larger := before
+		larger.resize(size)
+		ps, still := larger.tryKit(ctx)
+		if len(ps) == 0 && (!still || len(problems) > 0) {
+			*w, problems, small = larger, nil, still
+		}
+	}
+	return problems
+}
+
+// tryKit works the kit out with the sheet as it is, on copies of what stands in
+// the work; small says that a larger sheet may do better.
+func (w *Work) tryKit(ctx context.Context) (problems problem.List, small bool) {
+	w.Programs, w.Drawings, w.Warnings = slices.Clone(w.Programs), slices.Clone(w.Drawings), slices.Clone(w.Warnings)
+	told := len(w.Warnings)
+	for _, part := range []func() problem.List{
+		w.findRoute,
+		func() problem.List { return jigSheets(ctx, w) },
+		func() problem.List { return splineSheets(ctx, w) },
+	} {
+		if problems = part(); len(problems) > 0 || ctx.Err() != nil {
+			break
+		}
+	}
+	bySize := func(key string) bool {
+		return slices.Contains([]string{"sheet.width", "sheet.height", "sheet.screw_zones"}, key)
+	}
+	small = slices.ContainsFunc(problems, func(p problem.Problem) bool { return bySize(p.Key) }) ||
+		slices.ContainsFunc(w.Warnings[told:], func(n problem.Note) bool { return bySize(n.Key) })
+	return problems, small
+}
+
+// largerSheets are the sheets to try where the job leaves the size open: no larger
+// than the machine's travel.
+func (w *Work) largerSheets() (out [][2]float64) {
+	s, u := w.Job.Sheet, w.Job.Units
+	fixed := [2]bool{w.Job.At("sheet.width") > 0, w.Job.At("sheet.height") > 0}
+	now := [2]float64{s.Width, s.Height}
+	if fixed[0] && fixed[1] {
+		return nil
+	}
+	for _, usual := range usualSheets[u] {
+		size := now
+		for i := range size {
+			if fixed[i] {
+				continue
+			}
+			size[i] = usual[i] * u.MM()
+			if t := w.Job.Machine.Travel[i]; t > 0 {
+				size[i] = min(size[i], u.Floor(t))
+			}
+			size[i] = max(size[i], now[i])
+		}
+		if size != now && !slices.Contains(out, size) {
+			out = append(out, size)
+		}
+	}
+	return out
+}
+
+// resize takes another sheet, and says so among the defaults. The job is copied:
+// what holds the old one keeps it.
+func (w *Work) resize(size [2]float64) {
+	j := *w.Job
+	j.Defaults = slices.Clone(j.Defaults)
+	for i, v := range []struct {
+		key string
+		dst *float64
+	}{{"sheet.width", &j.Sheet.Width}, {"sheet.height", &j.Sheet.Height}} {
+		if *v.dst == size[i] {
+			continue
+		}
+		*v.dst = size[i]
+		for k, n := range j.Defaults {
+			if n.Key == v.key {
+				j.Defaults[k] = problem.Note{Key: v.key, Value: j.Units.Format(size[i]), Why: "the smallest usual sheet that holds the kit"}
+			}
+		}
+	}
+	w.Job = &j
+}
