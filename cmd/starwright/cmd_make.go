@@ -92,7 +92,7 @@ func (a *app) makePacket(args []string, dir string, force bool) error {
 		}
 	} else {
 		a.sayJob(args, w)
-		fmt.Fprint(a.out, plan.WarningLines(w))
+		fmt.Fprint(a.out, plan.WarningLines(w, a.width()))
 		a.table(made.Proofs)
 	}
 	if !made.Released {

@@ -29,7 +29,7 @@ func (a *app) planCommand() *cobra.Command {
 				return a.document(plan.New(w))
 			}
 			a.sayJob(args, w)
-			_, err = fmt.Fprint(a.out, plan.Page(w, defaults))
+			_, err = fmt.Fprint(a.out, plan.Page(w, defaults, a.width()))
 			return err
 		},
 	}

@@ -90,7 +90,7 @@ func mayNot(op string) string {
 	case "open", "read", "stat", "st", "lstat", "lst", "readdirent", "fdopendir", "CreateFile", "GetFileAttributesEx":
 		return "you may not read this"
 	case release.OpChange, "mkdir":
-		return "you may not write in this folder; choose one of your own"
+		return `you may not write in this folder. Try: -o "FOLDER OF YOURS"`
 	}
 	return "you may not change this"
 }

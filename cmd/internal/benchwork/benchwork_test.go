@@ -70,13 +70,24 @@ func TestStock(t *testing.T) {
 	}
 }
 
+// A board of 1180 mm gives five blanks of 231 mm (5 x 231 + 4 x 2.4 = 1164.6), half
+// of the ten that two stars take; one more board does. One of 500 mm gives two,
+// no whole star, and four more like it give the other eight.
 func TestTooFewBoards(t *testing.T) {
-	w, ps := work(t, base+"[stock]\nboards = [\"1180 mm\"]\n")
-	if len(ps) > 0 {
-		t.Fatal(ps)
-	}
-	if len(w.Warnings) == 0 || !strings.Contains(w.Warnings[0].Why, "1 star") || !strings.Contains(w.Warnings[0].Why, "the batch has 2") {
-		t.Errorf("%+v", w.Warnings)
+	for _, c := range []struct {
+		boards, want, more string
+	}{
+		{"[\"1180 mm\"]", "the boards give 5 of the 10 blanks that 2 stars take: 1 whole star. Add 1 board of 1180 mm", ", \"1180 mm\""},
+		{"[\"500 mm\"]", "the boards give 2 of the 10 blanks that 2 stars take: not one whole star. Add 4 boards of 500 mm", ", { length = \"500 mm\", count = 4 }"},
+	} {
+		w, ps := work(t, base+"[stock]\nboards = "+c.boards+"\n")
+		if len(ps) > 0 || len(w.Warnings) != 1 || w.Warnings[0].Why != c.want {
+			t.Errorf("%v %+v", ps, w.Warnings)
+		}
+		w, ps = work(t, base+"[stock]\nboards = "+strings.TrimSuffix(c.boards, "]")+c.more+"]\n")
+		if len(ps) > 0 || len(w.Warnings) > 0 {
+			t.Errorf("with what was to be added: %v %+v", ps, w.Warnings)
+		}
 	}
 }
 

@@ -52,14 +52,37 @@ func (w *Work) stock(j *job.Job, u *star.Unit) problem.List {
 	}
 	w.Stock = &Stock{Plan: plan, Wanted: u.Count(), Blank: u.Blank.Length, Strips: s, Spare: plan.Extra[0] / per, YardWidth: width, YardThickness: thickness}
 	if plan.Stars < u.Count() {
-		sure := ""
-		if !plan.Exact && plan.StarsBound > plan.Stars {
-			sure = fmt.Sprintf(" (%d at the very most)", plan.StarsBound)
-		}
-		w.warn("stock.boards", words.Count(len(plan.Boards)/s.across(), "board", "boards"),
-			fmt.Sprintf("they give blanks for %s%s, the batch has %d", words.Count(plan.Stars, "star", "stars"), sure, u.Count()))
+		w.warn("stock.boards", words.Count(len(plan.Boards)/s.across(), "board", "boards"), w.shortOf(j, u))
 	}
 	return nil
+}
+
+// shortOf says what the boards give where they do not suffice, and what to add.
+func (w *Work) shortOf(j *job.Job, u *star.Unit) string {
+	s := w.Stock
+	got, per := s.Plan.Pieces[0], s.Strips.perBlank()
+	need := per * u.Points * u.Count()
+	stars := "not one whole star"
+	if n := s.Plan.Stars; n > 0 {
+		stars = words.Count(n, "whole star", "whole stars")
+	}
+	sure := ""
+	if !s.Plan.Exact && s.Plan.StarsBound > s.Plan.Stars {
+		sure = fmt.Sprintf(" (%d at the very most)", s.Plan.StarsBound)
+	}
+	out := fmt.Sprintf("the boards give %d of the %s that %s take: %s%s", got, s.What(need), words.Count(u.Count(), "star", "stars"), stars, sure)
+	long := 0.0
+	for _, b := range j.Stock.Boards {
+		long = max(long, b.Length)
+	}
+	piece := pieceLength(j, u, s.Strips)
+	each := int((long-2*j.Stock.Trim+j.Saw.Kerf)/(piece+j.Saw.Kerf)) * s.Strips.across()
+	if each < 1 {
+		return out
+	}
+	// So many suffice even where what is left over of the others is of no use.
+	more := (need - got + each - 1) / each
+	return out + fmt.Sprintf(". Add %s of %s", words.Count(more, "board", "boards"), j.Units.Format(long))
 }
 
 // squaring is by how much strips are longer than the blank that is cut from them

@@ -86,7 +86,7 @@ func wholePlan(ctx context.Context, c Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	out.Plan, out.Page, out.Hours = numbers(w), plan.Page(w, false), hours(w)
+	out.Plan, out.Page, out.Hours = numbers(w), plan.Page(w, false, plan.Width), hours(w)
 	return Reply{Result: out}, nil
 }
 

@@ -87,37 +87,37 @@ func printable(s string, most int) string {
 }
 
 // Error turns a problem that was found later, by the star's model or by a
-// planner, into an error at the key's line. Where the file does not have the
-// key, the table's line is given and the value is called a default.
+// planner, into an error at the key's line. A value that the maker did not write is
+// not blamed: then the error stands where the value is that clashes with it.
 func (j *Job) Error(p problem.Problem) Error {
 	if k := j.Of(p.Star); k != j {
 		p.Star = ""
 		return k.ofStar(k.Error(p))
 	}
+	n := j.root.find(p.Key)
+	if n == nil && p.Got != "" {
+		if key := j.culprit(p.Key); key != "" {
+			p.Would = fromElsewhere(p.Key, key, p.Would)
+			p.Key, n = key, j.root.find(key)
+		}
+	}
+	if n == nil {
+		n, p.Got = j.root.find(tableOf(p.Key)), ""
+	}
 	e := Error{File: j.Name, Key: p.Key, Why: p.Why, Got: p.Got, Would: p.Would}
 	if t, k, ok := strings.Cut(p.Key, "."); ok {
 		e.Table, e.Key = t, k
 	}
-	if n := j.root.find(p.Key); n != nil {
-		e.Line = n.line
-		if n.from != nil {
-			e.File = n.from.file
-		}
-		if n.raw != "" {
-			e.Got = n.raw
-		}
+	if n == nil {
+		e.Got = ""
 		return e
 	}
-	if e.Table != "" {
-		if n := j.root.find(e.Table); n != nil {
-			e.Line = n.line
-			if n.from != nil {
-				e.File = n.from.file
-			}
-		}
+	e.Line = n.line
+	if n.from != nil {
+		e.File = n.from.file
 	}
-	if e.Got != "" {
-		e.Got += " by default"
+	if n.raw != "" && n.kind != table {
+		e.Got = n.raw
 	}
 	return e
 }

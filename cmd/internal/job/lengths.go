@@ -3,6 +3,7 @@ package job
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -104,7 +105,11 @@ func within(v, lo, hi float64) bool {
 // least and most print the ends of a range, on the side that is still good.
 func (r *reader) least(mm float64) string {
 	if mm > 0 && mm < r.u.MM()/8 {
-		return r.u.FormatFine(mm)
+		step := 0.01 // as fine as it is printed
+		if r.u == geom.Inch {
+			step = 0.001 * geom.MMPerInch
+		}
+		return r.u.FormatFine(math.Ceil(mm/step-rounding) * step)
 	}
 	return r.u.Format(r.u.Ceil(mm))
 }

@@ -311,13 +311,24 @@ func (s section) travel(t *MachineTable) {
 	}
 	var v [3]float64
 	for i, item := range n.items {
-		mm, ok := s.lengthOf("travel", item, span{lo: 10, hi: maxTravel, would: "travel = " + example})
+		mm, ok := s.lengthOf("travel", item, span{lo: 10, hi: maxTravel, would: "travel = " + s.travelWith(n, i)})
 		if !ok {
 			return
 		}
 		v[i] = mm
 	}
 	t.Travel = v
+}
+
+// travelWith writes the lengths of travel as the file has them, but for one.
+func (s section) travelWith(n *node, but int) string {
+	usual := [3]string{s.r.pick(`"400 mm"`, `"16 in"`), s.r.pick(`"400 mm"`, `"16 in"`), s.r.pick(`"90 mm"`, `"3 1/2 in"`)}
+	for i, item := range n.items {
+		if i != but && (item.kind == text || item.kind == whole || item.kind == decimal) {
+			usual[i] = item.raw
+		}
+	}
+	return "[" + strings.Join(usual[:], ", ") + "]"
 }
 
 func (r *reader) sheet(j *Job) {

@@ -67,10 +67,12 @@ func (w *Work) sheets(ctx context.Context, stock sheetStock, r nest.Result, runs
 	if err := ctx.Err(); err != nil {
 		return asProblems(err)
 	}
+	var problems problem.List
 	for _, p := range planned {
-		if len(p.problems) > 0 {
-			return p.problems
-		}
+		problems = append(problems, p.problems...)
+	}
+	if len(problems) > 0 {
+		return oneOfEach(problems)
 	}
 	for i, p := range planned {
 		n := 1
@@ -184,16 +186,30 @@ func (w *Work) heldBy(job planner.SheetJob, tabs []planner.Tab) map[string]int {
 	return held
 }
 
-// oneOfEach keeps the first problem of each key: forty equal parts have the
-// same one forty times.
+// oneOfEach keeps one problem of each key: forty equal parts have the same one
+// forty times. It is the one that asks for most where that is a ramp, and else the
+// first.
 func oneOfEach(ps problem.List) problem.List {
 	var out problem.List
 	for _, p := range ps {
-		if !slices.ContainsFunc(out, func(q problem.Problem) bool { return q.Key == p.Key }) {
+		i := slices.IndexFunc(out, func(q problem.Problem) bool { return q.Key == p.Key })
+		switch {
+		case i < 0:
 			out = append(out, p)
+		case rampOf(p) > rampOf(out[i]):
+			out[i] = p
 		}
 	}
 	return out
+}
+
+// rampOf is the ramp that a problem offers, 0 where it offers something else.
+func rampOf(p problem.Problem) float64 {
+	var deg float64
+	if _, err := fmt.Sscanf(p.Would, "ramp = \"%g deg\"", &deg); err != nil {
+		return 0
+	}
+	return deg
 }
 
 // sheetTask states what a sheet's program has to do.

@@ -29,8 +29,8 @@ func (w *Work) kit(ctx context.Context) problem.List {
 		larger := before
 		larger.resize(size)
 		ps, still := larger.tryKit(ctx)
-		if len(ps) == 0 && (!still || len(problems) > 0) {
-			*w, problems, small = larger, nil, still
+		if !still || len(ps) == 0 && len(problems) > 0 {
+			*w, problems, small = larger, ps, still
 		}
 	}
 	return problems
@@ -51,7 +51,7 @@ func (w *Work) tryKit(ctx context.Context) (problems problem.List, small bool) {
 		}
 	}
 	bySize := func(key string) bool {
-		return slices.Contains([]string{"sheet.width", "sheet.height", "sheet.screw_zones"}, key)
+		return slices.Contains([]string{"sheet.width", "sheet.height", "sheet.screw_zones", "sheet.spacing"}, key)
 	}
 	small = slices.ContainsFunc(problems, func(p problem.Problem) bool { return bySize(p.Key) }) ||
 		slices.ContainsFunc(w.Warnings[told:], func(n problem.Note) bool { return bySize(n.Key) })

@@ -13,7 +13,7 @@ import (
 // document.
 func BenchmarkPlan(b *testing.B) {
 	for name, say := range map[string]func(*packet.Work) int{
-		"page": func(w *packet.Work) int { return len(plan.Page(w, false)) },
+		"page": func(w *packet.Work) int { return len(plan.Page(w, false, plan.Width)) },
 		"json": func(w *packet.Work) int {
 			data, err := json.Marshal(plan.New(w))
 			if err != nil {

@@ -15,7 +15,8 @@ import (
 // page is the bench page in the making: groups of lines in three columns,
 // name, value and remark, aligned over the whole page.
 type page struct {
-	rows []row
+	rows  []row
+	width int // letters; 0 for [Width]
 }
 
 type row struct {
@@ -32,6 +33,10 @@ func (p *page) line(text string) { p.rows = append(p.rows, row{text: text}) }
 
 // String lays the page out.
 func (p *page) String() string {
+	width := p.width
+	if width == 0 {
+		width = Width
+	}
 	var names, values int
 	for _, r := range p.rows {
 		names = max(names, utf8.RuneCountInString(r.name))
@@ -46,7 +51,7 @@ func (p *page) String() string {
 			}
 			b.WriteString(strings.ToUpper(r.group) + "\n")
 		case r.text != "":
-			for k, l := range words.Wrap(r.text, pageWidth-2) {
+			for k, l := range words.Wrap(r.text, width-2) {
 				if k > 0 {
 					b.WriteString("  ")
 				}
@@ -54,7 +59,7 @@ func (p *page) String() string {
 			}
 		default:
 			before := fmt.Sprintf("  %s  %s  ", pad(r.name, names), pad(r.value, values))
-			room := max(pageWidth-utf8.RuneCountInString(before), 20)
+			room := max(width-utf8.RuneCountInString(before), 20)
 			for k, l := range words.Wrap(r.about, room) {
 				if k > 0 {
 					before = strings.Repeat(" ", utf8.RuneCountInString(before))
@@ -69,8 +74,8 @@ func (p *page) String() string {
 	return b.String()
 }
 
-// pageWidth is the width of the page in letters; a narrow printer takes it.
-const pageWidth = 78
+// Width is the usual width of the page in letters; a narrow printer takes it.
+const Width = 78
 
 func pad(s string, n int) string {
 	return s + strings.Repeat(" ", max(0, n-utf8.RuneCountInString(s)))
@@ -79,9 +84,9 @@ func pad(s string, n int) string {
 // Page returns the bench page of a job: what to mind, the star, what to buy and
 // cut, the way through the shop, sheets and times. With all it also has what is
 // looked up rarely: every number of the slots, the cutter's feeds, jigs that do
-// not pay, and the defaults that were taken.
-func Page(w *packet.Work, all bool) string {
-	p := &page{}
+// not pay, and the defaults that were taken. It is width letters wide.
+func Page(w *packet.Work, all bool, width int) string {
+	p := &page{width: width}
 	o := w.Order
 	p.group(w.Title())
 	for _, u := range o.Units {
@@ -155,8 +160,8 @@ func Warnings(w *packet.Work) []problem.Note {
 
 // WarningLines are the warnings as the page prints them, for where there is no
 // page.
-func WarningLines(w *packet.Work) string {
-	p := &page{}
+func WarningLines(w *packet.Work, width int) string {
+	p := &page{width: width}
 	p.notes("Mind this first", Warnings(w))
 	return p.String()
 }
@@ -287,7 +292,10 @@ func (p *page) notes(title string, notes []problem.Note) {
 		if n.Star != "" {
 			key = n.Star + ": " + key
 		}
-		p.line(fmt.Sprintf("%s = %s: %s", key, n.Value, n.Why))
+		if n.Value != "" {
+			key += " = " + n.Value
+		}
+		p.line(key + ": " + n.Why)
 	}
 }
 
