@@ -50,7 +50,7 @@ func (a *app) check(dir string, asked packet.Asked) error {
 			return err
 		}
 	} else {
-		a.table(c.Proofs)
+		a.table(c.Proofs, c.Work.Job.Units)
 		for _, ch := range c.Changes {
 			if ch.Fails() {
 				continue

@@ -93,7 +93,7 @@ func (a *app) makePacket(args []string, dir string, force bool) error {
 	} else {
 		a.sayJob(args, w)
 		fmt.Fprint(a.out, plan.WarningLines(w, a.width()))
-		a.table(made.Proofs)
+		a.table(made.Proofs, w.Job.Units)
 	}
 	if !made.Released {
 		a.findings(made.Proofs)

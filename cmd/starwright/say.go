@@ -12,6 +12,7 @@ import (
 	"starwright/cmd/internal/job"
 	"starwright/cmd/internal/packet"
 	"starwright/cmd/internal/release"
+	"starwright/geom"
 	"starwright/geom/words"
 	"starwright/toolpath/finding"
 )
@@ -126,7 +127,7 @@ func (a *app) document(v any) error {
 }
 
 // table prints the proofs as a short table, then what was found.
-func (a *app) table(proofs []packet.Proof) {
+func (a *app) table(proofs []packet.Proof, u geom.Unit) {
 	width := 0
 	for i := range proofs {
 		width = max(width, len(proofs[i].Path))
@@ -137,12 +138,16 @@ func (a *app) table(proofs []packet.Proof) {
 		if !p.OK() {
 			word = "FAILS"
 		}
-		fmt.Fprintf(a.out, "  %-*s  %-6s  %s\n", width, words.OneLine(p.Path), word, figures(p.Checks))
+		fmt.Fprintf(a.out, "  %-*s  %-6s  %s\n", width, words.OneLine(p.Path), word, figures(p.Checks, u))
 	}
 }
 
-// figures picks the figures of a proof that a person asks for.
-func figures(checks []finding.Check) string {
+// figures picks the figures of a proof that a person asks for, in the job's unit.
+func figures(checks []finding.Check, u geom.Unit) string {
+	decimals := 3
+	if u == geom.Inch {
+		decimals = 4
+	}
 	names := map[string]string{
 		"off the outline": "off the outline", "cut outside outline": "outside", "cut into parts": "into parts",
 		"cut below floor": "too deep", "left standing": "left", "deepest bite": "deepest bite",
@@ -150,13 +155,13 @@ func figures(checks []finding.Check) string {
 	var out []string
 	for _, c := range checks {
 		if short, ok := names[c.Name]; ok {
-			out = append(out, fmt.Sprintf("%s %.3f", short, c.Value))
+			out = append(out, fmt.Sprintf("%s %.*f", short, decimals, c.Value/u.MM()))
 		}
 	}
 	if len(out) == 0 {
 		return ""
 	}
-	return strings.Join(out, ", ") + " mm"
+	return strings.Join(out, ", ") + " " + u.String()
 }
 
 // findings prints the first of all findings on standard error.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"starwright/cmd/internal/job"
+	"starwright/geom"
 	"starwright/geom/bench"
 	"starwright/geom/bench/stock"
 	"starwright/geom/problem"
@@ -98,6 +99,25 @@ func (s *Strips) GlueMM2All() float64 { return float64(s.Blanks) * s.GlueMM2 }
 func (s *Strips) GlueG() float64 {
 	const mm2PerM2 = 1e6
 	return s.GlueMM2All() / mm2PerM2 * GluePerM2
+}
+
+// GlueArea prints the glued area of all blanks: "1576 cm²", "244 in²".
+func (s *Strips) GlueArea(u geom.Unit) string {
+	const mm2PerCM2 = 100
+	if u == geom.Inch {
+		return fmt.Sprintf("%.0f in²", s.GlueMM2All()/(geom.MMPerInch*geom.MMPerInch))
+	}
+	return fmt.Sprintf("%.0f cm²", s.GlueMM2All()/mm2PerCM2)
+}
+
+// Glue prints the glue that all blanks take, and how it is reckoned: "32 g" and
+// "200 g/m²", "1.1 oz" and "0.66 oz/ft²".
+func (s *Strips) Glue(u geom.Unit) (all, rate string) {
+	const gPerOz, ft2PerM2 = 28.349523125, 10.7639104
+	if u == geom.Inch {
+		return fmt.Sprintf("%.1f oz", s.GlueG()/gPerOz), fmt.Sprintf("%.2f oz/ft²", GluePerM2/gPerOz/ft2PerM2)
+	}
+	return fmt.Sprintf("%.0f g", s.GlueG()), fmt.Sprintf("%.0f g/m²", GluePerM2)
 }
 
 // StripsDocument is `strips` of `plan --json`; lengths mm, areas mm².

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -289,12 +290,33 @@ func (r *reader) machine(j *Job) {
 	}
 	t.SpindleMin = s.number("spindle_min", 1, maxRPM, "rpm", "8000")
 	t.SpindleMax = s.number("spindle_max", 1, maxRPM, "rpm", "24000")
-	t.Accel = 150
-	if v := s.number("accel", 10, 20000, "mm/s2", "150"); v != nil {
-		t.Accel = *v
-	} else if !s.has("accel") {
-		s.note("accel", "150 mm/s2", "a light machine; it only moves the estimated minutes")
+	t.Accel = s.accel()
+}
+
+// accel reads the machine's acceleration, mm/s2; a number in quotes may be in
+// in/s2.
+func (s section) accel() float64 {
+	usual, v := s.r.pick("150 mm/s2", "6 in/s2"), 150.0
+	if s.r.u == geom.Inch {
+		v = 6 * geom.MMPerInch
 	}
+	n := s.get("accel")
+	if n == nil {
+		s.note("accel", usual, "a light machine; it only moves the estimated minutes")
+		return v
+	}
+	if number, inch := strings.CutSuffix(strings.TrimSpace(n.text), "in/s2"); n.kind == text && inch {
+		in, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
+		if mm := in * geom.MMPerInch; err == nil && within(mm, 10, 20000) {
+			return mm
+		}
+		s.fail("accel", n, "this must be a number of in/s2 from 1 to 787", quote("6 in/s2"))
+		return v
+	}
+	if given := s.number("accel", 10, 20000, "mm/s2", "150"); given != nil {
+		return *given
+	}
+	return v
 }
 
 // travel reads the machine's three lengths of travel.

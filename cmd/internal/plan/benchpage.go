@@ -58,7 +58,8 @@ func (p *page) strips(w *packet.Work, s *benchwork.Strips) {
 	p.length(w, "plane to", s.Planed, say(s.Ask.Jointing)+" off each edge")
 	p.length(w, "strip length", s.Ask.Length, "as the blanks")
 	p.add("joints", fmt.Sprintf("%d in each blank", s.Joints), "one on the centre line, through the tip")
-	p.add("glue", fmt.Sprintf("%.0f cm²", s.GlueMM2All()/100), fmt.Sprintf("of joint in all; about %.0f g", s.GlueG()))
+	glue, _ := s.Glue(w.Job.Units)
+	p.add("glue", s.GlueArea(w.Job.Units), "of joint in all; about "+glue)
 	p.add("clamps", fmt.Sprintf("%d for each blank", s.Clamps), "over and under it by turns")
 }
 

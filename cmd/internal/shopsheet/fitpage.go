@@ -77,7 +77,7 @@ func (m *maker) fitTables(f *print.Flow, g *group) {
 		m.fitTable(f, head, rows)
 	}
 	if shimmed {
-		f.Text("A shim goes so far from the line of cut, on the side that stays. Paper is about 0.1 mm or 0.004 in a sheet (common practice); leaves of a feeler gauge are finer.")
+		f.Text(fmt.Sprintf("A shim goes so far from the line of cut, on the side that stays. Paper is about %s a sheet (common practice); leaves of a feeler gauge are finer.", m.fine(0.1)))
 	}
 }
 

@@ -23,12 +23,9 @@ func (m *maker) strips() *benchwork.Strips {
 func (m *maker) wide(mm float64) string { return m.u.FormatSize(mm) }
 
 func (m *maker) glueWords(s *benchwork.Strips) string {
-	area := fmt.Sprintf("%.0f cm²", s.GlueMM2All()/100)
-	if m.u == geom.Inch {
-		area = fmt.Sprintf("%.0f sq in", s.GlueMM2All()/(geom.MMPerInch*geom.MMPerInch))
-	}
-	return fmt.Sprintf("%s in each blank, %s of joint in all; about %.0f g of glue at %.0f g/m² (common practice)",
-		words.Count(s.Joints, "joint", "joints"), area, s.GlueG(), benchwork.GluePerM2)
+	glue, rate := s.Glue(m.u)
+	return fmt.Sprintf("%s in each blank, %s of joint in all; about %s of glue at %s (common practice)",
+		words.Count(s.Joints, "joint", "joints"), s.GlueArea(m.u), glue, rate)
 }
 
 // ripPanel shows what a board's width is ripped into, seen onto its end.

@@ -62,15 +62,15 @@ func (m *maker) ticket() []ticketPart {
 			"Nothing is drawn twice; every contour is closed.",
 		}},
 		{"Tolerances", []string{
-			"Matter: the sloping edges of angle blocks, cradles, stands and gauges, straight within 0.1 mm (0.004 in), their angle within 0.1 degree.",
+			"Matter: the sloping edges of angle blocks, cradles, stands and gauges, straight within " + m.fine(0.1) + ", their angle within 0.1 degree.",
 			"Do not matter: outer corners, holes for screws and clamps, the back edges; half a millimetre (1/64 in) is fine there.",
 		}},
 		{"Kerf", []string{m.kerfLine()}},
 	}
 	if sp := m.splineStock(); sp != nil {
 		parts[2].lines = append(parts[2].lines,
-			fmt.Sprintf("Splines: stock %s thick, measured, within 0.1 mm (0.004 in). Grain across the joint. As measured: ____________", m.u.FormatFine(sp.Thickness)))
-		parts[4].lines = append(parts[4].lines[:1:1], "Matter: the thickness of the splines; their width only within 0.2 mm (0.008 in), their length within 0.5 mm (1/64 in).", parts[4].lines[1])
+			fmt.Sprintf("Splines: stock %s thick, measured, within %s. Grain across the joint. As measured: ____________", m.u.FormatFine(sp.Thickness), m.fine(0.1)))
+		parts[4].lines = append(parts[4].lines[:1:1], "Matter: the thickness of the splines; their width only within "+m.fine(0.2)+", their length within "+m.fine(0.5)+".", parts[4].lines[1])
 	}
 	return parts
 }

@@ -102,7 +102,7 @@ func (m *maker) feeds(f *print.Flow) {
 		total += p.Minutes * float64(p.Quantity)
 	}
 	if total > 0 {
-		f.Text(fmt.Sprintf("All programs of the batch run about %.0f min, from feed, way and an acceleration of %.0f mm/s²; changing the work comes on top.", total, m.Job.Machine.Accel))
+		f.Text(fmt.Sprintf("All programs of the batch run about %.0f min, from feed, way and an acceleration of %s; changing the work comes on top.", total, feeds.FormatAccel(m.u, m.Job.Machine.Accel)))
 	}
 	f.Text("The common ranges are practice without a standard: charts differ by a factor of two. Listen to the cut and look at the chips: dust means feed faster or turn slower, burning means the same, chatter means take less depth.")
 }

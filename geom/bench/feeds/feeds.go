@@ -82,6 +82,14 @@ func FormatRemoval(u geom.Unit, cm3 float64) string {
 	return bench.Num(cm3, 1) + " cm³/min"
 }
 
+// FormatAccel prints an acceleration (mm/s2): "150 mm/s²", "6 in/s²".
+func FormatAccel(u geom.Unit, mm float64) string {
+	if u == geom.Inch {
+		return bench.Num(mm/u.MM(), 1) + " in/s²"
+	}
+	return bench.Num(mm, 0) + " mm/s²"
+}
+
 // Result is what the settings amount to.
 type Result struct {
 	ChipLoad      float64 // feed / (rpm * flutes): what each edge takes, mm
