@@ -2,6 +2,7 @@ package packet
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"starwright/geom"
@@ -14,9 +15,13 @@ const rapidRate = 3000.0
 
 // estimate returns the minutes a program runs: each move from rest to rest at
 // the machine's acceleration (mm/s²), which is what short moves on a small
-// machine come to.
+// machine come to. Where the cutter waits before the first move nobody knows, so the
+// way there is not counted.
 func estimate(p toolpath.Program, accel float64) float64 {
 	seconds, at := p.SpinUpS, geom.Point3{Z: p.SafeZ}
+	if i := slices.IndexFunc(p.Steps, func(s toolpath.Step) bool { return s.Do == toolpath.StepMove }); i >= 0 {
+		at.X, at.Y = p.Steps[i].To.X, p.Steps[i].To.Y
+	}
 	for _, s := range p.Steps {
 		switch s.Do {
 		case toolpath.StepStop:
@@ -61,6 +66,30 @@ func stepLength(from geom.Point3, s toolpath.Step) float64 {
 		turn = 2 * math.Pi
 	}
 	return math.Hypot(from.XY().Dist(s.Center)*float64(turn), s.To.Z-from.Z)
+}
+
+// moveTimes are the seconds of each move of a program as it was read back, by the
+// same reckoning as [estimate]: what shows a program move by move comes to the same
+// end. The spindle's way up to speed is part of the first move, and after each line
+// where the program stops of the next.
+func moveTimes(moves []toolpath.Move, stops []int, spinUpS, accel float64) []float64 {
+	out := make([]float64, len(moves))
+	wait := spinUpS
+	for i, m := range moves {
+		for len(stops) > 0 && m.Line > stops[0] {
+			wait, stops = wait+spinUpS, stops[1:]
+		}
+		feed, length := m.Feed, m.From.Dist(m.To)
+		if m.Kind == toolpath.Rapid {
+			feed = rapidRate
+		}
+		if m.IsArc() {
+			length = math.Hypot(m.From.XY().Dist(m.Center)*math.Abs(float64(m.Sweep)), m.To.Z-m.From.Z)
+		}
+		out[i] = wait + moveSeconds(length, feed/60, accel)
+		wait = 0
+	}
+	return out
 }
 
 // formatNumber prints a coordinate as a program shows it: 3 decimals of a

@@ -1,7 +1,10 @@
 package packet
 
 import (
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -56,12 +59,48 @@ func TestMoveSecondsAgainstSmallSteps(t *testing.T) {
 // 31.416 mm, at 1200 mm/min 1.5708 + 0.1 s.
 func TestEstimate(t *testing.T) {
 	p := toolpath.Program{SpinUpS: 3, SafeZ: 10, Steps: []toolpath.Step{
-		{Do: toolpath.StepMove, Kind: toolpath.Rapid, To: geom.Point3{X: 25, Z: 10}},
-		{Do: toolpath.StepMove, Kind: toolpath.Linear, To: geom.Point3{X: 25}, Feed: 300},
-		{Do: toolpath.StepMove, Kind: toolpath.ArcCCW, To: geom.Point3{X: 5}, Center: geom.Pt(15, 0), Feed: 1200},
+		{Do: toolpath.StepMove, Kind: toolpath.Rapid, To: geom.Point3{X: 0, Y: 9, Z: 10}}, // from nobody knows where
+		{Do: toolpath.StepMove, Kind: toolpath.Rapid, To: geom.Point3{X: 25, Y: 9, Z: 10}},
+		{Do: toolpath.StepMove, Kind: toolpath.Linear, To: geom.Point3{X: 25, Y: 9}, Feed: 300},
+		{Do: toolpath.StepMove, Kind: toolpath.ArcCCW, To: geom.Point3{X: 5, Y: 9}, Center: geom.Pt(15, 9), Feed: 1200},
 	}}
 	const want = 3 + 0.75 + 2.025 + 10*math.Pi/20 + 0.1
 	if got := 60 * estimate(p, 200); math.Abs(got-want) > 1e-9 {
 		t.Errorf("%v s, want %v", got, want)
+	}
+}
+
+// TestOneTime: what shows a program move by move, as it was read back, comes to the
+// minutes that plan, list and head have. Coordinates are rounded in the file, each
+// by half a thousandth of a millimetre at most.
+func TestOneTime(t *testing.T) {
+	for _, source := range []string{
+		"[star]\nboard_width = \"100 mm\"\ncount = 3\n[slot]\nstations = 2\nloads = 2\n[machine]\nspin_up = 5\naccel = 400\n",
+		"units = \"in\"\n[star]\nboard_width = \"1x4\"\n[cutter]\narcs = false\n",
+	} {
+		w := loaded(t, source)
+		proofs := proofsOf(t, w, nil)
+		minutes := map[string]float64{}
+		for _, f := range w.manifest(proofs, nil).Files {
+			minutes[f.Path] = f.Minutes
+		}
+		for _, p := range w.pageData(proofs).Programs {
+			seconds := 0.0
+			for _, s := range p.Times {
+				seconds += s
+			}
+			if m := minutes[p.File]; m == 0 || math.Abs(seconds/60-m) > 0.01*m {
+				t.Errorf("%s: %.3f min move by move, %.3f in the list", p.File, seconds/60, m)
+			}
+			head := fmt.Sprintf("about %.1f minutes each", minutes[p.File])
+			if !slices.ContainsFunc(p.Lines, func(l string) bool { return strings.Contains(l, head) }) {
+				t.Errorf("%s: its head does not say %q", p.File, head)
+			}
+		}
+		for _, g := range w.Programs {
+			if g.Minutes != minutes[g.Path] {
+				t.Errorf("%s: %v planned, %v in the list", g.Path, g.Minutes, minutes[g.Path])
+			}
+		}
 	}
 }

@@ -53,7 +53,7 @@ func (w *Work) pageProgram(g *Program, p *Proof) page.Program {
 	out := page.Program{
 		Name: g.Plan.Name, File: g.Path, Use: g.Use, Unit: unit,
 		Lines: strings.Split(strings.TrimSuffix(string(p.Text), "\n"), "\n"),
-		Moves: p.Moves, Rapid: rapidRate, Cutter: g.Task.Cutter, SafeZ: g.Task.Limits.SafeZ,
+		Moves: p.Moves, Times: moveTimes(p.Moves, p.Stops, g.Plan.SpinUpS, w.Job.Machine.Accel), Rapid: rapidRate, Cutter: g.Task.Cutter, SafeZ: g.Task.Limits.SafeZ,
 		Stops: p.Stops, Findings: p.Findings,
 	}
 	if g.Sheet != nil {
