@@ -14,7 +14,7 @@ const (
 	Shade  Color = 0xe6e2da // wood that goes
 	Saw    Color = 0xa9a39a // wood that the saw turns to dust
 	Blue   Color = 0x1d4f91 // dimensions
-	Grey   Color = 0x767676 // guides
+	Grey   Color = 0x636363 // guides, and words beside them
 	Rust   Color = 0xa63a12 // rapids, hidden lines of splines
 	Red    Color = 0xb00020 // findings
 	Tongue Color = 0xc9b99a // splines

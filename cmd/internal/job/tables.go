@@ -298,7 +298,7 @@ func (r *reader) machine(j *Job) {
 func (s section) accel() float64 {
 	usual, v := s.r.pick("150 mm/s2", "6 in/s2"), 150.0
 	if s.r.u == geom.Inch {
-		v = 6 * geom.MMPerInch
+		v = 6.0 * 127 / 5 // rounded once
 	}
 	n := s.get("accel")
 	if n == nil {
@@ -307,7 +307,7 @@ func (s section) accel() float64 {
 	}
 	if number, inch := strings.CutSuffix(strings.TrimSpace(n.text), "in/s2"); n.kind == text && inch {
 		in, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
-		if mm := in * geom.MMPerInch; err == nil && within(mm, 10, 20000) {
+		if mm := in * 127 / 5; err == nil && within(mm, 10, 20000) {
 			return mm
 		}
 		s.fail("accel", n, "this must be a number of in/s2 from 1 to 787", quote("6 in/s2"))

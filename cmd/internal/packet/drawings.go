@@ -38,9 +38,11 @@ func (w *Work) unitDrawings(u *star.Unit) []Drawing {
 	if u.IsOffcut() {
 		return out
 	}
-	return append(out, w.drawing("dxf/"+u.File("star")+".dxf", u.Count(), "the whole star; joints on GUIDE are never cut",
+	whole := w.drawing("dxf/"+u.File("star")+".dxf", u.Count(), "the whole star; joints on GUIDE are never cut",
 		fmt.Sprintf("%s of %d points, %s from tip to tip", u.Words("star"), u.Points, say(u.Width())),
-		wholeStar(u.Star)))
+		wholeStar(u.Star))
+	whole.upright = true
+	return append(out, whole)
 }
 
 // drawing finishes a drawing with its unit, words and check bar.

@@ -119,19 +119,41 @@ func tabOutline(at, along geom.Point, width, across float64) geom.Contour {
 	return geom.Polygon(at.Sub(u).Sub(v), at.Add(u).Sub(v), at.Add(u).Add(v), at.Sub(u).Add(v))
 }
 
-// pageDrawing turns a DXF as it was read into what the page shows.
+// pageDrawing turns a DXF as it was read into what the page shows. A whole star is
+// shown as it hangs and as its picture shows it, one tip up; in the file it lies with
+// that tip along X.
 func pageDrawing(d *Drawing, p *Proof) page.Drawing {
-	f := p.Drawing
+	f, use, lie := p.Drawing, d.Use, geom.Place{}
+	box := geom.Box{}
+	for i, c := range f.Contours {
+		if b := c.Contour.Bounds(); i == 0 {
+			box = b
+		} else {
+			box = box.Union(b)
+		}
+	}
+	aside := func(at geom.Point) bool { return at.Y < box.Min.Y } // the check bar, which stays where it is
+	if d.upright {
+		lie, use = geom.Place{Turn: 90 * geom.Degree}, d.Use+"; shown with a tip up, which lies along X in the file"
+	}
 	name := strings.TrimSuffix(strings.TrimPrefix(d.Path, "dxf/"), ".dxf")
-	out := page.Drawing{Name: name, File: d.Path, Use: d.Use, UnitMM: f.Scale(), Findings: p.Findings}
+	out := page.Drawing{Name: name, File: d.Path, Use: use, UnitMM: f.Scale(), Findings: p.Findings}
 	for _, c := range f.Contours {
-		out.Contours = append(out.Contours, page.LayerContour{Layer: c.Layer, Contour: c.Contour})
+		out.Contours = append(out.Contours, page.LayerContour{Layer: c.Layer, Contour: lie.Contour(c.Contour)})
 	}
 	for _, l := range f.Lines {
-		out.Lines = append(out.Lines, page.LayerLine{Layer: l.Layer, A: l.A, B: l.B})
+		a, b := lie.Point(l.A), lie.Point(l.B)
+		if aside(l.A) && aside(l.B) {
+			a, b = l.A, l.B
+		}
+		out.Lines = append(out.Lines, page.LayerLine{Layer: l.Layer, A: a, B: b})
 	}
 	for _, t := range f.Texts {
-		out.Texts = append(out.Texts, page.LayerText{Layer: t.Layer, At: t.At, Height: t.HeightMM, Text: t.Text})
+		at := lie.Point(t.At)
+		if aside(t.At) {
+			at = t.At
+		}
+		out.Texts = append(out.Texts, page.LayerText{Layer: t.Layer, At: at, Height: t.HeightMM, Text: t.Text})
 	}
 	if bar := outline.FindBar(f); bar != nil {
 		out.Bar = &page.Bar{A: bar.A, B: bar.B, Stated: bar.StatedMM}

@@ -45,6 +45,7 @@ type Drawing struct {
 	Use      string // one sentence for people
 	Want     cut.Drawing
 	jig      bool // of a jig by itself
+	upright  bool // a star, which is looked at with a tip up
 	screwed  bool // of a plate that screws hold, through these holes
 	screws   []geom.Contour
 }

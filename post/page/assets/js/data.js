@@ -120,6 +120,7 @@ function survey(p) {
       if (p.kind[k] !== RAPID) grow(cut, q.x, q.y);
     }
   }
+  p.shapes.filter((s) => s.role === "part" && s.name).forEach((s, i) => { s.number = i + 1; });
   p.stockShapes = p.shapes.filter((s) => s.role === "facet" || s.role === "sheet");
   p.stockBox = noBox();
   for (const s of p.stockShapes) growBy(p.stockBox, s.c);

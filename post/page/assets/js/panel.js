@@ -29,16 +29,37 @@ function fillPick() {
 
 // showBlock writes what the cutter does now.
 function showBlock(state) {
-  const p = state.program, { k, at, known } = state, unit = p.unit;
+  const p = state.program, { k, known } = state, unit = p.unit, at = known ? state.at : beginOf(p);
   set("block-line", `Line ${state.line} of ${p.lines.length}`);
   set("block-text", p.lines[state.line - 1] || "");
-  set("at-x", known ? position(at.x, unit) : "not set");
-  set("at-y", known ? position(at.y, unit) : "not set");
-  set("at-z", known ? position(at.z, unit) : "not set");
-  set("motion", known ? motionWords(p, k, at, state.unit) : "not moved yet");
+  set("at-x", at ? position(at.x, unit) : "not set");
+  set("at-y", at ? position(at.y, unit) : "not set");
+  set("at-z", at ? position(at.z, unit) : "not set");
+  set("motion", known ? motionWords(p, k, at, state.unit) : at ? "begins here" : "nothing moves");
   set("feed", !known ? "none" : p.kind[k] === RAPID ? "rapid" : speed(p.feed[k], unit));
   set("elapsed", minutes(state.time));
   set("remaining", minutes(Math.max(0, p.total - state.time)));
+}
+
+// beginOf is where a program begins: over its first cut, as high as its first move
+// goes; null where nothing moves.
+function beginOf(p) {
+  if (!p.n) return null;
+  const cut = p.kind.findIndex((kind) => kind !== RAPID), k = cut < 0 ? 0 : cut;
+  return { x: p.x0[k], y: p.y0[k], z: p.z1[0] };
+}
+
+// zeroWords is what the head of a program says of its zero, "" where it says
+// nothing: a head goes on over several lines.
+function zeroWords(p) {
+  const said = [];
+  for (const l of p.lines) {
+    const text = l.replace(/^[(;]\s*|\)$/g, "");
+    if (text === l && said.length) break;
+    if (said.length && /^[A-Z][A-Za-z ]{0,40}: /.test(text)) break;
+    if (said.length || text.startsWith("Zero: ")) said.push(text.replace("Zero: ", ""));
+  }
+  return said.join(" ");
 }
 
 function motionWords(p, k, at, unit) {
@@ -51,7 +72,7 @@ function showProgram(state) {
   for (const dt of document.querySelectorAll("dt[data-of]")) dt.textContent = `${dt.dataset.of} ${state.program.unit}${dt.dataset.per || ""}`;
   const p = state.program, through = p.stock > 0 ? `, ${size(p.stock, state.unit)} thick` : "";
   set("cutter", p.unit === "in" ? size(p.cutter, "in") : trim(p.cutter.toFixed(3)) + " mm");
-  set("surface", (p.surface || "the surface of the wood") + through);
+  set("surface", (zeroWords(p) || `Z0 ${p.surface || "the surface of the wood"}`) + through);
   set("file", `${p.file}, numbers in ${p.unit === "in" ? "inches" : "millimetres"}`);
 }
 
@@ -121,7 +142,18 @@ function markFinding(i) {
 // fillKey lists what is drawn, with a sample of each and a switch.
 function fillKey(state, changed) {
   const rows = state.program ? keyOfProgram(state.program) : keyOfDrawing(state.drawing);
-  $("key").replaceChildren(...rows.map((r) => keyRow(r, state, changed)));
+  $("key").replaceChildren(...rows.map((r) => keyRow(r, state, changed)), ...partNames(state.program));
+}
+
+// partNames lists the parts of a sheet by the numbers that they have on it.
+function partNames(p) {
+  const parts = p ? p.shapes.filter((s) => s.number) : [];
+  if (parts.length < 2) return [];
+  const li = document.createElement("li"), by = new Map();
+  for (const s of parts) by.set(s.name, [...(by.get(s.name) || []), s.number]);
+  li.className = "parts";
+  li.textContent = [...by].map(([name, n]) => `${n.length > 3 ? `${n[0]} to ${n[n.length - 1]}` : n.join(", ")} ${name}`).join("; ");
+  return [li];
 }
 
 function keyOfProgram(p) {
