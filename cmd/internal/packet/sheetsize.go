@@ -4,8 +4,11 @@ import (
 	"context"
 	"slices"
 
+	"starwright/cmd/internal/job"
 	"starwright/geom"
+	"starwright/geom/jig"
 	"starwright/geom/problem"
+	"starwright/geom/route"
 )
 
 // usualSheets are the sizes in which sheet is sold or cut down by the seller, small
@@ -20,20 +23,42 @@ var usualSheets = map[geom.Unit][][2]float64{
 // are and the usual small one does not hold the kit, the next larger that does is
 // taken.
 func (w *Work) kit(ctx context.Context) problem.List {
-	before := *w
+	before := w.attempt()
 	problems, small := w.tryKit(ctx)
 	for _, size := range w.largerSheets() {
 		if !small || ctx.Err() != nil {
 			break
 		}
-		larger := before
-		larger.resize(size)
-		ps, still := larger.tryKit(ctx)
-		if !still || len(ps) == 0 && len(problems) > 0 {
-			*w, problems, small = larger, ps, still
+		was := w.attempt()
+		w.take(before)
+		w.resize(size)
+		ps, still := w.tryKit(ctx)
+		if still && (len(ps) > 0 || len(problems) == 0) {
+			w.take(was)
+			continue
 		}
+		problems, small = ps, still
 	}
 	return problems
+}
+
+// attempt is what an attempt at the kit changes in a work.
+type attempt struct {
+	job      *job.Job
+	drawings []Drawing
+	programs []Program
+	warnings []problem.Note
+	route    route.Route
+	jigs     []jig.Jig
+	wants    []jig.Want
+}
+
+func (w *Work) attempt() attempt {
+	return attempt{w.Job, w.Drawings, w.Programs, w.Warnings, w.Route, w.Jigs, w.wants}
+}
+
+func (w *Work) take(a attempt) {
+	w.Job, w.Drawings, w.Programs, w.Warnings, w.Route, w.Jigs, w.wants = a.job, a.drawings, a.programs, a.warnings, a.route, a.jigs, a.wants
 }
 
 // tryKit works the kit out with the sheet as it is, on copies of what stands in
