@@ -93,9 +93,13 @@ func (u Unit) FormatFine(mm float64) string {
 
 // FormatSize prints a length (mm) that was bought or measured, such as a
 // cutter's or a sheet's, without losing what it is called by: "6.35 mm" to
-// 0.01, inches as a fraction where they lie on a 1/32, else to 0.001.
+// 0.01, or as it is where it is an inch size such as 3.175 mm; inches as a fraction
+// where they lie on a 1/32, else to 0.001.
 func (u Unit) FormatSize(mm float64) string {
 	const onStep = 1e-4 // mm; far below any size in hundredths of a millimetre that is no 1/32 in
+	if u != Inch && math.Abs(Inch.FractionError(mm)) < onStep && mm < MMPerInch {
+		return strconv.FormatFloat(math.Round(mm*1e5)/1e5, 'f', -1, 64) + " mm"
+	}
 	if u == Inch && math.Abs(u.FractionError(mm)) < onStep {
 		return u.Format(mm)
 	}

@@ -12,7 +12,7 @@ func (a *app) planCommand() *cobra.Command {
 	var defaults bool
 	c := &cobra.Command{
 		Use:   "plan [JOB]",
-		Short: "Say every number of a job; writes nothing",
+		Short: "Print every number of a job; writes nothing",
 		Args:  atMostOne("job file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			collectAt(gcOfAJob)
@@ -33,7 +33,7 @@ func (a *app) planCommand() *cobra.Command {
 			return err
 		},
 	}
-	c.Flags().BoolVar(&defaults, "defaults", false, "also what is looked up rarely: all of the slots, feeds, and the defaults that were taken")
+	c.Flags().BoolVar(&defaults, "defaults", false, "add what you look up rarely: every number of the slots, the feeds, and the defaults taken")
 	a.shopFlag(c)
 	c.ValidArgsFunction = offerFiles
 	a.jsonFlag(c)

@@ -10,9 +10,9 @@ import (
 	"testing"
 )
 
-// inchJob asks for all that a job can print: boards glued up, a rack, wood that
+// everyInch asks for all that a job can print: boards glued up, a rack, wood that
 // moves, a second star, stations, a laser.
-const inchJob = `units = "in"
+const everyInch = `units = "in"
 title = "Porch stars"
 [star]
 board_width = "5 1/2 in"
@@ -40,12 +40,14 @@ var (
 	metric     = regexp.MustCompile(`\b[0-9.]+ ?(mm|cm|m)[²³]?\b|\bmm\b|cm[²³]|m/s|\bg/m²|[0-9] g\b`)
 	rounded    = regexp.MustCompile(`(^|[^0-9/.] |[^0-9/. ])0 in\b`)
 	fileUnits  = regexp.MustCompile(`1 (drawing|user) unit = [^,\n]*|[0-9.]+ mm \([0-9/. ]+in\)`)
+	priced     = regexp.MustCompile(`[0-9]+ x [0-9.]+ (m²|kg)`) // by the unit that its price in the shop's file is for
 	trueNought = regexp.MustCompile(`stock\.trim = 0 in|trim 0 in`)
 )
 
 // metricIn returns the lines of a text that an inch job should not print.
 func metricIn(text string) (out []string) {
 	text = fileUnits.ReplaceAllString(text, "")
+	text = priced.ReplaceAllString(text, "")
 	text = trueNought.ReplaceAllString(text, "")
 	for _, l := range strings.Split(text, "\n") {
 		if metric.MatchString(l) || rounded.MatchString(l) {
@@ -59,7 +61,7 @@ func metricIn(text string) (out []string) {
 func TestInchesAllTheWay(t *testing.T) {
 	dir := t.TempDir()
 	file := filepath.Join(dir, "porch.toml")
-	if err := os.WriteFile(file, []byte(inchJob), 0o644); err != nil {
+	if err := os.WriteFile(file, []byte(everyInch), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	packet := filepath.Join(dir, "packet")

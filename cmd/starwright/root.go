@@ -99,7 +99,7 @@ solid wooden stars, and into a packet of outlines and slot programs. Each file
 is read back from disk and back-plotted before the packet is released.
 
 Start with:  starwright init              write job.toml, then edit it
-             starwright plan              say every number of it
+             starwright plan              print its numbers
              starwright make              make its packet, job-packet
              starwright check job-packet  prove the packet as it lies on disk
 or all of it on a page:

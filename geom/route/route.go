@@ -14,6 +14,14 @@ const (
 	Hand        Machine = "hand"
 )
 
+// Word is the machine as people write it.
+func (m Machine) Word() string {
+	if m == CNC {
+		return "CNC"
+	}
+	return string(m)
+}
+
 // Kind is the operation that a set-up is part of.
 type Kind string
 

@@ -56,7 +56,7 @@ func checkProgram(p Program) error {
 	line := 1
 	for i, m := range p.Moves {
 		if m.Line < line || m.Line > len(p.Lines) {
-			return fmt.Errorf("move %d is said to stand on line %d; lines %d to %d are left for it", i+1, m.Line, line, len(p.Lines))
+			return fmt.Errorf("move %d stands on line %d; lines %d to %d are left for it", i+1, m.Line, line, len(p.Lines))
 		}
 		line = m.Line
 		if err := checkMove(m); err != nil {

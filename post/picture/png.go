@@ -30,7 +30,7 @@ func (s *Picture) PNG(dpi float64) ([]byte, error) {
 	k := dpi / geom.MMPerInch
 	pw, ph := math.Round(w*k), math.Round(h*k)
 	if !(pw >= 1 && ph >= 1 && pw*ph <= maxPixels) {
-		return nil, fmt.Errorf("picture %q: %g dots an inch make %g by %g pixels of a picture of %g by %g mm; %g would do",
+		return nil, fmt.Errorf("picture %q: %g dots an inch make %g by %g pixels of a picture of %g by %g mm; take %g",
 			s.Title, dpi, pw, ph, w, h, DPI)
 	}
 	img := image.NewRGBA(image.Rect(0, 0, int(pw), int(ph)))

@@ -72,7 +72,7 @@ func TestAttackedSheetHead(t *testing.T) {
 		return attack{begins + " " + to, swap(from, to), "words", line(begins)}
 	}
 	runAttacks(t, g, text, []attack{
-		at("Cuts", "Cuts: 1 parts", "Cuts: 2 parts"),
+		at("Cuts", "Cuts: 1 part", "Cuts: 2 parts"),
 		at("Sheet", "300 mm by 300 mm", "300 mm by 200 mm"),
 		at("Sheet", "12 mm thick", "18 mm thick"),
 		at("Zero", "lower left corner", "lower right corner"),

@@ -6,6 +6,7 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/jig"
+	"starwright/geom/words"
 	"starwright/post/cut"
 	"starwright/toolpath/planner"
 )
@@ -19,7 +20,7 @@ func sheetHeader(w *Work, job planner.SheetJob, r planner.SheetReport, p Program
 	}
 	lines := []string{
 		"Job: " + w.Title(),
-		fmt.Sprintf("Cuts: %d parts, %s", len(job.Parts), stock.what),
+		"Cuts: " + words.Count(len(job.Parts), "part", "parts") + ", " + stock.what,
 		fmt.Sprintf("Sheet: %s by %s, %s thick, on a spoilboard", exact(job.SheetW), exact(job.SheetH), exact(job.Thickness)),
 		fmt.Sprintf("Cutter: straight, %s, %.0f rev/min", exact(job.CutterDiameter), job.RPM),
 		"Zero: X0 Y0 the sheet's lower left corner, Z0 its top",
@@ -31,7 +32,7 @@ func sheetHeader(w *Work, job planner.SheetJob, r planner.SheetReport, p Program
 		fmt.Sprintf("Depth: %s in %d passes of %s, %s of it into the spoilboard", exact(job.Thickness+job.Breakthrough), r.Passes, exact(r.PassDepth), exact(job.Breakthrough)),
 		"Order: holes, cut-outs, outlines; side of cut "+side,
 		fmt.Sprintf("Tabs: %d a part where there is room, %s wide, %s high; saw them through afterwards", job.Tabs.Count, exact(job.Tabs.Width), exact(job.Tabs.Height)),
-		fmt.Sprintf("Run: %d times for the batch, about %.1f minutes each", p.Quantity, p.Minutes),
+		fmt.Sprintf("Run: %s for the batch, about %.1f minutes each", words.Count(p.Quantity, "time", "times"), p.Minutes),
 		airCut,
 	)
 }

@@ -8,6 +8,7 @@ import (
 	"starwright/geom"
 	"starwright/geom/problem"
 	"starwright/geom/star"
+	"starwright/geom/words"
 	"starwright/toolpath/backplot"
 	"starwright/toolpath/planner"
 )
@@ -119,7 +120,7 @@ func slotHeader(w *Work, u *star.Unit, sj planner.SlotJob, p Program, what strin
 		lines = append(lines, fmt.Sprintf("Loads: %d, the program stops between them", sj.Loads))
 	}
 	return append(lines,
-		fmt.Sprintf("Run: %d times for the batch, about %.1f minutes each", p.Quantity, p.Minutes),
+		fmt.Sprintf("Run: %s for the batch, about %.1f minutes each", words.Count(p.Quantity, "time", "times"), p.Minutes),
 		airCut,
 	)
 }

@@ -215,7 +215,7 @@ func (p *page) route(w *packet.Work, all bool) {
 	}
 	p.group("Set-ups, in the order of work")
 	for i, s := range w.Route.Setups {
-		p.line(fmt.Sprintf("%d. %s, %s: %d %s%s", i+1, s.Name, s.Machine, s.Count, s.Of, settings(s)))
+		p.line(fmt.Sprintf("%d. %s, %s: %d %s%s", i+1, s.Name, s.Machine.Word(), s.Count, s.Of, settings(s)))
 	}
 }
 

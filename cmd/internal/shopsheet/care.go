@@ -9,10 +9,10 @@ var careAt = []struct {
 	points  []string
 }{
 	{route.MitreSaw, "Mitre saw", []string{
-		"Plug out while you fix blocks, cradles and stops. Turn the blade by hand past block, screws and clamps before the first cut.",
+		"Pull the plug before you fix blocks, cradles and stops. Turn the blade by hand past block, screws and clamps before the first cut.",
 		"Clamp short pieces, never hold them. Keep your hands a spread hand's width from the line of cut.",
 		"Set no stop on the side that falls off: a piece caught between blade and stop is thrown.",
-		"Let the blade come to speed, cut slowly, wait until it stands before you lift it or reach for an off-cut.",
+		"Let the blade come to speed, cut slowly, and wait until it stops before you lift it or reach for an off-cut.",
 		"A block that turns the work leaves a gap at the fence: look whether the guard closes over it.",
 	}},
 	{route.RouterTable, "Router table", []string{
@@ -22,12 +22,12 @@ var careAt = []struct {
 	}},
 	{route.CNC, "CNC", []string{
 		"Make every first run an air cut. Keep a hand at the stop button until the first part is done.",
-		"Keep clamps and screws outside of the travel and below the safe height. Nothing hangs into the spindle.",
+		"Keep clamps and screws outside of the travel and below the safe height. Keep cords, hair and sleeves away from the spindle.",
 	}},
 	{"", "You and the wood", []string{
-		"Wear eye and ear protection; no gloves, sleeves or strings near anything that turns. Take the dust off where it is made and wear a mask: some woods, cedar among them, harm the lungs.",
+		"Wear eye and ear protection; no gloves, sleeves or strings near anything that turns. Catch the dust where it is made and wear a mask: some woods, cedar among them, harm the lungs.",
 		"Look each board over for nails and stones before it meets a blade.",
-		"Finishes: air and no flame. Spread oily rags flat outdoors: they catch fire by themselves.",
+		"Finishes: fresh air and no flame. Spread oily rags flat outdoors: they catch fire by themselves.",
 	}},
 }
 

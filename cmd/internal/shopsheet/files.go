@@ -8,7 +8,7 @@ import (
 	"starwright/post/print"
 )
 
-// files is the page of whoever runs the CNC: its programs and their feeds. The
+// files is the page for the operator of the CNC: its programs and their feeds. The
 // drawings stand on the operator's ticket.
 func (m *maker) files() {
 	if len(m.Programs) == 0 {

@@ -50,8 +50,8 @@ func (m *maker) ticket() []ticketPart {
 		{"Job", []string{"Job: " + m.Title, "Date: " + date, "Contact: ______________________________", "Machine: ______________________________"}},
 		{"Files and unit", append([]string{
 			"Format: DXF R12. Unit: " + unit + ".",
-			"The same drawings stand in the folder svg as SVG, sizes in millimetres, layers as groups of the same names. Take one format or the other.",
-			"Each file carries a check bar on its layer GUIDE with its length beside it. Measure it on the screen before cutting; if it is not that long, the import has scaled the drawing: stop.",
+			"The folder svg has the same drawings as SVG, sizes in millimetres, layers as groups of the same names. Use one format or the other.",
+			"Each file has a check bar on its layer GUIDE, with its length beside it. Measure it on the screen before you cut. If it is not that long, the import has scaled the drawing: stop.",
 		}, m.ticketFiles()...)},
 		{"Material", []string{
 			fmt.Sprintf("Jigs: sheet %s thick, flat; plywood or MDF. Thickness as measured: ____________", m.say(j.Sheet.Thickness)),
@@ -62,15 +62,15 @@ func (m *maker) ticket() []ticketPart {
 			"Nothing is drawn twice; every contour is closed.",
 		}},
 		{"Tolerances", []string{
-			"Matter: the sloping edges of angle blocks, cradles, stands and gauges, straight within " + m.fine(0.1) + ", their angle within 0.1 degree.",
-			"Do not matter: outer corners, holes for screws and clamps, the back edges; half a millimetre (1/64 in) is fine there.",
+			"Keep true: the sloping edges of angle blocks, cradles, stands and gauges, straight within " + m.fine(0.1) + ", their angle within 0.1 degree.",
+			"Not critical: outer corners, holes for screws and clamps, the back edges; " + m.fine(0.5) + " is fine there.",
 		}},
 		{"Kerf", []string{m.kerfLine()}},
 	}
 	if sp := m.splineStock(); sp != nil {
 		parts[2].lines = append(parts[2].lines,
 			fmt.Sprintf("Splines: stock %s thick, measured, within %s. Grain across the joint. As measured: ____________", m.u.FormatFine(sp.Thickness), m.fine(0.1)))
-		parts[4].lines = append(parts[4].lines[:1:1], "Matter: the thickness of the splines; their width only within "+m.fine(0.2)+", their length within "+m.fine(0.5)+".", parts[4].lines[1])
+		parts[4].lines = append(parts[4].lines[:1:1], "Keep true: the thickness of the splines; their width within "+m.fine(0.2)+", their length within "+m.fine(0.5)+".", parts[4].lines[1])
 	}
 	return parts
 }
@@ -84,7 +84,7 @@ func (m *maker) kerfLine() string {
 }
 
 // ticketFiles lists the drawings to be cut from sheet: nested sheets, or the
-// single parts for a machine that nests itself.
+// single parts for software that nests them.
 func (m *maker) ticketFiles() []string {
 	var sheets, parts []string
 	for _, d := range m.Drawings {
@@ -94,7 +94,7 @@ func (m *maker) ticketFiles() []string {
 		case strings.HasPrefix(name, "sheet-"):
 			sheets = append(sheets, fmt.Sprintf("[ ] %s: cut %d from %s", d.Path, d.Quantity, m.materialOf(name)))
 		case strings.HasSuffix(name, "segment.dxf"):
-			parts = append(parts, fmt.Sprintf("[ ] %s: cut only if asked to, %d from boards %s thick", d.Path, d.Quantity, m.say(m.boardOf(name))))
+			parts = append(parts, fmt.Sprintf("[ ] %s: cut only if the maker asks for it, %d from boards %s thick", d.Path, d.Quantity, m.say(m.boardOf(name))))
 		default:
 			parts = append(parts, fmt.Sprintf("[ ] %s: cut %d from %s", d.Path, d.Quantity, m.materialOf(name)))
 		}
@@ -103,7 +103,7 @@ func (m *maker) ticketFiles() []string {
 		return parts
 	}
 	out := append([]string{"Either whole sheets, parts nested and spaced:"}, sheets...)
-	out = append(out, "Or the single parts, for a machine that nests itself. Do not cut both.")
+	out = append(out, "Or the single parts, if your software nests them. Do not cut both.")
 	return append(out, parts...)
 }
 

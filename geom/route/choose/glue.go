@@ -67,7 +67,7 @@ func (m *maker) laySplines(u *unit) {
 		fmt.Sprintf("Take plywood that a spline slides home with a finger's push, %s thick, and "+how+".", u.FormatSize(sp.Thickness), u.Format(sp.Width), u.Format(sp.Length)),
 		"Try one in the slots of two segments before you cut the rest.",
 	}
-	m.choice(u, "splines", string(machine), "", "")
+	m.choice(u, "splines", machine.Word(), "", "")
 }
 
 // layGlue adds the set-ups from the dry fit to the finish of a unit.

@@ -37,8 +37,10 @@ func (m *maker) slotMethod(u *unit) problem.List {
 		m.choice(u, "slots", "router table with the carriage", "the shop has the table", needCNC)
 		return nil
 	}
-	if ps := m.slotCause(u); len(ps) > 0 {
-		return ps
+	if m.Shop.CNC { // the machine is there: what keeps the stand from being made is the cause
+		if _, ps := m.slotJigs(u, "slot-stand", ""); len(ps) > 0 {
+			return ps
+		}
 	}
 	return m.noSlots(u, needCNC, needTable)
 }
@@ -88,41 +90,6 @@ func (s Shop) list(more route.Machine) string {
 		}
 	}
 	return "[" + strings.Join(out, ", ") + "]"
-}
-
-// slotCause says why a machine that the shop has does not cut the slots of a unit.
-func (m *maker) slotCause(u *unit) problem.List {
-	if m.Shop.CNC { // what keeps the stand from being made is the cause
-		if _, ps := m.slotJigs(u, "slot-stand", ""); len(ps) > 0 {
-			return ps
-		}
-	}
-	if !m.Shop.RouterTable {
-		return nil
-	}
-	if bit := m.nearestBit(u.Slot.Width); bit > 0 && math.Abs(bit-u.Slot.Width) > bitSlack {
-		return problem.List{{Key: "slot.width", Got: u.FormatSize(u.Slot.Width), Why: "the router table has no straight bit of that width",
-			Would: fmt.Sprintf("width = %q", u.FormatSize(bit))}}
-	}
-	way, ps := m.slotJigs(u, "router-carriage", "")
-	if len(ps) > 0 {
-		return ps
-	}
-	high := u.Ceil(tallFence(way.builds[route.Left]))
-	return problem.List{{Key: "router_table.fence_height", Got: u.Format(m.Shop.FenceHeight),
-		Why:   "the router carriage leans on a fence of " + u.Format(high),
-		Would: fmt.Sprintf("fence_height = %q, with a board screwed to the fence", u.Format(high))}}
-}
-
-// nearestBit is the router's bit nearest to a width, 0 where none is known.
-func (m *maker) nearestBit(width float64) float64 {
-	best := 0.0
-	for _, d := range m.Shop.Bits {
-		if best == 0 || math.Abs(d-width) < math.Abs(best-width) {
-			best = d
-		}
-	}
-	return best
 }
 
 // cncNeed takes the CNC for the slots of a unit, or says what that would need.

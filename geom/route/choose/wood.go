@@ -23,7 +23,7 @@ func (m *maker) layJigs() {
 	if machine == route.Hand {
 		next = "a CNC or a laser, or the drawings taken to a makerspace"
 	}
-	m.choice(nil, "jigs", string(machine)+", "+how, fmt.Sprintf("%s are used", plural(len(m.out.Kit), "drawing", "drawings")), next)
+	m.choice(nil, "jigs", machine.Word()+", "+how, fmt.Sprintf("%s are used", plural(len(m.out.Kit), "drawing", "drawings")), next)
 	s := m.setup(nil, route.CutJigs, machine, "make the jigs", route.All)
 	for i := range m.out.Kit {
 		j := &m.out.Kit[i]

@@ -50,7 +50,7 @@ type fault struct {
 	what string
 }
 
-// faultsPerLine bounds the faults that are told of one line.
+// faultsPerLine is the most faults that one line is reported for.
 const faultsPerLine = 8
 
 func (b *block) fault(r rule, format string, args ...any) {
