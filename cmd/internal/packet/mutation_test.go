@@ -49,6 +49,10 @@ loads = 2
 make = []
 [cutter]
 diameter = "8 mm"
+depth_per_pass = "3 mm"
+feed = "1200 mm/min"
+plunge_feed = "300 mm/min"
+spindle_rpm = 18000
 `},
 	{"one pass", "[star]\nboard_width = \"90 mm\"\ncount = 2\n[jigs]\nmake = []\n[slot]\ndepth = \"4 mm\"\n[cutter]\ndepth_per_pass = \"5 mm\"\n"},
 	{"seven points", "[star]\npoints = 7\nstar_width = \"620 mm\"\ncount = 2\n[jigs]\nmake = []\n"},
