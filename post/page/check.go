@@ -67,6 +67,11 @@ func checkProgram(p Program) error {
 		if err := checkContour(s.Contour, s.Depth); err != nil {
 			return fmt.Errorf("%s %s: %w", s.Role, s.Name, err)
 		}
+		if s.At != nil {
+			if err := believable(s.At.X, s.At.Y, s.At.Room); err != nil {
+				return fmt.Errorf("name of %s %s: %w", s.Role, s.Name, err)
+			}
+		}
 	}
 	for _, m := range p.Marks {
 		if err := believable(m.At.X, m.At.Y); err != nil {

@@ -54,6 +54,13 @@ type Shape struct {
 	Name    string // shown within a part, may be empty
 	Contour geom.Contour
 	Depth   float64 // mm below Z0 that is to be reached, 0 where that says nothing
+	At      *Spot   // where the name stands; nil for the middle of the contour
+}
+
+// Spot is a place for words, and how far there is room to either side of it, mm.
+type Spot struct {
+	geom.Point
+	Room float64
 }
 
 // Mark is a word at a place on the edge of the wood: "star's centre".

@@ -48,10 +48,11 @@ type (
 		Findings []finding.Finding `json:"findings"`
 	}
 	shape struct {
-		Role  string  `json:"role"`
-		Name  string  `json:"name,omitempty"`
-		Depth float64 `json:"depth"`
-		C     outline `json:"c"`
+		Role  string    `json:"role"`
+		Name  string    `json:"name,omitempty"`
+		At    []float64 `json:"at,omitempty"` // X, Y, room
+		Depth float64   `json:"depth"`
+		C     outline   `json:"c"`
 	}
 	mark struct {
 		At   pair   `json:"at"`
@@ -150,6 +151,9 @@ func encodeProgram(p Program) program {
 	}
 	for i, s := range p.Shapes {
 		out.Shapes[i] = shape{Role: string(s.Role), Name: plain(s.Name), Depth: s.Depth, C: corners(s.Contour)}
+		if s.At != nil {
+			out.Shapes[i].At = []float64{round(s.At.X), round(s.At.Y), round(s.At.Room)}
+		}
 	}
 	for i, m := range p.Marks {
 		out.Marks[i] = mark{At: place(m.At), Text: plain(m.Text)}

@@ -22,21 +22,21 @@ func (r *Replay) sheetRest() {
 	narrowest, tabs, want := math.Inf(1), 0, 0
 	for i := range r.parts {
 		p := &r.parts[i]
-		for _, h := range p.Holes {
-			for _, b := range r.bridges(h, r.floor()+Tol) {
-				r.uncut(p, "a hole of ", b)
+		for _, e := range r.rims(p) {
+			if e.hole && e.tabs == 0 {
+				for _, b := range r.bridges(e.contour, r.floor()+Tol) {
+					r.uncut(p, e.of, b)
+				}
+				continue
 			}
-		}
-		stand, least := r.held(p)
-		held := len(stand)
-		narrowest = min(narrowest, least)
-		tabs += held
-		asked := r.tabsOf(p)
-		want += asked
-		if held != asked {
-			line, at := r.lostTab(p, stand)
-			r.find(line, "tab-count", fmt.Sprintf("%s is held by %d tabs, the job asks for %d", p.Name, held, asked),
-				0, geom.Point3{X: at.X, Y: at.Y}, "a part with too few tabs breaks loose, with too many is hard to free")
+			stand, least := r.held(p, e)
+			held := len(stand)
+			narrowest, tabs, want = min(narrowest, least), tabs+held, want+e.tabs
+			if held != e.tabs {
+				line, at := r.lostTab(e, stand)
+				r.find(line, "tab-count", fmt.Sprintf("%s%s is held by %d tabs, the job asks for %d", e.piece, p.Name, held, e.tabs),
+					0, geom.Point3{X: at.X, Y: at.Y}, "a piece with too few tabs breaks loose, with too many is hard to free")
+			}
 		}
 	}
 	r.loose()
@@ -50,11 +50,35 @@ func (r *Replay) sheetRest() {
 	}
 }
 
-// held looks at what stands along a part's outline and returns where its tabs
+// rim is an edge of a part along which tabs may stand: its outline, or that of a
+// cut-out, whose slug they hold. The cutter runs on its right.
+type rim struct {
+	contour geom.Contour
+	hole    bool
+	of      string // words before the part's name, of the edge and of what it frees
+	piece   string
+	tabs    int
+	tabsAt  []geom.Point
+}
+
+// rims returns the edges of a part, its outline last.
+func (r *Replay) rims(p *part) []rim {
+	var out []rim
+	for k, h := range p.Holes {
+		e := rim{contour: h.Reversed(), hole: true, of: "a hole of ", piece: "a slug of "}
+		if k < len(p.Slugs) {
+			e.tabs, e.tabsAt = p.Slugs[k].Tabs, p.Slugs[k].TabsAt
+		}
+		out = append(out, e)
+	}
+	return append(out, rim{contour: p.Outline, tabs: r.tabsOf(p), tabsAt: p.TabsAt})
+}
+
+// held looks at what stands along an edge of a part and returns where its tabs
 // are, and the width of the narrowest. Tabs are told from wood that a cut has
 // missed by what stands up to their top: a pass that does not go deep enough
 // joins the tabs beside it at their foot, and is a fault of its own.
-func (r *Replay) held(p *part) (stand []geom.Point, narrowest float64) {
+func (r *Replay) held(p *part, e rim) (stand []geom.Point, narrowest float64) {
 	narrowest = math.Inf(1)
 	through, top := r.floor()+Tol, -r.Sheet.Thickness+r.Sheet.Tabs.Height-Tol
 	tab := func(b bridge) {
@@ -62,43 +86,43 @@ func (r *Replay) held(p *part) (stand []geom.Point, narrowest float64) {
 		narrowest = min(narrowest, r.tab(p, b))
 	}
 	wide := r.Sheet.Tabs.Width + tabMore
-	high := slices.DeleteFunc(r.bridges(p.Outline, top), func(b bridge) bool { return r.neck(b, top) < holdLeast })
-	for _, low := range r.bridges(p.Outline, through) {
+	high := slices.DeleteFunc(r.bridges(e.contour, top), func(b bridge) bool { return r.neck(b, top) < holdLeast })
+	for _, low := range r.bridges(e.contour, through) {
 		neck := r.neck(low, through)
 		within := slices.DeleteFunc(slices.Clone(high), func(b bridge) bool { return !low.holds(b) })
 		switch {
 		case neck < holdLeast || len(within) == 0 && neck > wide:
-			r.uncut(p, "", low)
+			r.uncut(p, e.of, low)
 		case len(within) == 0 || len(within) == 1 && neck <= wide:
 			tab(low)
 		default:
 			for _, b := range within {
 				if r.neck(b, top) > wide {
-					r.uncut(p, "", b)
+					r.uncut(p, e.of, b)
 				} else {
 					tab(b)
 				}
 				low = low.without(b)
 			}
 			if len(low.spans) > 0 {
-				r.uncut(p, "", low)
+				r.uncut(p, e.of, low)
 			}
 		}
 	}
 	return stand, narrowest
 }
 
-// lostTab returns where a tab of a part should stand and does not, and the line
-// of the cut that went through there; line 0 and the part's middle where that
+// lostTab returns where a tab of an edge should stand and does not, and the line
+// of the cut that went through there; line 0 and the edge's middle where that
 // is not known.
-func (r *Replay) lostTab(p *part, stand []geom.Point) (line int, at geom.Point) {
+func (r *Replay) lostTab(e rim, stand []geom.Point) (line int, at geom.Point) {
 	near := 2 * (r.Sheet.Tabs.Width + r.Cutter)
-	for _, want := range p.TabsAt {
+	for _, want := range e.tabsAt {
 		if !slices.ContainsFunc(stand, func(q geom.Point) bool { return q.Dist(want) < near }) {
 			return r.lineNear(want), want
 		}
 	}
-	return 0, p.outline.box.Center()
+	return 0, e.contour.Bounds().Center()
 }
 
 // tabsOf is how many tabs a part is to be held by.

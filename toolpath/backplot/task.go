@@ -78,9 +78,18 @@ type Part struct {
 	// TabsAt are the middles of its tabs on the cutter's way, where they are
 	// known: they only help to name the line that cut one through.
 	TabsAt []geom.Point
+	// Slugs says, for each cut-out in turn, what holds the piece that it frees;
+	// none where the cut-outs are cleared.
+	Slugs []Slug
 	// Seats are pieces of the outlines that work will lie against: no tab may
 	// stand there.
 	Seats []geom.Curve
+}
+
+// Slug is the piece that a cut-out frees.
+type Slug struct {
+	Tabs   int          // how many hold it; 0 where none may stand
+	TabsAt []geom.Point // their middles on the cutter's way, where they are known
 }
 
 // Result is what the back-plot found.

@@ -26,7 +26,8 @@ const (
 
 // loose looks for pieces of the sheet that nothing holds once all is cut: a
 // closed cut frees what lies in it, a cut from edge to edge severs the sheet.
-// What is a part is left to its tabs.
+// What is a part is left to its tabs; where there are none, whatever holds the
+// parts holds what their cut-outs free.
 func (r *Replay) loose() {
 	sh := r.Sheet
 	if sh.Size == (geom.Point{}) || r.field.store.n == 0 {
@@ -64,11 +65,13 @@ func (r *Replay) loose() {
 	}
 }
 
-// isPart reports whether a place lies in a part, its cut-outs with it.
+// isPart reports whether a place lies in a part; where no tabs hold the parts,
+// its cut-outs with it.
 func (r *Replay) isPart(p geom.Point) bool {
 	in := false
 	r.partTree().Each(geom.Box{Min: p, Max: p}, func(i int) bool {
-		in = r.parts[i].outline.Contour.Contains(p)
+		o := &r.parts[i].outline
+		in = o.contains(p) || r.Sheet.Tabs.Count == 0 && o.Contour.Contains(p)
 		return !in
 	})
 	return in

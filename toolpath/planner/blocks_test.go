@@ -15,7 +15,7 @@ func TestBlocksBound(t *testing.T) {
 	}
 	// A turn of a helix as steep as 5 degrees falls by 2 pi q tan(5 deg), less
 	// the planner's 0.003 mm for rounding: q, the radius of the cutter's way, is
-	// 0.825 mm; 2.9125 and 5.825 mm; 8.825 mm.
+	// 0.825 mm; 2.9125 and 5.825 mm; 2.942, 5.883 and 8.825 mm.
 	outline := 3 + 5*8 + 1 + 4*3
 	for _, tt := range []struct {
 		name string
@@ -25,7 +25,7 @@ func TestBlocksBound(t *testing.T) {
 		{"outline with four tabs", func(j *planner.SheetJob) { j.Parts[0].Holes = nil }, outline},
 		{"narrow hole", hole(0), outline + 3 + 28 + 1},              // 0.4505 a turn: 27.3 turns
 		{"hole in two rings", hole(1), outline + 3 + 8 + 1 + 5 + 1}, // 1.598 and 3.2 a turn: 7.7 and 4.1
-		{"hole with a piece inside", hole(2), outline + 3 + 5 + 1},  // 3 a turn
+		{"wide hole in three rings", hole(2), outline + 3 + 8 + 1 + 2*(5+1)}, // 1.614 a turn: 7.6; 3 at most
 		{"cut-out", hole(3), outline + 3 + 5*4 + 1},                 // its corners are the cutter's
 	} {
 		t.Run(tt.name, func(t *testing.T) {

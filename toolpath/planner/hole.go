@@ -7,17 +7,9 @@ import (
 	"starwright/toolpath"
 )
 
-// Limits of round holes.
-const (
-	// clearDiameters is up to how many cutter diameters a hole is cleared
-	// whole. In a wider one only the edge is cut and the piece inside comes
-	// loose; a piece smaller than a cutter would be thrown about.
-	clearDiameters = 3.0
-
-	// maxTurns is the most turns of a helix. A hole that would need more is
-	// hardly wider than the cutter.
-	maxTurns = 200
-)
+// maxTurns is the most turns of a helix. A hole that would need more is
+// hardly wider than the cutter.
+const maxTurns = 200
 
 // holeCut is a round hole to be cut through.
 type holeCut struct {
@@ -26,7 +18,6 @@ type holeCut struct {
 	rings  []float64 // radii of the cutter's way, the widest last
 	turns  []int     // of the helix of each ring
 	depth  float64
-	loose  bool // a piece inside comes loose
 }
 
 // wholeTurn is by how much the arcs of a circle may miss a whole turn, radians:
@@ -57,17 +48,16 @@ func round(c geom.Contour) (geom.Point, float64, bool) {
 // not enter it by a helix as flat as asked. least is the radius that it would.
 func planHole(o geom.Point, r, depth float64, cutter, perPass, slope float64) (h holeCut, least float64, ok bool) {
 	q, rc := r-cutter/2, cutter/2
-	h = holeCut{center: o, radius: r, depth: depth, rings: []float64{q}}
+	h = holeCut{center: o, radius: r, depth: depth}
 	least = rc + (depth/maxTurns+zReserve)/(2*math.Pi*slope)
 	if r < least-geom.Rounding {
 		return h, least, false
 	}
-	switch {
-	case r > clearDiameters*rc+geom.Rounding:
-		h.loose = true
-	case q > rc:
-		// Half way out the first ring clears the middle and meets the last.
-		h.rings = []float64{q / 2, q}
+	// The first ring clears the middle and each meets the next, so that no
+	// slug comes loose.
+	n := geom.Steps(q, rc)
+	for i := 1.0; i <= n; i++ {
+		h.rings = append(h.rings, q*i/n)
 	}
 	for _, q := range h.rings {
 		n, _ := Passes(depth, perPass)

@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 
 	"starwright/geom"
 	"starwright/geom/problem"
+	"starwright/toolpath"
 )
 
 // looseLeast is the area, in mm², from which a piece of waste that comes loose
@@ -105,25 +107,20 @@ func (g *waste) disc(o geom.Point, r float64) {
 // looseWaste returns a problem where cuts free waste between them that nothing
 // holds: a loose piece is thrown by the cutter.
 func (p *sheetPlan) looseWaste() problem.List {
-	// On a sheet so large for its cutter that the squares are wider than the cut,
-	// they tell nothing; the back-plot looks at the waste then.
-	if math.Sqrt(p.SheetW*p.SheetH/mostSquares) > p.r {
+	loose := p.loosePieces(-1)
+	if len(loose) == 0 {
 		return nil
 	}
-	at, area := p.loosePiece(-1)
-	if area == 0 {
-		return nil
-	}
-	u := p.Unit
-	size := u.Format(math.Sqrt(area))
+	u, at := p.Unit, loose[0].at
+	size := u.Format(math.Sqrt(loose[0].area))
 	for i, part := range p.Parts { // one by itself may free it where it is hollow
 		if b := part.Outline.Bounds().Grow(p.CutterDiameter); b.Min.X > at.X || at.X > b.Max.X || b.Min.Y > at.Y || at.Y > b.Max.Y {
 			continue
 		}
-		if where, alone := p.loosePiece(i); alone > 0 {
+		if alone := p.loosePieces(i); len(alone) > 0 {
 			return problem.List{{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter),
-				Why:   fmt.Sprintf("in a hollow of %s a piece of the sheet of some %s by %s would come loose at %s, the cutter takes all of the mouth", part.Name, size, size, place(u, where)),
-				Would: "a thinner cutter"}}
+				Why:   fmt.Sprintf("in a hollow of %s a piece of the sheet of some %s by %s would come loose at %s, the cutter takes all of the mouth", part.Name, size, size, place(u, alone[0].at)),
+				Would: p.thinner(part)}}
 		}
 	}
 	return problem.List{{Key: "sheet.spacing",
@@ -131,9 +128,34 @@ func (p *sheetPlan) looseWaste() problem.List {
 		Would: fmt.Sprintf("spacing = %q", u.Format(u.Ceil(TabSpacing(p.CutterDiameter))))}}
 }
 
-// loosePiece returns a place in a piece of waste that nothing holds, and its
-// area; 0 where there is none.
-func (p *sheetPlan) loosePiece(only int) (at geom.Point, area float64) {
+// thinner returns a cutter that leaves no loose piece in a part's hollows, as
+// advice.
+func (p *sheetPlan) thinner(part toolpath.Part) string {
+	const step, least = 0.85, 0.5
+	for d := p.CutterDiameter * step; d >= least; d *= step {
+		j := p.SheetJob
+		j.Parts, j.CutterDiameter = []toolpath.Part{part}, p.Unit.Floor(d)
+		if _, _, err := Sheet(j); err == nil {
+			return fmt.Sprintf("diameter = %q", p.Unit.Format(j.CutterDiameter))
+		}
+	}
+	return "a wider mouth"
+}
+
+// loosePiece is a piece of waste that nothing holds.
+type loosePiece struct {
+	at   geom.Point // a place in it
+	box  geom.Box   // round all of it
+	area float64
+}
+
+// loosePieces returns the pieces of waste that nothing holds, slugs among them.
+func (p *sheetPlan) loosePieces(only int) (out []loosePiece) {
+	// On a sheet so large for its cutter that the squares are wider than the cut,
+	// they tell nothing; the back-plot looks at the waste then.
+	if math.Sqrt(p.SheetW*p.SheetH/mostSquares) > p.r {
+		return nil
+	}
 	g := p.newWaste(only)
 	pieces := g.pieces()
 	largest := 0
@@ -143,20 +165,23 @@ func (p *sheetPlan) loosePiece(only int) (at geom.Point, area float64) {
 		}
 	}
 	for k, one := range pieces {
-		at = geom.Pt((float64(one.x)+0.5)*g.cell, (float64(one.y)+0.5)*g.cell)
-		area = float64(one.squares) * g.cell * g.cell
-		if k != largest && area >= looseLeast && !p.inPart(at) {
-			return at, area
+		l := loosePiece{at: geom.Pt((float64(one.x)+0.5)*g.cell, (float64(one.y)+0.5)*g.cell), area: float64(one.squares) * g.cell * g.cell}
+		if k == largest || l.area < looseLeast || p.inPart(l.at) {
+			continue
 		}
+		// The cuts were taken wider than they are, by half a square.
+		l.box = geom.Box{Min: geom.Pt(float64(one.from), float64(one.y)).Mul(g.cell), Max: geom.Pt(float64(one.to), float64(one.top+1)).Mul(g.cell)}.Grow(g.cell)
+		out = append(out, l)
 	}
-	return at, 0
+	return out
 }
 
 // run is a row's stretch of squares that stand, and the number of its piece.
 type run struct{ from, to, number int }
 
-// hung is what hangs together: how many squares, and one of them.
-type hung struct{ squares, x, y int }
+// hung is what hangs together: how many squares, one of them, and from where to
+// where they reach.
+type hung struct{ squares, x, y, from, to, top int }
 
 // pieces finds what hangs together, row by row.
 func (g *waste) pieces() []hung {
@@ -186,7 +211,7 @@ func (g *waste) pieces() []hung {
 				x = g.w
 			}
 			row = append(row, run{from, x, len(parent)})
-			parent, all = append(parent, len(parent)), append(all, hung{x - from, from, y})
+			parent, all = append(parent, len(parent)), append(all, hung{x - from, from, y, from, x, y})
 		}
 		for i, k := 0, 0; i < len(row) && k < len(last); {
 			if a, b := find(row[i].number), find(last[k].number); a != b && row[i].from < last[k].to && last[k].from < row[i].to {
@@ -201,7 +226,8 @@ func (g *waste) pieces() []hung {
 	}
 	for i := len(all) - 1; i >= 0; i-- { // a parent's number is the lower one
 		if p := parent[i]; p != i {
-			all[p].squares += all[i].squares
+			a, b := &all[p], all[i]
+			a.squares, a.from, a.to, a.top = a.squares+b.squares, min(a.from, b.from), max(a.to, b.to), max(a.top, b.top)
 		}
 	}
 	out := all[:0]
@@ -213,8 +239,8 @@ func (g *waste) pieces() []hung {
 	return out
 }
 
-// inPart reports whether a place lies within the outline of a part, its
-// cut-outs with it.
+// inPart reports whether a place lies in a part; where no tabs hold the parts,
+// its cut-outs with it.
 func (p *sheetPlan) inPart(at geom.Point) bool {
 	if p.boxes == nil {
 		p.boxes = make([]geom.Box, len(p.Parts))
@@ -223,7 +249,8 @@ func (p *sheetPlan) inPart(at geom.Point) bool {
 		}
 	}
 	for i, b := range p.boxes {
-		if b.Min.X <= at.X && at.X <= b.Max.X && b.Min.Y <= at.Y && at.Y <= b.Max.Y && p.Parts[i].Outline.Contains(at) {
+		if b.Min.X <= at.X && at.X <= b.Max.X && b.Min.Y <= at.Y && at.Y <= b.Max.Y && p.Parts[i].Outline.Contains(at) &&
+			(p.Tabs.Count == 0 || !slices.ContainsFunc(p.Parts[i].Holes, func(h geom.Contour) bool { return h.Contains(at) })) {
 			return true
 		}
 	}

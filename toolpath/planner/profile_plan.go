@@ -6,7 +6,6 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/problem"
-	"starwright/toolpath"
 )
 
 // sheetPlan is a sheet while it is planned.
@@ -29,6 +28,7 @@ type operation struct {
 	turns  []int        // of the helices of a round hole with arcs
 	tabs   []Tab
 	begins stop
+	slug   [][]geom.Contour // ways that would clear what tabs are to hold
 	run    func(w *walk, begin int)
 }
 
@@ -110,29 +110,11 @@ func (p *sheetPlan) roundHole(i, k int, o geom.Point, r float64) {
 		p.problems.add(part.Name, pr)
 		return
 	}
-	op := operation{Cut: Cut{Kind: CutHole, Part: part.Name, Loose: h.loose}, part: i, edge: k,
+	op := operation{Cut: Cut{Kind: CutHole, Part: part.Name}, part: i, edge: k,
 		label: fmt.Sprintf("hole %d of %s", k+1, part.Name)}
-	for _, q := range h.rings {
-		op.Way = append(op.Way, p.sided(geom.Circle(o, q).Reversed()))
+	if p.roundCut(&op, h) {
+		p.ops[CutHole] = append(p.ops[CutHole], op)
 	}
-	if !p.Arcs {
-		if !p.roundByLines(&op) {
-			return
-		}
-	} else {
-		const quarters = 4
-		for q := range quarters {
-			from, to := h.ends(geom.Angle(q) * 90 * geom.Degree)
-			op.begins.from, op.begins.to = append(op.begins.from, from), append(op.begins.to, to)
-		}
-		op.turns = h.turns
-		kind := toolpath.ArcCW
-		if p.Climb {
-			kind = toolpath.ArcCCW
-		}
-		op.run = func(w *walk, begin int) { w.bore(h, geom.Angle(begin)*90*geom.Degree, kind) }
-	}
-	p.ops[CutHole] = append(p.ops[CutHole], op)
 }
 
 // roundByLines plans a round hole for a machine without arcs: each ring is a
@@ -219,10 +201,8 @@ func (p *sheetPlan) contour(i, edge int, kind CutKind, what string, w Way) {
 		if !p.rampable(op, c) {
 			return
 		}
-		if kind == CutInner {
-			slug, err := OffsetIn(loop, p.r)
-			op.Loose = err == nil && len(slug.Loops) > 0
-			p.begin(&op)
+		if kind == CutInner && !p.cutOut(&op, loop) {
+			return
 		}
 		p.ops[kind] = append(p.ops[kind], op)
 	}
@@ -242,42 +222,49 @@ func (p *sheetPlan) begin(op *operation) {
 // outlines places the tabs of all outlines, which takes all their ways, and
 // finds where their cuts may begin.
 func (p *sheetPlan) outlines() {
-	g := ground{r: p.r, side: 1, edges: geom.Rect(geom.Box{Max: geom.Pt(p.SheetW, p.SheetH)}).Curves()}
-	if p.Climb {
-		g.side = -1
-	}
+	g := ground{r: p.r, side: p.scrapSide(), edges: geom.Rect(geom.Box{Max: geom.Pt(p.SheetW, p.SheetH)}).Curves()}
 	ops := p.ops[CutOutline]
 	for _, op := range ops {
 		g.cuts = append(g.cuts, op.curves()...)
 	}
-	boxes := make([]geom.Box, len(g.cuts))
-	for i, c := range g.cuts {
-		boxes[i] = c.Bounds()
-	}
-	g.tree = geom.NewBoxTree(boxes)
+	g.index()
 	for i := range ops {
-		g.seats = p.Parts[ops[i].part].NoTab
-		if p.Tabs.Count == 0 || p.addTabs(&ops[i], g) {
-			p.begin(&ops[i])
+		op := &ops[i]
+		g.seats = p.Parts[op.part].NoTab
+		if p.Tabs.Count > 0 {
+			if room, ok := p.addTabs(op, g, p.FewestTabs); !ok {
+				p.problems.add(op.Part, p.noRoom(op, newTrack(op.Way[0].Curves(), true), g, room))
+				continue
+			}
 		}
+		p.begin(op)
 	}
 }
 
-// addTabs places the tabs of an outline.
-func (p *sheetPlan) addTabs(op *operation, g ground) bool {
+// scrapSide is on which side of a way the scrap lies, see [ground].
+func (p *sheetPlan) scrapSide() float64 {
+	if p.Climb {
+		return -1
+	}
+	return 1
+}
+
+// addTabs places the tabs of an outline or a slug, fewer where there is no room
+// for all, but no fewer than fewest; 0 allows none to be left out. It returns how
+// many have room.
+func (p *sheetPlan) addTabs(op *operation, g ground, fewest int) (room int, ok bool) {
 	part, c := p.Parts[op.part], &op.cut
 	// Tabs are placed on the way with its arcs, so that no chord of an arc
 	// counts as a straight run; lengths differ by next to nothing.
 	whole := newTrack(op.Way[0].Curves(), true)
 	at, room := placeTabs(whole, g, p.Tabs)
-	if at == nil && p.FewestTabs > 0 && room >= p.FewestTabs {
+	if at == nil && fewest > 0 && room >= fewest {
 		fewer := p.Tabs
 		fewer.Count = room
 		at, _ = placeTabs(whole, g, fewer)
 	}
 	if at == nil {
-		p.problems.add(part.Name, p.noRoom(op, whole, g, room))
-		return false
+		return room, false
 	}
 	if !p.Arcs {
 		at = transfer(whole, c.track, at)
@@ -286,9 +273,9 @@ func (p *sheetPlan) addTabs(op *operation, g ground) bool {
 	c.tabTop = p.Tabs.Height + tabSpare - p.Thickness
 	for _, s := range at {
 		a, b := c.point(s-0.5), c.point(s+0.5)
-		op.tabs = append(op.tabs, Tab{part.Name, c.point(s), b.Sub(a).Unit(), p.Tabs.Width, p.Tabs.Height})
+		op.tabs = append(op.tabs, Tab{part.Name, op.edge + 1, c.point(s), b.Sub(a).Unit(), p.Tabs.Width, p.Tabs.Height})
 	}
-	return true
+	return room, true
 }
 
 // transfer returns the same places on another track of the same way.

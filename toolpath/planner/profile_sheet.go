@@ -48,7 +48,7 @@ type Cut struct {
 	Kind  CutKind
 	Part  string
 	Way   []geom.Contour // of the cutter's centre
-	Loose bool           // a piece inside comes loose
+	Loose bool           // a piece inside comes loose: it is held as the parts are, by no tabs
 }
 
 // SheetReport says what a sheet's program does.
@@ -81,10 +81,12 @@ func Sheet(j SheetJob) (toolpath.Program, SheetReport, error) {
 	p.neighbours()
 	if len(p.problems.list()) == 0 {
 		p.outlines()
+		p.slugs()
 	}
 	if ps := p.problems.list(); len(ps) > 0 {
 		return toolpath.Program{}, SheetReport{}, ps
 	}
+	p.clearChips()
 	if ps := p.looseWaste(); len(ps) > 0 {
 		return toolpath.Program{}, SheetReport{}, ps
 	}
@@ -135,7 +137,7 @@ func (op operation) remark() string {
 		s += fmt.Sprintf(", %d tabs", n)
 	}
 	if op.Loose {
-		s += ", the piece inside comes loose"
+		s += ", the piece inside comes free"
 	}
 	return s
 }

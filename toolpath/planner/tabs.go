@@ -17,6 +17,7 @@ type Tabs struct {
 // Tab is one bridge as it was placed.
 type Tab struct {
 	Part   string
+	CutOut int        // number of the part's cut-out whose slug it holds, from 1; 0 where it holds the part
 	At     geom.Point // middle of the bridge on the cutter's way, on the sheet
 	Along  geom.Point // unit direction of the cut there
 	Width  float64    // least width, mm
@@ -55,6 +56,15 @@ type ground struct {
 	cuts  []geom.Curve // ways of all outlines on the sheet, this one's too
 	tree  *geom.BoxTree
 	edges []geom.Curve // of the sheet
+}
+
+// index makes the cuts ready to be found by place.
+func (g *ground) index() {
+	boxes := make([]geom.Box, len(g.cuts))
+	for i, c := range g.cuts {
+		boxes[i] = c.Bounds()
+	}
+	g.tree = geom.NewBoxTree(boxes)
 }
 
 // near calls visit for each cut that passes within the given distance of c.

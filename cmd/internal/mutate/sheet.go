@@ -10,6 +10,7 @@ type Sheet struct {
 	W, H, Thickness float64
 	Parts           []Part
 	Keepouts        [][][2]float64
+	TabCount        int // on each part; 0 where something else holds them
 	TabWidth        float64
 	TabHeight       float64
 
@@ -21,10 +22,11 @@ type Sheet struct {
 
 // Part is a part as polygons, arcs as chords.
 type Part struct {
-	Outline [][2]float64
-	Holes   [][][2]float64
-	Tabs    int            // how many hold it
-	Seats   [][][2]float64 // rows of places along seats
+	Outline  [][2]float64
+	Holes    [][][2]float64
+	SlugTabs []int          // for each hole, how many hold what it frees
+	Tabs     int            // how many hold it
+	Seats    [][][2]float64 // rows of places along seats
 }
 
 // wall is an edge of a part or of a screw zone.

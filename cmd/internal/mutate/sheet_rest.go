@@ -1,6 +1,9 @@
 package mutate
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // What holds a part, in mm, by the terms of the proof: a tab is as wide as
 // asked at its full height, and no more than half a millimetre wider or
@@ -65,35 +68,48 @@ func (r *ruling) sheetRest(j *Brief, segs []seg) {
 	r.waste(j, segs)
 	for i := range s.Parts {
 		p := &s.Parts[i]
-		for _, h := range p.Holes {
+		for k, h := range p.Holes {
+			if p.SlugTabs[k] > 0 {
+				inward := slices.Clone(h)
+				slices.Reverse(inward)
+				r.held(s, p, inward, p.SlugTabs[k], rad, floor, atTop, above)
+				continue
+			}
 			for _, q := range rimOf(h, rad, rimStep) {
 				r.over(floor.gap(q.x, q.y), partTol, 0, "a hole left uncut")
 			}
 		}
-		held := 0
-		for _, run := range uncutRuns(r, p, floor, rad) {
-			most := 0.0
-			for _, q := range run {
-				most = max(most, floor.gap(q.x, q.y))
-			}
-			if most < partTol+Near {
-				continue // told as Either
-			}
-			neck := neckOf(run, floor)
-			if neck < holdLeast+tabNear || neck > s.TabWidth+tabMore-tabNear {
-				if neck > holdLeast-tabNear && neck < holdLeast+tabNear || math.Abs(neck-s.TabWidth-tabMore) < tabNear {
-					r.add(Either, "a bridge %.3f mm wide", neck)
-				} else {
-					r.add(Harmful, "left standing on an outline, a bridge %.3f mm wide", neck)
-				}
-				continue
-			}
-			held++
-			r.tab(s, p, run, neckOf(run, atTop), neckOf(run, above), top)
+		r.held(s, p, p.Outline, p.Tabs, rad, floor, atTop, above)
+	}
+}
+
+// held counts the bridges along an edge, on whose right the cutter runs, and
+// holds them against the tabs that were asked for.
+func (r *ruling) held(s *Sheet, p *Part, edge [][2]float64, want int, rad float64, floor, atTop, above *lowCuts) {
+	held := 0
+	top := -s.Thickness + s.TabHeight
+	for _, run := range uncutRuns(r, edge, floor, rad) {
+		most := 0.0
+		for _, q := range run {
+			most = max(most, floor.gap(q.x, q.y))
 		}
-		if held != p.Tabs {
-			r.add(Harmful, "%d tabs, not %d", held, p.Tabs)
+		if most < partTol+Near {
+			continue // told as Either
 		}
+		neck := neckOf(run, floor)
+		if neck < holdLeast+tabNear || neck > s.TabWidth+tabMore-tabNear {
+			if neck > holdLeast-tabNear && neck < holdLeast+tabNear || math.Abs(neck-s.TabWidth-tabMore) < tabNear {
+				r.add(Either, "a bridge %.3f mm wide", neck)
+			} else {
+				r.add(Harmful, "left standing on an outline, a bridge %.3f mm wide", neck)
+			}
+			continue
+		}
+		held++
+		r.tab(s, p, run, neckOf(run, atTop), neckOf(run, above), top)
+	}
+	if held != want {
+		r.add(Harmful, "%d tabs, not %d", held, want)
 	}
 }
 
@@ -144,8 +160,8 @@ func rimOf(poly [][2]float64, rad, step float64) []rimPoint {
 
 // uncutRuns returns the stretches of an outline that are not cut at full
 // depth, closer to a limit than can be told as Either.
-func uncutRuns(r *ruling, p *Part, floor *lowCuts, rad float64) [][]rimPoint {
-	rim := rimOf(p.Outline, rad, rimStep)
+func uncutRuns(r *ruling, edge [][2]float64, floor *lowCuts, rad float64) [][]rimPoint {
+	rim := rimOf(edge, rad, rimStep)
 	gaps, bad := make([]float64, len(rim)), make([]bool, len(rim))
 	any, all := false, true
 	for i, q := range rim {

@@ -89,7 +89,7 @@ func (s *Sheet) flood(cell []uint8, w, h int) float64 {
 			}
 		}
 		x, y := (float64(first%w)+0.5)*wasteCell, (float64(first/w)+0.5)*wasteCell
-		if within := s.inOutline(x, y); n > largest {
+		if within := s.inPart(x, y); n > largest {
 			if !within {
 				loose = max(loose, largest)
 			}
@@ -101,11 +101,15 @@ func (s *Sheet) flood(cell []uint8, w, h int) float64 {
 	return float64(loose) * wasteCell * wasteCell
 }
 
-// inOutline reports whether a place lies within the outline of a part, its
-// cut-outs with it.
-func (s *Sheet) inOutline(x, y float64) bool {
+// inPart reports whether a place lies in a part; where no tabs hold the parts,
+// its cut-outs with it, for what holds those holds these.
+func (s *Sheet) inPart(x, y float64) bool {
 	for _, p := range s.Parts {
-		if inside(p.Outline, x, y) {
+		in := inside(p.Outline, x, y)
+		for _, h := range p.Holes {
+			in = in && (s.TabCount == 0 || !inside(h, x, y))
+		}
+		if in {
 			return true
 		}
 	}

@@ -73,7 +73,12 @@ func (w *Work) sheetSays(g *Program) []says {
 	sh, j := g.Task.Sheet, w.Job
 	depth := sh.Thickness + sh.Breakthrough
 	n, each := passesOf(depth, g.Task.Limits)
+	var slugs []figure
+	if n := slugsInTabs(g.Tabs); n > 0 {
+		slugs = append(slugs, count(n))
+	}
 	return append(w.bothSay(g), []says{
+		{"inside", "holes outs", slugs},
 		{"cuts", "", []figure{count(len(sh.Parts))}},
 		{"sheet", "spoilboard", []figure{exactly(j.Sheet.Width), exactly(j.Sheet.Height), exactly(sh.Thickness)}},
 		{"zero", "x y lower left corner z top", []figure{at(0), at(0), at(0)}},

@@ -20,14 +20,17 @@ func mutationSheet(sh *backplot.Sheet) *mutate.Sheet {
 		return out
 	}
 	s := &mutate.Sheet{W: sh.Size.X, H: sh.Size.Y, Thickness: sh.Thickness,
-		TabWidth: sh.Tabs.Width, TabHeight: sh.Tabs.Height}
+		TabCount: sh.Tabs.Count, TabWidth: sh.Tabs.Width, TabHeight: sh.Tabs.Height}
 	for _, p := range sh.Parts {
 		part := mutate.Part{Outline: poly(p.Outline), Tabs: sh.Tabs.Count}
 		if p.Tabs > 0 {
 			part.Tabs = p.Tabs
 		}
-		for _, h := range p.Holes {
-			part.Holes = append(part.Holes, poly(h))
+		for k, h := range p.Holes {
+			part.Holes, part.SlugTabs = append(part.Holes, poly(h)), append(part.SlugTabs, 0)
+			if k < len(p.Slugs) {
+				part.SlugTabs[k] = p.Slugs[k].Tabs
+			}
 		}
 		for _, q := range p.Seats {
 			var row [][2]float64

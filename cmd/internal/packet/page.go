@@ -3,11 +3,14 @@ package packet
 import (
 	"bytes"
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"starwright/geom"
 	"starwright/post/outline"
 	"starwright/post/page"
+	"starwright/toolpath"
 )
 
 // pageData is what the page pictures/backplot.html shows: programs and
@@ -99,7 +102,7 @@ func (w *Work) pageSheet(g *Program, out *page.Program) {
 	through := s.Thickness + s.Breakthrough
 	out.Shapes = append(out.Shapes, page.Shape{Role: page.Sheet, Contour: geom.Rect(geom.Box{Max: geom.Pt(s.SheetW, s.SheetH)})})
 	for _, p := range s.Parts {
-		out.Shapes = append(out.Shapes, page.Shape{Role: page.Part, Name: p.Name, Contour: p.Outline, Depth: through})
+		out.Shapes = append(out.Shapes, page.Shape{Role: page.Part, Name: p.Name, Contour: p.Outline, Depth: through, At: nameSpot(p)})
 		for _, h := range p.Holes {
 			out.Shapes = append(out.Shapes, page.Shape{Role: page.Hole, Contour: h, Depth: through})
 		}
@@ -110,6 +113,43 @@ func (w *Work) pageSheet(g *Program, out *page.Program) {
 	for _, z := range s.ScrewZones {
 		out.Shapes = append(out.Shapes, page.Shape{Role: page.ScrewZone, Contour: geom.Rect(z)})
 	}
+}
+
+// nameSpot returns where in a part's wood there is most room for its name, to the
+// side before up and down; nil where nothing is cut out of the part.
+func nameSpot(p toolpath.Part) *page.Spot {
+	if len(p.Holes) == 0 {
+		return nil
+	}
+	const (
+		tries = 40  // along each side
+		fine  = 0.1 // mm
+		wide  = 8.0 // a name is about so many times as long as it is high
+	)
+	var rim []geom.Point
+	for _, c := range append([]geom.Contour{p.Outline}, p.Holes...) {
+		for _, e := range c.Curves() {
+			n := e.Chords(fine) + int(e.Length()/2)
+			for i := range n {
+				rim = append(rim, e.At(float64(i)/float64(n)))
+			}
+		}
+	}
+	b, best := p.Outline.Bounds(), &page.Spot{}
+	for i := range tries * tries {
+		at := geom.Pt(b.Min.X+(float64(i%tries)+0.5)/tries*b.W(), b.Min.Y+(float64(i/tries)+0.5)/tries*b.H())
+		room := math.Inf(1)
+		for _, q := range rim {
+			room = math.Min(room, math.Max(math.Abs(q.X-at.X), wide*math.Abs(q.Y-at.Y)))
+			if room <= best.Room {
+				break
+			}
+		}
+		if room > best.Room && p.Outline.Contains(at) && !slices.ContainsFunc(p.Holes, func(h geom.Contour) bool { return h.Contains(at) }) {
+			*best = page.Spot{Point: at, Room: room}
+		}
+	}
+	return best
 }
 
 // tabOutline is a tab seen from above: its width along the cut, the cutter's

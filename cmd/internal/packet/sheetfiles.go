@@ -3,6 +3,7 @@ package packet
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"starwright/geom"
 	"starwright/geom/jig"
@@ -32,9 +33,37 @@ func sheetHeader(w *Work, job planner.SheetJob, r planner.SheetReport, p Program
 		fmt.Sprintf("Depth: %s in %d passes of %s, %s of it into the spoilboard", exact(job.Thickness+job.Breakthrough), r.Passes, exact(r.PassDepth), exact(job.Breakthrough)),
 		"Order: holes, cut-outs, outlines; side of cut "+side,
 		fmt.Sprintf("Tabs: %d a part where there is room, %s wide, %s high; saw them through afterwards", job.Tabs.Count, exact(job.Tabs.Width), exact(job.Tabs.Height)),
+		inside(job, r),
 		fmt.Sprintf("Run: %s for the batch, about %.1f minutes each", words.Count(p.Quantity, "time", "times"), p.Minutes),
 		airCut,
 	)
+}
+
+// inside says what becomes of what is cut out of the parts.
+func inside(job planner.SheetJob, r planner.SheetReport) string {
+	n := slugsInTabs(r.Tabs)
+	switch {
+	case n > 0:
+		return fmt.Sprintf("Inside: holes are cleared, %d large cut-outs keep a piece that hangs in tabs", n)
+	case slices.ContainsFunc(r.Cuts, func(c planner.Cut) bool { return c.Loose }):
+		return "Inside: what large cut-outs free has no tabs either, hold it down too"
+	}
+	return "Inside: holes and cut-outs are cleared, no piece of them comes loose"
+}
+
+// slugsInTabs is how many cut-outs keep a slug that hangs in tabs.
+func slugsInTabs(tabs []planner.Tab) int {
+	type slug struct {
+		part   string
+		cutOut int
+	}
+	seen := map[slug]bool{}
+	for _, t := range tabs {
+		if t.CutOut > 0 {
+			seen[slug{t.Part, t.CutOut}] = true
+		}
+	}
+	return len(seen)
 }
 
 // airCut is the last statement of every head.

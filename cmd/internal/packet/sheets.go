@@ -172,7 +172,9 @@ const usualTabs = 4
 func (w *Work) heldBy(job planner.SheetJob, tabs []planner.Tab) map[string]int {
 	held := map[string]int{}
 	for _, t := range tabs {
-		held[t.Part]++
+		if t.CutOut == 0 {
+			held[t.Part]++
+		}
 	}
 	short := 0
 	for _, p := range job.Parts {
@@ -218,13 +220,19 @@ func sheetTask(w *Work, job planner.SheetJob, held map[string]int, tabs []planne
 		Size: geom.Pt(job.SheetW, job.SheetH), Thickness: job.Thickness, Breakthrough: job.Breakthrough,
 		Tabs: backplot.Tabs{Count: job.Tabs.Count, Width: job.Tabs.Width, Height: job.Tabs.Height},
 	}
-	at := map[string][]geom.Point{}
-	for _, t := range tabs {
-		at[t.Part] = append(at[t.Part], t.At)
-	}
 	for _, p := range job.Parts {
-		sheet.Parts = append(sheet.Parts, backplot.Part{Name: p.Name, Outline: p.Outline, Holes: p.Holes,
-			Tabs: held[p.Name], TabsAt: at[p.Name], Seats: p.NoTab})
+		part := backplot.Part{Name: p.Name, Outline: p.Outline, Holes: p.Holes, Tabs: held[p.Name], Slugs: make([]backplot.Slug, len(p.Holes)), Seats: p.NoTab}
+		for _, t := range tabs {
+			switch {
+			case t.Part != p.Name:
+			case t.CutOut == 0:
+				part.TabsAt = append(part.TabsAt, t.At)
+			default:
+				s := &part.Slugs[t.CutOut-1]
+				s.Tabs, s.TabsAt = s.Tabs+1, append(s.TabsAt, t.At)
+			}
+		}
+		sheet.Parts = append(sheet.Parts, part)
 	}
 	for _, z := range job.ScrewZones {
 		sheet.Keepouts = append(sheet.Keepouts, geom.Rect(z))

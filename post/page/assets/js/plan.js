@@ -119,37 +119,16 @@ function crossAt(ctx, v, c) {
   line(ctx, x, y - r, x, y + r);
 }
 
+// nameShape writes a part's name where there is room for it: on the wood, not
+// on what is cut out of it. Where there is none it writes the part's number; the
+// key has the names.
 function nameShape(ctx, v, s) {
   const b = boxOf(s.c);
-  if ((b.x1 - b.x0) * v.s < s.name.length * 7) return numberShape(ctx, v, s);
-  words(ctx, s.name, v.x((b.x0 + b.x1) / 2), v.y((b.y0 + b.y1) / 2), { size: 12, align: "center", base: "middle", halo: true });
-}
-
-// numberShape writes the number of a part that has no room for its name; the key
-// has the names.
-function numberShape(ctx, v, s) {
-  const spot = innerSpot(s.c), text = String(s.number);
-  if (spot.room * v.s < 9 + 3 * text.length) return;
-  words(ctx, text, v.x(spot.x), v.y(spot.y), { size: 13, align: "center", base: "middle", weight: "600", halo: true });
-}
-
-// innerSpot is a place well within a contour: the middle of the longest of a few
-// level lines through it.
-function innerSpot(c) {
-  const b = boxOf(c);
-  let best = { x: (b.x0 + b.x1) / 2, y: (b.y0 + b.y1) / 2, room: 0 };
-  for (let i = 1; i < 8; i++) {
-    const y = b.y0 + (b.y1 - b.y0) * i / 8 + 1e-6, at = [];
-    c.forEach(([ax, ay], k) => {
-      const [bx, by] = c[(k + 1) % c.length];
-      if ((ay > y) !== (by > y)) at.push(ax + (bx - ax) * (y - ay) / (by - ay));
-    });
-    at.sort((p, q) => p - q);
-    for (let k = 0; k + 1 < at.length; k += 2) {
-      if (at[k + 1] - at[k] > best.room) best = { x: (at[k] + at[k + 1]) / 2, y, room: at[k + 1] - at[k] };
-    }
-  }
-  return best;
+  const [x, y, room] = s.at || [(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2, (b.x1 - b.x0) / 2];
+  const write = (text, style) => words(ctx, text, v.x(x), v.y(y), { align: "center", base: "middle", halo: true, ...style });
+  if (2 * room * v.s >= s.name.length * 7) return write(s.name, { size: 12 });
+  const text = String(s.number);
+  if (room * v.s >= 9 + 3 * text.length) write(text, { size: 13, weight: "600" });
 }
 
 // drawMarks writes what an edge of the wood is, outside of it.

@@ -1,0 +1,67 @@
+package backplot_test
+
+import (
+	"slices"
+	"testing"
+
+	"starwright/geom"
+	"starwright/toolpath"
+	"starwright/toolpath/backplot"
+	"starwright/toolpath/planner"
+)
+
+// windowJob is a plate with a window that is cleared, a round one, and one whose
+// slug hangs in tabs.
+func windowJob() planner.SheetJob {
+	j := plateJob()
+	plate := toolpath.Part{Name: "plate", Outline: geom.Rect(geom.Box{Max: geom.Pt(150, 100)}), Holes: []geom.Contour{
+		geom.RoundedRect(geom.Box{Min: geom.Pt(10, 10), Max: geom.Pt(40, 34)}, 3.175),
+		geom.Circle(geom.Pt(25, 70), 15),
+		geom.RoundedRect(geom.Box{Min: geom.Pt(60, 15), Max: geom.Pt(140, 85)}, 3.175),
+	}}
+	j.SheetW, j.SheetH = 240, 180
+	j.Parts = []toolpath.Part{plate.Placed(geom.Place{Move: geom.Pt(40, 35)})}
+	return j
+}
+
+// slugTask is the task of the window job, with the slugs as they are held.
+func slugTask(j planner.SheetJob, tabs int) backplot.Task {
+	t := sheetTask(j)
+	t.Sheet.Parts[0].Slugs = []backplot.Slug{{}, {}, {Tabs: tabs}}
+	return t
+}
+
+// A slug that is not cleared hangs in tabs, and one that does not is found: a
+// loose piece is caught by the cutter and thrown. Common practice, no source.
+func TestSlugs(t *testing.T) {
+	for _, climb := range []bool{false, true} {
+		for _, arcs := range []bool{true, false} {
+			j := windowJob()
+			j.Climb, j.Arcs = climb, arcs
+			if res := backplot.Judge(slugTask(j, 4), sheetMoves(t, j)); !res.OK() {
+				t.Errorf("climb %v, arcs %v: %v", climb, arcs, res.Findings)
+			}
+		}
+	}
+	j := windowJob()
+	moves := sheetMoves(t, j)
+	if got := rules(backplot.Judge(slugTask(j, 0), moves)); !slices.Contains(got, "standing") {
+		t.Errorf("tabs in a cut-out that should be cleared: %v", got)
+	}
+	if got := rules(backplot.Judge(slugTask(j, 3), moves)); !slices.Contains(got, "tab-count") {
+		t.Errorf("four tabs, three asked for: %v", got)
+	}
+	// The lifts at the slug's tabs are left out.
+	window := geom.Box{Min: geom.Pt(100, 50), Max: geom.Pt(180, 120)}
+	for i := range moves {
+		m := &moves[i]
+		for _, z := range []*float64{&m.From.Z, &m.To.Z} {
+			if at := m.To.XY(); window.Holds(geom.Box{Min: at, Max: at}) && m.Kind != toolpath.Rapid && *z > -12+1.4 && *z < -12+1.6 {
+				*z = -12.3
+			}
+		}
+	}
+	if got := rules(backplot.Judge(slugTask(j, 4), moves)); !slices.Contains(got, "loose") || !slices.Contains(got, "tab-count") {
+		t.Errorf("the slug's tabs are cut: %v", got)
+	}
+}
