@@ -12,6 +12,14 @@ type Program struct {
 	Steps   []Step
 }
 
+// Park is where the cutter leaves the work to, at the safe height, where the
+// operator reaches in: in X or in Y, at least as far as said.
+type Park struct {
+	Axis int     // 0 for X, 1 for Y
+	To   float64 // mm
+	Back bool    // away from the work is where the coordinate falls
+}
+
 // StepKind says what a step of a program does.
 type StepKind uint8
 

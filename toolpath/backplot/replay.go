@@ -238,6 +238,7 @@ func (r *Replay) Stop(line int) {
 	if r.Loads < 2 || r.field.store.n == 0 {
 		return
 	}
+	r.parked(line, "stops")
 	r.endLoad()
 	r.field.reset()
 	r.load++
@@ -263,6 +264,7 @@ func (r *Replay) endLoad() {
 // Finish ends the replay and says what was found.
 func (r *Replay) Finish() Result {
 	r.endLoad()
+	r.parked(r.line, "ends")
 	if want := max(1, r.Loads); len(r.pockets) > 0 && r.load != want {
 		r.find(r.line, "loads", fmt.Sprintf("the work is cut %d times, the job fills the stations %d times in one program", r.load, want), 0, r.at,
 			"pieces are left uncut, or cut twice")

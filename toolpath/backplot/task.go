@@ -2,6 +2,7 @@ package backplot
 
 import (
 	"starwright/geom"
+	"starwright/toolpath"
 	"starwright/toolpath/finding"
 )
 
@@ -22,6 +23,9 @@ type Task struct {
 	Loads int
 	// Sheet is given where parts are cut from sheet instead.
 	Sheet *Sheet
+	// Park is where the cutter leaves the work to when it is changed, and at the
+	// end; nil where it may stay.
+	Park *toolpath.Park
 	// Over are the pieces of work as seen from above, one a station: below the
 	// safe height the cutter's middle stays over one of them. Where there are
 	// none it is not asked.

@@ -23,10 +23,10 @@ func TestBlocksBound(t *testing.T) {
 		want int
 	}{
 		{"outline with four tabs", func(j *planner.SheetJob) { j.Parts[0].Holes = nil }, outline},
-		{"narrow hole", hole(0), outline + 3 + 28 + 1},              // 0.4505 a turn: 27.3 turns
-		{"hole in two rings", hole(1), outline + 3 + 8 + 1 + 5 + 1}, // 1.598 and 3.2 a turn: 7.7 and 4.1
+		{"narrow hole", hole(0), outline + 3 + 28 + 1},                       // 0.4505 a turn: 27.3 turns
+		{"hole in two rings", hole(1), outline + 3 + 8 + 1 + 5 + 1},          // 1.598 and 3.2 a turn: 7.7 and 4.1
 		{"wide hole in three rings", hole(2), outline + 3 + 8 + 1 + 2*(5+1)}, // 1.614 a turn: 7.6; 3 at most
-		{"cut-out", hole(3), outline + 3 + 5*4 + 1},                 // its corners are the cutter's
+		{"cut-out", hole(3), outline + 3 + 5*4 + 1},                          // its corners are the cutter's
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			_, _, rep := plannedPlate(t, tt.edit)

@@ -1,6 +1,9 @@
 package planner
 
-import "starwright/geom"
+import (
+	"starwright/geom"
+	"starwright/toolpath"
+)
 
 // Cutting is the cutter and the machine, and how they are run: the same for every
 // program of a job. Lengths are mm, feeds mm/min.
@@ -14,4 +17,7 @@ type Cutting struct {
 	SafeZ          float64 // height of travel
 	Approach       float64 // height where a rapid down ends
 	Climb          bool    // side of cut; conventional without it
+	// Park is where the cutter leaves the work to, at the stops and at the end; nil
+	// to stay over it.
+	Park *toolpath.Park
 }

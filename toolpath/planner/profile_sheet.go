@@ -121,6 +121,8 @@ func (p *sheetPlan) program() (toolpath.Program, SheetReport, error) {
 			rep.Cuts, rep.Tabs = append(rep.Cuts, op.Cut), append(rep.Tabs, op.tabs...)
 		}
 	}
+	w.at.Z = w.safe
+	w.steps = append(w.steps, parked(p.Park, w.at)...)
 	rep.TravelBound, rep.CutMM = travelBound(legs), w.cutMM
 	rep.BlocksBound = p.leastBlocks()
 	for _, s := range w.steps {

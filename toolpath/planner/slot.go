@@ -68,8 +68,10 @@ func Slot(j SlotJob) (toolpath.Program, error) {
 		return toolpath.Program{}, err
 	}
 	p := toolpath.Program{Name: j.Name, Header: j.Header, RPM: j.RPM, SpinUpS: j.SpinUpS, SafeZ: j.SafeZ}
+	at := geom.Point3{Z: j.SafeZ}
 	for load := 1; load <= j.Loads; load++ {
 		if load > 1 {
+			p.Steps = append(p.Steps, parked(j.Park, at)...)
 			p.Steps = append(p.Steps, toolpath.Pause(fmt.Sprintf("load %d of %d: %s", load, j.Loads, j.LoadNote)))
 		}
 		for s := 0; s < j.Stations; s++ {
@@ -78,9 +80,10 @@ func Slot(j SlotJob) (toolpath.Program, error) {
 			}
 			w := newSlotWalk(j, j.FromFace+float64(s)*j.Pitch)
 			w.cut()
-			p.Steps = append(p.Steps, w.steps...)
+			p.Steps, at = append(p.Steps, w.steps...), w.at
 		}
 	}
+	p.Steps = append(p.Steps, parked(j.Park, at)...)
 	return p, nil
 }
 

@@ -24,6 +24,7 @@ type SheetProgram struct {
 	Parts        []toolpath.Part
 	Zones        []geom.Box // screw zones
 	Tabs         []planner.Tab
+	SafeZ        float64 // what clamps stay under
 	Cutter       float64 // diameter
 	Moves        []toolpath.Move
 	Findings     []finding.Finding
@@ -120,6 +121,12 @@ func sheetFacts(p SheetProgram, w lengths) []picture.Fact {
 		picture.Head("The sheet"),
 		{Name: "thickness", Value: w.say(p.Thickness)},
 		{Name: "cut into the spoilboard", Value: w.say(p.Breakthrough)},
+		{Name: "clamps lower than", Value: w.exact(p.SafeZ)},
+	}
+	if n := len(p.Zones); n > 0 {
+		facts = append(facts, picture.Fact{Name: "screws, hatched", Value: fmt.Sprint(n)})
+	} else {
+		facts = append(facts, picture.Fact{Name: "held by", Value: "tape or vacuum"})
 	}
 	if len(p.Tabs) > 0 {
 		facts = append(facts, picture.Fact{Name: "tabs, in all", Value: fmt.Sprint(len(p.Tabs))},

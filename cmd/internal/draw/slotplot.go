@@ -21,6 +21,7 @@ type SlotProgram struct {
 	Mirror    bool // X falls from the star's centre to the valley
 	Stations  int  // segments side by side, at least 1
 	Pitch     float64
+	SafeZ     float64 // what clamps stay under
 	Cutter    float64 // diameter
 	Moves     []toolpath.Move
 	Findings  []finding.Finding
@@ -39,6 +40,9 @@ func Slots(p SlotProgram, unit geom.Unit) *picture.Picture {
 		Levels: []picture.Level{{Z: 0, Name: "Z0: the facet"}},
 	}
 	in.Sub = fmt.Sprintf("Read back from %s. Cutter %s.", p.File, w.exact(p.Cutter))
+	if p.SafeZ > 0 {
+		in.Sub += fmt.Sprintf(" Clamps lower than %s over the facet.", w.exact(p.SafeZ))
+	}
 	if p.Verdict != "" {
 		in.Sub += " " + p.Verdict
 	}

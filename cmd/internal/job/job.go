@@ -130,6 +130,7 @@ type MachineTable struct {
 	Approach   float64    // mm over the wood where rapids down end
 	Travel     [3]float64 // mm; all 0 where the job does not say
 	Room       *float64   // mm from the table to the collet at its highest; nil where the job does not say
+	Park       string     // "back", "front", "left" or "right" of the work, or "up"
 	SpinUp     float64    // seconds
 	MaxFeed    *float64   // mm/min; nil where the job does not say
 	SpindleMin *float64   // rev/min

@@ -148,6 +148,7 @@ safe_z = "1/2"
 approach = "1/16"
 travel = [24, "20 in", 4]
 room = "4 in"
+park = "left"
 spin_up = "2.5 s"
 spindle_min = 8000
 spindle_max = "24000 rpm"
@@ -228,7 +229,7 @@ drying = 90
 		Cutter: CutterTable{Diameter: pin(0.25), DepthPerPass: in(0.09375), Feed: in(60), PlungeFeed: in(10), SpindleRPM: 12000,
 			Flutes: 1, CutLength: pin(0.875), Ramp: geom.Deg(3), Climb: true},
 		Tabs: TabsTable{Count: 3, Width: in(0.1875), Height: in(0.03125)},
-		Machine: MachineTable{SafeZ: in(0.5), Approach: in(0.0625), Travel: [3]float64{in(24), in(20), in(4)}, Room: pin(4), SpinUp: 2.5,
+		Machine: MachineTable{SafeZ: in(0.5), Approach: in(0.0625), Travel: [3]float64{in(24), in(20), in(4)}, Room: pin(4), Park: "left", SpinUp: 2.5,
 			SpindleMin: ptr(8000.0), SpindleMax: ptr(24000.0), Accel: 300},
 		Sheet: SheetTable{Width: in(24), Height: in(12), Thickness: in(0.375), Margin: in(0.5), Spacing: pin(0.375),
 			Breakthrough: in(0.015625)},

@@ -279,6 +279,7 @@ func (r *reader) machine(j *Job) {
 	}
 	t.SafeZ = s.length("safe_z", span{lo: 2, hi: 200, example: clear}, why)
 	t.Approach = s.length("approach", span{lo: 0.1, hi: 50, example: r.pick("1 mm", "1/32 in")}, "rapids end this far over the wood")
+	t.Park = s.choice("park", "at stops and at the end the cutter leaves the work", "back", "front", "left", "right", "up")
 	t.SpinUp = 3
 	if v := s.number("spin_up", 0, 60, "s", "3"); v != nil {
 		t.SpinUp = *v

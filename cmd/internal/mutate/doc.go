@@ -61,6 +61,7 @@ type Brief struct {
 	Approach       float64
 	Travel         [3]float64 // 0 where not limited
 	Loads          int
+	Park           *Park        // where the cutter is left for the operator; nil where nothing is asked
 	Climb          bool         // the side of cut
 	Over           [][4]float64 // pieces of work from above: least X and Y, most X and Y
 	Slots          []Slot
@@ -69,6 +70,14 @@ type Brief struct {
 	mu    sync.Mutex
 	seen  map[uint64]ruling // what was said of the wood, by the moves that cut it
 	clear map[airWay]bool   // ways along which nothing is in the way
+}
+
+// Park is how far off the work the cutter is left, in X (0) or Y (1); Back where
+// the coordinate falls away from the work.
+type Park struct {
+	Axis int
+	To   float64
+	Back bool
 }
 
 // Slot is a slot with its sides along X and round corners of the cutter's

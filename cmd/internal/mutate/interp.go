@@ -24,10 +24,11 @@ type move struct {
 // run is a program replayed.
 type run struct {
 	moves  []move
-	stops  []float64 // height of the cutter at each M0
-	inWood []halt    // where the spindle stops or the program waits, and how high
-	faults []string  // against the standard or the subset
-	open   []string  // what the standard allows and advises against, or leaves to the machine
+	stops  [][3]float64 // where the cutter is at each M0
+	jogged int          // line that moves on from where the cutter was before a stop
+	inWood []halt       // where the spindle stops or the program waits, and how high
+	faults []string     // against the standard or the subset
+	open   []string     // what the standard allows and advises against, or leaves to the machine
 }
 
 // halt is what should not happen in the wood.
@@ -156,6 +157,7 @@ type machine struct {
 	abs, rel    bool // the distance mode is given; it is incremental
 	pos         [3]float64
 	known       [3]bool
+	stale       [3]bool // not given since the last stop
 	feed, rpm   float64
 	spin        bool
 	waited      float64
@@ -316,7 +318,8 @@ func (m *machine) execute(l *line) {
 		if m.spin {
 			m.fault(l.at, "stop with the spindle turning (subset)")
 		}
-		m.stops = append(m.stops, m.pos[2])
+		m.stops = append(m.stops, m.pos)
+		m.stale = [3]bool{true, true, true}
 		m.load++
 	}
 	if l.has("M2") || l.has("M30") {

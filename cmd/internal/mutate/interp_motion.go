@@ -52,6 +52,7 @@ func (m *machine) motion(l *line) {
 		m.fault(l.at, "travel at a height that was not given")
 	}
 	mv.to = to
+	m.afterStop(l)
 	if m.g > 1 {
 		m.arc(l, &mv)
 	}
@@ -59,4 +60,28 @@ func (m *machine) motion(l *line) {
 	if known == [3]bool{true, true, true} {
 		m.moves = append(m.moves, mv)
 	}
+}
+
+// afterStop looks whether a motion rests on where the cutter was before a stop, at
+// which hands may move the machine: Z comes first and alone, then X and Y before
+// anything is cut.
+func (m *machine) afterStop(l *line) {
+	z := m.stale[2]
+	for k, letter := range []byte("XYZ") {
+		if _, ok := l.val[letter]; ok && !m.rel {
+			m.stale[k] = false
+		} else if ok && m.stale[k] {
+			m.jog(l)
+		}
+	}
+	if z && (l.any("XY") || m.stale[2]) || m.g > 0 && m.stale != [3]bool{} {
+		m.jog(l)
+	}
+}
+
+func (m *machine) jog(l *line) {
+	if m.jogged == 0 {
+		m.jogged = l.at
+	}
+	m.stale = [3]bool{}
 }

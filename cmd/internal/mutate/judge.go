@@ -132,14 +132,34 @@ func (r *ruling) machine(j *Brief, run *run) {
 			r.add(Harmful, "line %d: %s at Z %.3f", w.line, w.what, w.z)
 		}
 	}
-	for _, z := range run.stops {
-		if z < j.SafeZ-heightTol {
+	for _, at := range run.stops {
+		if z := at[2]; z < j.SafeZ-heightTol {
 			r.add(Harmful, "stops for the operator at Z %.3f", z)
 		}
+		if j.Loads > 1 {
+			r.parked(j, at)
+		}
 	}
+	if j.Loads > 1 && run.jogged > 0 {
+		r.add(Harmful, "line %d: moves on from where the cutter was before the stop", run.jogged)
+	}
+	r.parked(j, run.moves[len(run.moves)-1].to)
 	if z := run.moves[len(run.moves)-1].to[2]; z < j.SafeZ-heightTol {
 		r.add(Harmful, "ends at Z %.3f, below the safe height", z)
 	}
+}
+
+// parked holds where the cutter is left against where the job wants it.
+func (r *ruling) parked(j *Brief, at [3]float64) {
+	const tol = 1.0
+	if j.Park == nil {
+		return
+	}
+	short := j.Park.To - at[j.Park.Axis]
+	if j.Park.Back {
+		short = -short
+	}
+	r.over(short, tol, 0, "the cutter is not parked")
 }
 
 // motion holds one move against heights of travel, feeds and speeds.

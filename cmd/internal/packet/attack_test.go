@@ -13,8 +13,25 @@ import (
 // attackJob is the slot program that the attacks change: of 42 lines, its head
 // up to line 13, the spindle started in line 22, down to the wood in line 26,
 // four passes of two cuts each, up in line 40 and 41.
-const attackJob = "units = \"mm\"\n[star]\nboard_width = \"100 mm\"\ncount = 1\n[jigs]\nmake = []\n" +
+const attackJob = "units = \"mm\"\n[star]\nboard_width = \"100 mm\"\ncount = 1\n[jigs]\nmake = []\n[machine]\npark = \"up\"\n" +
 	"[cutter]\ndepth_per_pass = \"3 mm\"\nfeed = \"1200 mm/min\"\nplunge_feed = \"300 mm/min\"\nspindle_rpm = 18000\n"
+
+
+// attackHead are the lines of its head that the attacks count with.
+const attackHead = 12
+
+// attackedSlot gives the program, its head cut to those lines: what is said behind
+// them is nothing to the attacks.
+func attackedSlot(t *testing.T) (*Program, []byte) {
+	t.Helper()
+	g, _ := turnedJob(t, attackJob)
+	g.Plan.Header = g.Plan.Header[:attackHead]
+	text, err := ncwrite.Bytes(g.Plan, g.UnitMM)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return g, text
+}
 
 // attack is a change to a program by hand.
 type attack struct {
@@ -70,7 +87,7 @@ func runAttacks(t *testing.T, g *Program, text []byte, attacks []attack) {
 // What an attacker of the proof found to pass that is harmful, and to fail that
 // is harmless, in a slot program.
 func TestAttackedSlot(t *testing.T) {
-	g, text := turnedJob(t, attackJob)
+	g, text := attackedSlot(t)
 	if lines := strings.Split(string(text), "\n"); lines[40] != "M5" && lines[40] != "G0 Z10.0" {
 		t.Fatalf("another program than the attacks are made for:\n%s", text)
 	}

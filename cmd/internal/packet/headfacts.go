@@ -59,6 +59,7 @@ func (w *Work) slotSays(g *Program) []says {
 		{"zero", "x centre facet y show z facet", []figure{at(0), at(0), at(0)}},
 		{"x", goes + " centre valley", nil},
 		{"hold", "facet level show fence y", []figure{at(0)}},
+		{"clamps", "lower over facet", []figure{exactly(j.Machine.SafeZ)}},
 		{"room below the facet", "", []figure{w.rule(roomBelow(g.Slot.Unit.Segment))}},
 		{"slot", "x x centre y", []figure{in(lo), in(hi), in(s.FromFace), exactly(s.Width)}},
 		{"depth", "", []figure{exactly(s.Depth), n, each}},
@@ -77,12 +78,12 @@ func (w *Work) sheetSays(g *Program) []says {
 	if n := slugsInTabs(g.Tabs); n > 0 {
 		slugs = append(slugs, count(n))
 	}
-	return append(w.bothSay(g), []says{
+	both := append(w.bothSay(g), w.holdSays(*g.Sheet, g.UnitMM)...)
+	return append(both, []says{
 		{"inside", "holes outs", slugs},
 		{"cuts", "", []figure{count(len(sh.Parts))}},
 		{"sheet", "spoilboard", []figure{exactly(j.Sheet.Width), exactly(j.Sheet.Height), exactly(sh.Thickness)}},
 		{"zero", "x y lower left corner z top", []figure{at(0), at(0), at(0)}},
-		{"screws", "corner", []figure{w.rule(screwZone)}},
 		{"depth", "spoilboard", []figure{exactly(depth), n, each, exactly(sh.Breakthrough)}},
 		{"order", "holes outs outlines " + conventionalOr(g.Task.Climb), nil},
 		{"tabs", "", []figure{count(sh.Tabs.Count), exactly(sh.Tabs.Width), exactly(sh.Tabs.Height)}},
@@ -95,6 +96,7 @@ func (w *Work) bothSay(g *Program) []says {
 	minutes.tol = 0.051
 	return []says{
 		{"cutter", "straight", []figure{exactly(g.Task.Cutter), count(int(math.Round(w.Job.Cutter.SpindleRPM)))}},
+		w.parkSays(g),
 		{"run", "", []figure{count(g.Quantity), minutes}},
 	}
 }

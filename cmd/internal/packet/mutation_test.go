@@ -71,6 +71,9 @@ func mutationJob(w *Work, g *Program) *mutate.Brief {
 	if sh := g.Task.Sheet; sh != nil {
 		j.Depth, j.Loads, j.Sheet = sh.Thickness+sh.Breakthrough, 1, mutationSheet(sh)
 	}
+	if p := g.Task.Park; p != nil {
+		j.Park = &mutate.Park{Axis: p.Axis, To: p.To, Back: p.Back}
+	}
 	for _, b := range g.Task.Over {
 		j.Over = append(j.Over, [4]float64{b.Min.X, b.Min.Y, b.Max.X, b.Max.Y})
 	}

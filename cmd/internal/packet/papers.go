@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"strings"
 
 	"starwright/cmd/internal/shopsheet"
 	"starwright/geom/words"
@@ -106,11 +107,32 @@ func (w *Work) sheetInput() (shopsheet.Input, error) {
 		Cost: w.Cost, Corrected: w.Corrected}
 	for _, g := range w.Programs {
 		in.Programs = append(in.Programs, shopsheet.File{Path: g.Path, Use: words.OneLine(g.Use), Quantity: g.Quantity, Minutes: g.Minutes})
+		if g.Sheet != nil {
+			in.Sheets = append(in.Sheets, w.sheetOf(&g))
+		}
 	}
 	for _, d := range w.Drawings {
 		in.Drawings = append(in.Drawings, shopsheet.File{Path: d.Path, Use: words.OneLine(d.Use), Quantity: d.Quantity})
 	}
 	return in, nil
+}
+
+// sheetOf is a sheet as the printed pages show it.
+func (w *Work) sheetOf(g *Program) shopsheet.Sheet {
+	j := g.Sheet
+	s := shopsheet.Sheet{Path: g.Path, W: j.SheetW, H: j.SheetH, Screws: j.ScrewZones, Deep: w.exact(j.Breakthrough)}
+	for _, p := range j.Parts {
+		s.Parts = append(s.Parts, p.Outline)
+	}
+	for _, l := range w.holdLines(*j, g.UnitMM) {
+		name, text, _ := strings.Cut(l, ": ")
+		s.Hold = append(s.Hold, [2]string{name, text})
+	}
+	if j.Park != nil {
+		_, s.Park, _ = strings.Cut(w.parkLine(j.Park, g.UnitMM, ""), ": ")
+		s.Park = "the cutter goes " + strings.TrimSuffix(s.Park, ", ")
+	}
+	return s
 }
 
 // shopNames are the machines of the shop.

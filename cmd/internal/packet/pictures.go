@@ -69,13 +69,13 @@ func (w *Work) plotPicture(g *Program, p *Proof) *picture.Picture {
 		return draw.Sheet(draw.SheetProgram{
 			Title: words.Capital(g.Use), File: g.Path, Verdict: verdict,
 			W: g.Sheet.SheetW, H: g.Sheet.SheetH, Thickness: g.Sheet.Thickness, Breakthrough: g.Sheet.Breakthrough,
-			Parts: g.Sheet.Parts, Zones: g.Sheet.ScrewZones, Tabs: g.Tabs, Cutter: g.Task.Cutter, Moves: p.Moves, Findings: p.Findings,
+			Parts: g.Sheet.Parts, Zones: g.Sheet.ScrewZones, Tabs: g.Tabs, SafeZ: g.Task.Limits.SafeZ, Cutter: g.Task.Cutter, Moves: p.Moves, Findings: p.Findings,
 		}, w.Job.Units)
 	}
 	return draw.Slots(draw.SlotProgram{
 		Title: words.Capital(g.Use), File: g.Path, Verdict: verdict,
 		Unit: g.Slot.Unit, Thickness: g.Slot.Unit.Thickness(), Mirror: g.Slot.Mirror,
-		Stations: w.of(g.Slot.Unit).Slot.Stations, Pitch: w.of(g.Slot.Unit).Slot.Pitch, Cutter: g.Task.Cutter, Moves: p.Moves, Findings: p.Findings,
+		Stations: w.of(g.Slot.Unit).Slot.Stations, Pitch: w.of(g.Slot.Unit).Slot.Pitch, SafeZ: g.Task.Limits.SafeZ, Cutter: g.Task.Cutter, Moves: p.Moves, Findings: p.Findings,
 	}, w.Job.Units)
 }
 

@@ -224,6 +224,9 @@ func proveProgram(p *Proof, g *Program) {
 	}
 	p.Findings = append(p.Findings, r.Findings...)
 	p.proveHead(head, g)
+	if task.Loads > 1 {
+		p.stopsMatter()
+	}
 	p.stepsFirst()
 	p.Checks = append(r.Checks, finding.AtMost("faults of language", float64(faults), 0, "faults"))
 }
@@ -236,6 +239,17 @@ func (p *Proof) stepsFirst() {
 		f := p.Notes[i]
 		f.InWood = "each number from here on is a step from where the cutter is, not a place"
 		p.Findings, p.Notes = append([]finding.Finding{f}, p.Findings...), slices.Delete(p.Notes, i, i+1)
+	}
+}
+
+// stopsMatter makes a fault of the remark that a program goes on from where the
+// cutter was before a stop: where the work is changed, hands move the machine.
+func (p *Proof) stopsMatter() {
+	i := slices.IndexFunc(p.Notes, func(f finding.Finding) bool { return f.Rule == "sub-stop-place" })
+	if i >= 0 {
+		f := p.Notes[i]
+		f.InWood = "the cutter goes through work or clamps on its way from where it was left"
+		p.Findings, p.Notes = append(p.Findings, f), slices.Delete(p.Notes, i, i+1)
 	}
 }
 

@@ -26,14 +26,13 @@ func sheetHeader(w *Work, job planner.SheetJob, r planner.SheetReport, p Program
 		fmt.Sprintf("Cutter: straight, %s, %.0f rev/min", exact(job.CutterDiameter), job.RPM),
 		"Zero: X0 Y0 the sheet's lower left corner, Z0 its top",
 	}
-	if len(job.ScrewZones) > 0 {
-		lines = append(lines, fmt.Sprintf("Screws: only in the four corners, within %s of both edges", w.Say(screwZone)))
-	}
+	lines = append(lines, w.holdLines(job, p.UnitMM)...)
 	return append(lines,
 		fmt.Sprintf("Depth: %s in %d passes of %s, %s of it into the spoilboard", exact(job.Thickness+job.Breakthrough), r.Passes, exact(r.PassDepth), exact(job.Breakthrough)),
 		"Order: holes, cut-outs, outlines; side of cut "+side,
 		fmt.Sprintf("Tabs: %d a part where there is room, %s wide, %s high; saw them through afterwards", job.Tabs.Count, exact(job.Tabs.Width), exact(job.Tabs.Height)),
 		inside(job, r),
+		w.parkLine(job.Park, p.UnitMM, "at the end"),
 		fmt.Sprintf("Run: %s for the batch, about %.1f minutes each", words.Count(p.Quantity, "time", "times"), p.Minutes),
 		airCut,
 	)

@@ -13,10 +13,6 @@ import (
 	"starwright/toolpath/planner"
 )
 
-// screwZone is the side of the square kept free for a screw in each corner of
-// a sheet, mm. Common practice, no source: a washer and the drill's chuck.
-const screwZone = 25.0
-
 // sheetStock is a kind of sheet that parts are cut from.
 type sheetStock struct {
 	name      string // jigs, splines
@@ -145,11 +141,20 @@ func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) planner.Shee
 		Tabs:    planner.Tabs{Count: j.Tabs.Count, Width: j.Tabs.Width, Height: min(j.Tabs.Height, stock.thickness/2)},
 		Cutting: w.cutting(),
 	}
+	// Where no travel is stated, it may end with the sheet.
+	size, off := geom.Box{Max: geom.Pt(j.Sheet.Width, j.Sheet.Height)}, 0.0
+	if j.Machine.Travel[0] > 0 {
+		off = parkBeyond
+	}
+	out.Park = w.park(size, size, off)
 	if j.Cutter.CutLength != nil {
 		out.CutLength = *j.Cutter.CutLength
 	}
 	for _, p := range s.Parts {
 		out.Parts = append(out.Parts, p.Part)
+	}
+	if len(out.ScrewZones) > 0 {
+		out.ScrewZones = append(slices.Clone(out.ScrewZones), moreScrews(out)...)
 	}
 	return out
 }
@@ -239,7 +244,7 @@ func sheetTask(w *Work, job planner.SheetJob, held map[string]int, tabs []planne
 	}
 	// Along the edges the cutter may run with its middle beside the sheet.
 	over := geom.Box{Max: sheet.Size}.Grow(job.CutterDiameter / 2)
-	return backplot.Task{Cutter: job.CutterDiameter, Limits: limits(w, job.Thickness+job.Breakthrough), Climb: job.Climb, Sheet: sheet, Over: []geom.Box{over}}
+	return backplot.Task{Cutter: job.CutterDiameter, Limits: limits(w, job.Thickness+job.Breakthrough), Climb: job.Climb, Sheet: sheet, Park: job.Park, Over: []geom.Box{over}}
 }
 
 func (w *Work) warn(key, value, why string) {

@@ -61,6 +61,8 @@ func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, problem.List) {
 	if ps := endless(w, sj); len(ps) > 0 {
 		return Program{}, ps
 	}
+	task := slotTask(w, u, sj)
+	sj.Park = task.Park
 	plan, err := planner.Slot(sj)
 	if err != nil {
 		return Program{}, problem.List{{Key: "slot.make", Why: err.Error(), Would: "make = false under [slot]"}}
@@ -71,7 +73,7 @@ func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, problem.List) {
 		Path: "gcode/" + sj.Name + ".nc", Quantity: (facets + perRun - 1) / perRun,
 		Use:    fmt.Sprintf("spline slot in the %s facet of each %s, %d facets", side(mirror), what, facets),
 		Plan:   plan,
-		Task:   slotTask(w, u, sj),
+		Task:   task,
 		UnitMM: j.Output.GCodeUnits.MM(),
 		Slot:   &SlotOf{u, mirror},
 	}
@@ -102,6 +104,7 @@ func slotHeader(w *Work, u *star.Unit, sj planner.SlotJob, p Program, what strin
 		"Zero: X0 the star's centre end of the facet, Y0 the show face, Z0 the facet itself",
 		"X: " + towards + " from the star's centre to the valley",
 		"Hold: facet level, show face against the fence at Y0",
+		fmt.Sprintf("Clamps: lower than %s over the facet", exact(sj.SafeZ)),
 		fmt.Sprintf("Room below the facet: %s", w.Say(roomBelow(u.Segment))),
 		fmt.Sprintf("Slot: X%s to X%s, centre Y%s, %s wide", num(lo), num(hi), num(s.FromFace), exact(s.Width)),
 		fmt.Sprintf("Depth: %s in %d passes of %s", exact(s.Depth), n, exact(each)),
@@ -119,7 +122,12 @@ func slotHeader(w *Work, u *star.Unit, sj planner.SlotJob, p Program, what strin
 	if sj.Loads > 1 {
 		lines = append(lines, fmt.Sprintf("Loads: %d, the program stops between them", sj.Loads))
 	}
+	when := "at the end"
+	if sj.Loads > 1 {
+		when = "at the stops and at the end"
+	}
 	return append(lines,
+		w.parkLine(sj.Park, p.UnitMM, when),
 		fmt.Sprintf("Run: %s for the batch, about %.1f minutes each", words.Count(p.Quantity, "time", "times"), p.Minutes),
 		airCut,
 	)
@@ -160,6 +168,11 @@ func slotTask(w *Work, u *star.Unit, sj planner.SlotJob) backplot.Task {
 			Where: slotSide(sj, float64(k)*sj.Pitch),
 		})
 	}
+	work, moves := geom.EmptyBox(), geom.EmptyBox()
+	for k := range t.Over {
+		work, moves = work.Union(t.Over[k]), moves.Union(t.Pockets[k].Outline.Bounds().Grow(-sj.CutterDiameter/2))
+	}
+	t.Park = w.park(work, moves, parkBeyond)
 	return t
 }
 

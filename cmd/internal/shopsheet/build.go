@@ -51,6 +51,7 @@ func (m *maker) pages() {
 	}
 	if m.shopHas(route.CNC) {
 		m.files()
+		m.sheetSetups()
 	}
 	if m.shopHas(route.Laser) {
 		m.ticketPage()

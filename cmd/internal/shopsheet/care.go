@@ -1,6 +1,10 @@
 package shopsheet
 
-import "starwright/geom/route"
+import (
+	"strings"
+
+	"starwright/geom/route"
+)
 
 // careAt is what hurts people at each machine.
 var careAt = []struct {
@@ -22,7 +26,7 @@ var careAt = []struct {
 	}},
 	{route.CNC, "CNC", []string{
 		"Make every first run an air cut. Keep a hand at the stop button until the first part is done.",
-		"Keep clamps and screws outside of the travel and below the safe height. Keep cords, hair and sleeves away from the spindle.",
+		"Keep clamps and screws outside of the travel and lower than {clamps} over the work, the safe height. Keep cords, hair and sleeves away from the spindle.",
 	}},
 	{"", "You and the wood", []string{
 		"Wear eye and ear protection; no gloves, sleeves or strings near anything that turns. Catch the dust where it is made and wear a mask: some woods, cedar among them, harm the lungs.",
@@ -51,7 +55,7 @@ func (m *maker) cautions() {
 	for _, c := range careAt {
 		if c.machine == "" || m.used(c.machine) {
 			f.Head(c.name)
-			f.Points(c.points...)
+			f.Points(m.points(c.points)...)
 		}
 	}
 }
@@ -61,8 +65,21 @@ func (m *maker) care() []string {
 	out := []string{leave}
 	for _, c := range careAt {
 		if c.machine == "" || m.used(c.machine) {
-			out = append(out, c.points...)
+			out = append(out, m.points(c.points)...)
 		}
 	}
 	return out
 }
+
+// points puts the job's own height into what is said of clamps.
+func (m *maker) points(said []string) []string {
+	out := make([]string, len(said))
+	for i, s := range said {
+		out[i] = strings.Replace(s, "{clamps}", m.clampHeight(), 1)
+	}
+	return out
+}
+
+// clampHeight is what clamps and screws stay under, over the work: the height at
+// which the cutter travels.
+func (m *maker) clampHeight() string { return m.u.FormatFine(m.Job.Machine.SafeZ) }

@@ -25,6 +25,7 @@ type Input struct {
 	Date     string // as [Date] gives it; "" leaves a line to write on
 	Programs []File
 	Drawings []File
+	Sheets   []Sheet // in the order of their programs
 	Jigs     []jig.Jig
 	Route    *route.Route    // its pages are written into it
 	Shop     []string        // machines, as `[shop] has` names them

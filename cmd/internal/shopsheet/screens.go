@@ -102,11 +102,16 @@ func (m *maker) checklist(s *route.Setup) []string {
 	if s.Slot != nil {
 		out = append(out,
 			"Zero is set: X0 at the star's centre end of the facet, Y0 at the show face, Z0 on the facet.",
-			"There is room below the facet, and nothing stands in the way.")
+			"There is room below the facet, and all clamps are lower than "+m.clampHeight()+" over it.")
 	} else {
 		out = append(out,
 			"Zero is set: X0 Y0 at the lower left corner of the sheet, Z0 on its top.",
-			"The sheet lies flat and is held; screws and clamps are out of the way.")
+			"The sheet lies flat on a spoilboard and is held: screws only in the hatched squares, clamps lower than "+m.clampHeight()+" over it.")
+		for _, s := range m.Sheets[:min(1, len(m.Sheets))] {
+			if len(s.Screws) == 0 {
+				out[len(out)-1] = "The sheet lies flat on a spoilboard and is held all over by tape or a vacuum; clamps are lower than " + m.clampHeight() + " over it."
+			}
+		}
 	}
 	return append(out, "An air cut is done, Z0 set too high, one hand at the stop.", "Dust is drawn off; eyes and ears are covered.")
 }

@@ -350,6 +350,7 @@ func (m *machine) stop() error {
 	if m.spindle != 0 {
 		m.tell(subSpindleAtStop, "the spindle still turns at "+c.text("M"))
 	}
+	m.stale = axes
 	m.rep.StopCount++
 	if len(m.rep.Stops) < MaxStops {
 		m.rep.Stops = append(m.rep.Stops, m.rep.Lines)

@@ -106,6 +106,9 @@ func (m *machine) travel(named letters) error {
 	if m.known != axes {
 		m.checkStart(kind, named)
 	}
+	if m.stale != 0 {
+		m.afterStop(kind, named)
+	}
 	if beyond(to.X) || beyond(to.Y) || beyond(to.Z) {
 		m.tell(subSize, fmt.Sprintf("to X%.1f Y%.1f Z%.1f mm, over 100 m from zero", to.X, to.Y, to.Z))
 	}
@@ -268,6 +271,22 @@ func (m *machine) checkStart(kind toolpath.Kind, named letters) {
 		m.tell(subStartUnknown, "a step from an unknown"+missing)
 	case named&(lX|lY) != 0 && m.known&lZ == 0:
 		m.tell(subHeightUnknown, "rapid across the work before any Z")
+	}
+}
+
+// afterStop looks whether a motion after a stop for the operator rests on where
+// the cutter was before: the height comes first, by itself, then the rest before
+// anything is cut.
+func (m *machine) afterStop(kind toolpath.Kind, named letters) {
+	rests := m.stale&lZ != 0 && named != lZ
+	if m.distance == g91 {
+		rests = rests || named&m.stale != 0
+	} else {
+		m.stale &^= named
+	}
+	if rests || kind != toolpath.Rapid && m.stale != 0 {
+		m.tell(subStopPlace, m.motion.text("G")+" from where the cutter was before the stop")
+		m.stale = 0
 	}
 }
 

@@ -73,6 +73,7 @@ type machine struct {
 
 	pos   geom.Point3
 	known letters // axes of pos that are known
+	stale letters // axes that have not been given since the program stopped
 
 	feed     float64 // mm/min, 0 not given
 	feedBare bool    // feed was given before the unit

@@ -120,7 +120,7 @@ func TestToldOnce(t *testing.T) {
 }
 
 func TestReport(t *testing.T) {
-	rep, _ := replay(t, "(slot-left)\n(cutter 6.35 mm)\n"+prelude+"(not the head)\nG1 Z-1.0 F300.0\nG1 X9.0 F1200.0\nG0 Z10.0\nM5\n(next load)\nM0\nS16000 M3\nG4 P3.5\nG0 X1.0\nM5\nM2\n")
+	rep, _ := replay(t, "(slot-left)\n(cutter 6.35 mm)\n"+prelude+"(not the head)\nG1 Z-1.0 F300.0\nG1 X9.0 F1200.0\nG0 Z10.0\nM5\n(next load)\nM0\nG0 Z10.0\nS16000 M3\nG4 P3.5\nG0 X1.0\nM5\nM2\n")
 	if !rep.OK() || len(rep.Notes) > 0 {
 		t.Fatalf("findings %v, notes %v", rep.Findings, rep.Notes)
 	}
@@ -133,7 +133,7 @@ func TestReport(t *testing.T) {
 	if rep.UnitMM != 1 || rep.DwellS != 5.5 || rep.StopCount != 1 || !slices.Equal(rep.Stops, []int{20}) {
 		t.Errorf("unit %g, dwell %g, stops %v", rep.UnitMM, rep.DwellS, rep.Stops)
 	}
-	if rep.SpindleOn || rep.EndWord != "M2" || rep.EndLine != rep.Lines || rep.Lines != 25 {
+	if rep.SpindleOn || rep.EndWord != "M2" || rep.EndLine != rep.Lines || rep.Lines != 26 {
 		t.Errorf("spindle %v, end %s in line %d of %d", rep.SpindleOn, rep.EndWord, rep.EndLine, rep.Lines)
 	}
 	if !rep.LastKnown || rep.Last != (geom.Point3{X: 1, Y: 0, Z: 10}) {

@@ -95,6 +95,7 @@ const (
 	subLiveCharacter
 	subIdleWord
 	subDwellLong
+	subStopPlace
 
 	ruleCount
 )
@@ -180,4 +181,5 @@ var rules = [ruleCount]Rule{
 	subLiveCharacter: {Name: "sub-live-character", Why: "! ? and ~ are commands to some controllers, even within a comment", Note: true},
 	subIdleWord:      {Name: "sub-idle-word", Why: "changes nothing here; some controllers refuse it", Note: true},
 	subDwellLong:     {Name: "sub-dwell-long", Why: "P is in seconds", Note: true},
+	subStopPlace:     {Name: "sub-stop-place", Why: "the operator may have moved the machine at the stop; give Z by itself and then X and Y before anything is cut", Note: true},
 }

@@ -37,7 +37,7 @@ func (w *writer) move(s toolpath.Step) error {
 	if arc || to != w.at || !w.placed {
 		w.motion(kind, to, ij, arc, s.Feed)
 	}
-	w.at, w.exact, w.placed = to, s.To, true
+	w.at, w.exact, w.placed, w.moved = to, s.To, true, true
 	return nil
 }
 

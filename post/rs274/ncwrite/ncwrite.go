@@ -30,7 +30,7 @@ func Bytes(p toolpath.Program, unitMM float64) ([]byte, error) {
 			return nil, fmt.Errorf("program %s: step %d: %w", p.Name, i+1, err)
 		}
 	}
-	if !wr.placed {
+	if !wr.moved {
 		return nil, fmt.Errorf("program %s: there is no move in it", p.Name)
 	}
 	if wr.at[2] < wr.safe {
@@ -63,6 +63,7 @@ type writer struct {
 	at     [3]int64    // where the cutter is, ticks
 	exact  geom.Point3 // the same as planned, mm
 	placed bool        // X and Y are known too
+	moved  bool        // there has been a move
 	feed   int64       // feed in force, ticks/min; 0 for none yet
 	buf    []byte      // the line being put together
 }
@@ -93,10 +94,18 @@ func (w *writer) start() {
 	for _, g := range []string{"G17", unit, "G40", "G54", "G80", "G90", "G94"} {
 		w.line(g)
 	}
+	w.lift()
+	w.spindleOn()
+}
+
+// lift states the safe height by itself, whatever the cutter's place is: before
+// all moves, and after a stop, where the operator may have moved the machine by
+// hand. The next move states X and Y.
+func (w *writer) lift() {
 	w.buf = w.word(append(w.buf[:0], "G0"...), 'Z', w.safe)
 	w.line(string(w.buf))
 	w.at[2], w.exact.Z = w.safe, w.p.SafeZ
-	w.spindleOn()
+	w.placed = false
 }
 
 // spindleOn starts the spindle and waits for it.
@@ -126,7 +135,7 @@ func (w *writer) step(s toolpath.Step) error {
 	return fmt.Errorf("unknown kind of step %d", s.Do)
 }
 
-// stop writes a pause for the operator: spindle off, why, stop, spindle on.
+// stop writes a pause for the operator: spindle off, why, stop, up, spindle on.
 func (w *writer) stop(why string) error {
 	if w.at[2] < w.safe {
 		return fmt.Errorf("stops for the operator at Z %.3f mm, below the safe height of %.3f mm; retract first", w.exact.Z, w.p.SafeZ)
@@ -134,6 +143,7 @@ func (w *writer) stop(why string) error {
 	w.line("M5")
 	w.comment(why)
 	w.line("M0")
+	w.lift()
 	w.spindleOn()
 	return nil
 }

@@ -61,6 +61,7 @@ G0 Z10.0
 M5
 (next segment)
 M0
+G0 Z10.0
 S18000 M3
 G4 P3.0
 G0 X0.0 Y0.0

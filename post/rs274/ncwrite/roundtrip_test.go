@@ -45,6 +45,7 @@ func planned(t *rapid.T) toolpath.Program {
 		case 5:
 			lift()
 			add(toolpath.Pause(rapid.String().Draw(t, "why")))
+			add(toolpath.RapidTo(here))
 		case 6:
 			add(toolpath.Remark(rapid.String().Draw(t, "remark")))
 		}
@@ -109,6 +110,9 @@ func compare(p toolpath.Program, moves []toolpath.Move, unit float64) error {
 	half := 0.5000001 * tick
 	var at geom.Point3
 	for i, s := range p.Steps {
+		if s.Do == toolpath.StepStop && len(moves) > 0 && off(moves[0].To, at) <= half {
+			moves = moves[1:] // the height, stated again
+		}
 		if s.Do != toolpath.StepMove {
 			continue
 		}

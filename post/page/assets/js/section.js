@@ -171,7 +171,7 @@ function drawHeights(ctx, v, state) {
   ctx.setLineDash([2, 4]);
   if (p.safe_z > 0) {
     line(ctx, RULE_LEFT, crisp(v.z(p.safe_z)), v.w, crisp(v.z(p.safe_z)));
-    words(ctx, "safe height", v.w - 8, v.z(p.safe_z) + 13, { size: 11.5, ink: SOFT, align: "right", halo: true });
+    words(ctx, `safe height ${size(p.safe_z, packet.unit)}, clamps stay lower`, v.w - 8, v.z(p.safe_z) + 13, { size: 11.5, ink: SOFT, align: "right", halo: true });
   }
   ctx.setLineDash([]);
   const said = new Set();

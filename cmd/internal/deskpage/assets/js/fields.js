@@ -44,6 +44,7 @@ export const GROUPS = [
     f("machine.travel.1", "Travel along Y", "length", "", { list: "machine.travel", of: 3 }),
     f("machine.travel.2", "Travel up and down", "length", "", { list: "machine.travel", of: 3 }),
     f("machine.safe_z", "Safe height", "length", "Over the wood and its clamps."),
+    f("machine.park", "Park the cutter", "choice", "At stops and at the end, to this side of the work.", { choices: [["back", "back"], ["front", "front"], ["left", "left"], ["right", "right"], ["up", "up only"]] }),
     f("machine.spin_up", "Spindle run-up, seconds", "number"),
   ] },
   { name: "Sheet for jigs and splines", fields: [
