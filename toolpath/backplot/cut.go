@@ -135,6 +135,10 @@ func (r *Replay) rubs(m *toolpath.Move, s *sweep) {
 	if fall := m.From.Z - m.To.Z + zRounding; fall > 0 {
 		least = min(least, r.Limits.PlungeFeed*m.Length()/fall)
 	}
+	if m.IsArc() && r.Limits.Accel > 0 { // v²/r
+		const minute = 60
+		least = min(least, minute*math.Sqrt(r.Limits.Accel*m.From.XY().Dist(m.Center)))
+	}
 	if m.Feed >= least*crawl || m.Feed <= 0 || m.Feed == r.fed.low || r.field.covered(s.axis, s.low()+Tol) {
 		return
 	}

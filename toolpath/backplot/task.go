@@ -43,6 +43,7 @@ type Limits struct {
 	SafeZ          float64     // least height of travel
 	Approach       float64     // least height at which a rapid may end
 	Travel         geom.Point3 // of the machine; a zero axis is not limited
+	Accel          float64     // of the machine, mm/s²; arcs may be slower for it; 0 where they may not
 }
 
 // Pocket is an area to be cleared.

@@ -17,6 +17,7 @@ type Cutting struct {
 	SafeZ          float64 // height of travel
 	Approach       float64 // height where a rapid down ends
 	Climb          bool    // side of cut; conventional without it
+	Accel          float64 // of the machine, mm/s²; 0 where arcs need not heed it
 	// Park is where the cutter leaves the work to, at the stops and at the end; nil
 	// to stay over it.
 	Park *toolpath.Park

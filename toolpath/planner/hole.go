@@ -49,7 +49,7 @@ func round(c geom.Contour) (geom.Point, float64, bool) {
 func planHole(o geom.Point, r, depth float64, cutter, perPass, slope float64) (h holeCut, least float64, ok bool) {
 	q, rc := r-cutter/2, cutter/2
 	h = holeCut{center: o, radius: r, depth: depth}
-	least = rc + (depth/maxTurns+zReserve)/(2*math.Pi*slope)
+	least = rc + (depth/maxTurns+reserveOf(slope))/(2*math.Pi*slope)
 	if r < least-geom.Rounding {
 		return h, least, false
 	}
@@ -88,7 +88,7 @@ func (w *walk) bore(h holeCut, d geom.Angle, k toolpath.Kind) {
 			w.line(w.at.XY(), 0, w.plunge)
 		}
 		fall := h.depth / float64(h.turns[i])
-		feed := RampFeed(w.feed, w.plunge, 2*math.Pi*q, fall+zReserve)
+		feed := RampFeed(w.feed, w.plunge, 2*math.Pi*q, fall+reserveOf(w.slope))
 		for t := 1; t <= h.turns[i]; t++ {
 			w.circle(k, h.center, -float64(t)*fall, feed)
 		}

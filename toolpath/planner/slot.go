@@ -54,8 +54,7 @@ func RampFeed(feed, plungeFeed, length, fall float64) float64 {
 // number that may be beyond all bounds: a float64 holds it.
 func (j SlotJob) Moves() float64 {
 	n, each := Passes(j.Depth, j.DepthPerPass)
-	run := math.Max(j.End-j.Start-j.CutterDiameter, widenStep*j.CutterDiameter)
-	legs := math.Ceil(math.Max(1, each/(run*j.RampMax.Tan())))
+	legs := math.Max(1, geom.Steps(each, fallOf(j.End-j.Start-j.CutterDiameter, j.RampMax.Tan())))
 	rings := math.Ceil(math.Max(0, (j.Width-j.CutterDiameter)/2) / (widenStep * j.CutterDiameter))
 	return 5 + float64(n)*(2+legs+5*rings)
 }
@@ -100,16 +99,31 @@ func (j SlotJob) check() error {
 		return fmt.Errorf("slot: cutter %g, depth %g and depth per pass %g must be above zero", j.CutterDiameter, j.Depth, j.DepthPerPass)
 	case j.CutterDiameter > j.Width+geom.Rounding:
 		return fmt.Errorf("slot: the cutter (%g mm) is wider than the slot (%g mm)", j.CutterDiameter, j.Width)
-	case j.End-j.Start <= j.CutterDiameter:
+	case j.RampMax <= 0:
+		return errors.New("slot: the ramp's angle must be above zero")
+	case j.End-j.Start < j.CutterDiameter+RampRoom(j.RampMax)-geom.Rounding:
 		return fmt.Errorf("slot: from %g to %g mm there is no room for a ramp of a %g mm cutter", j.Start, j.End, j.CutterDiameter)
-	case j.Feed <= 0 || j.PlungeFeed <= 0 || j.RampMax <= 0:
-		return errors.New("slot: feeds and ramp angle must be above zero")
+	case j.Feed <= 0 || j.PlungeFeed <= 0:
+		return errors.New("slot: feeds must be above zero")
 	case j.Stations < 1 || j.Loads < 1 || j.Stations > 1 && j.Pitch <= 0:
 		return errors.New("slot: stations, loads and pitch must be above zero")
 	case j.Approach <= 0 || j.SafeZ < j.Approach:
 		return fmt.Errorf("slot: safe height %g mm must lie above the approach height %g mm, and that above the wood", j.SafeZ, j.Approach)
 	}
 	return nil
+}
+
+// legs is in how many legs of its length the slot is ramped down by a fall, each
+// as flat as asked when it has been rounded in a file.
+func (j SlotJob) legs(fall float64) int {
+	return int(math.Max(1, geom.Steps(fall, fallOf(j.End-j.Start-j.CutterDiameter, j.RampMax.Tan()))))
+}
+
+// RampRoom is how far a cutter must have to go along a slot for a ramp in it, mm:
+// room for what a file's rounding takes, and for legs of a height that counts.
+func RampRoom(ramp geom.Angle) float64 {
+	const least = 0.01 // mm that a leg goes down
+	return (least + reserveOf(ramp.Tan())) / ramp.Tan()
 }
 
 // slotWalk is the cutter's way through one slot. The near and far end are
@@ -159,7 +173,7 @@ func (w *slotWalk) cut() {
 // ramp sinks to z going to and fro between the ends, no steeper than RampMax.
 func (w *slotWalk) ramp(z float64) {
 	length, fall := w.hi-w.lo, w.at.Z-z
-	legs := int(math.Max(1, geom.Steps(fall, length*w.j.RampMax.Tan())))
+	legs := w.j.legs(fall)
 	feed := RampFeed(w.j.Feed, w.j.PlungeFeed, length, fall/float64(legs))
 	from := w.at.Z
 	for i := 1; i < legs; i++ {

@@ -61,7 +61,7 @@ func (p *sheetPlan) rings(loop geom.Contour) [][]geom.Contour {
 					break
 				}
 				short := func(c geom.Contour) bool {
-					return newTrack(c.Curves(), p.Arcs).lapFall(p.slope) < p.depth/maxTurns
+					return p.track(c).lapFall(p.slope) < p.depth/maxTurns
 				}
 				if step == 1 && slices.ContainsFunc(w.Loops, short) {
 					continue
@@ -84,7 +84,7 @@ func (p *sheetPlan) clear(op *operation, rings [][]geom.Contour) bool {
 	for _, level := range slices.Backward(rings) {
 		for _, loop := range level {
 			way := p.sided(loop)
-			c := p.levels(contourCut{track: newTrack(way.Curves(), p.Arcs)})
+			c := p.levels(contourCut{track: p.track(way)})
 			if !p.rampable(*op, c) {
 				return false
 			}

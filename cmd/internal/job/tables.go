@@ -303,7 +303,7 @@ func (s section) accel() float64 {
 	}
 	n := s.get("accel")
 	if n == nil {
-		s.note("accel", usual, "a light machine; it only moves the estimated minutes")
+		s.note("accel", usual, "a light machine; small arcs are cut no faster than that allows")
 		return v
 	}
 	if number, inch := strings.CutSuffix(strings.TrimSpace(n.text), "in/s2"); n.kind == text && inch {

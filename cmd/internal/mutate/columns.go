@@ -238,6 +238,9 @@ func (r *ruling) sinking(j *Brief, move []seg, wood, untouched bool) {
 	if s.fall > heightTol {
 		least = min(least, j.Plunge*s.run/s.fall)
 	}
+	if s.radius > 0 && j.Accel > 0 { // a turn of that radius at v asks for v²/r
+		least = math.Min(least, 60*math.Sqrt(j.Accel*s.radius))
+	}
 	if wood && s.feed < least*crawlPart {
 		r.add(Harmful, "line %d: feed %.1f in wood: the cutter rubs", s.line, s.feed)
 	}

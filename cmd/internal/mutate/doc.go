@@ -55,6 +55,7 @@ type Brief struct {
 	Pass           float64 // depth of each equal pass
 	Feed, Plunge   float64
 	RampDeg        float64
+	Accel          float64 // of the machine, mm/s²
 	RPMMin, RPMMax float64
 	SpinUp         float64
 	SafeZ          float64

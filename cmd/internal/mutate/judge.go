@@ -197,6 +197,7 @@ type seg struct {
 	line, load int
 	rapid      bool
 	feed       float64
+	radius     float64 // of the arc that it is a piece of, 0 for a line
 	run, fall  float64 // of the whole move: length and descent
 	move       int     // its number
 	ring       bool    // wood all round its ends is looked at
@@ -225,7 +226,7 @@ func flatten(out []seg, m *move) []seg {
 		return append(out, s)
 	}
 	rad := math.Hypot(m.from[0]-m.o[0], m.from[1]-m.o[1])
-	s.run = math.Hypot(rad*math.Abs(m.sweep), s.fall)
+	s.run, s.radius = math.Hypot(rad*math.Abs(m.sweep), s.fall), rad
 	n := int(math.Ceil(math.Abs(m.sweep)/(2*math.Acos(1-min(1, arcChord/rad))))) + 1
 	start := math.Atan2(m.from[1]-m.o[1], m.from[0]-m.o[0])
 	at := m.from

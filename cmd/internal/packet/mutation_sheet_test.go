@@ -62,7 +62,7 @@ func mutationPlate(t *testing.T, w *Work) Program {
 		Parts:      []toolpath.Part{part.Placed(geom.Place{Move: geom.Pt(40, 35)})},
 		ScrewZones: []geom.Box{{Max: geom.Pt(25, 25)}}, Arcs: w.Job.Cutter.Arcs,
 		Tabs:    planner.Tabs{Count: 3, Width: 5, Height: 1.5},
-		Cutting: planner.Cutting{CutterDiameter: c, DepthPerPass: w.Job.Cutter.DepthPerPass, Feed: w.Job.Cutter.Feed, PlungeFeed: w.Job.Cutter.PlungeFeed, RampMax: w.Job.Cutter.Ramp, RPM: w.Job.Cutter.SpindleRPM, SpinUpS: w.Job.Machine.SpinUp, SafeZ: w.Job.Machine.SafeZ, Approach: w.Job.Machine.Approach, Climb: w.Job.Cutter.Climb},
+		Cutting: planner.Cutting{CutterDiameter: c, DepthPerPass: w.Job.Cutter.DepthPerPass, Feed: w.Job.Cutter.Feed, PlungeFeed: w.Job.Cutter.PlungeFeed, RampMax: w.Job.Cutter.Ramp, RPM: w.Job.Cutter.SpindleRPM, SpinUpS: w.Job.Machine.SpinUp, SafeZ: w.Job.Machine.SafeZ, Approach: w.Job.Machine.Approach, Climb: w.Job.Cutter.Climb, Accel: w.Job.Machine.Accel},
 	}
 	p, _, err := planner.Sheet(j)
 	if err != nil {

@@ -67,7 +67,7 @@ func mutationJob(w *Work, g *Program) *mutate.Brief {
 	l := g.Task.Limits
 	j := &mutate.Brief{UnitMM: g.UnitMM, Cutter: g.Task.Cutter, Pass: l.StepDown, Feed: l.Feed, Plunge: l.PlungeFeed,
 		RampDeg: l.RampMax.Degrees(), RPMMin: l.RPMMin, RPMMax: l.RPMMax, SpinUp: w.Job.Machine.SpinUp,
-		SafeZ: l.SafeZ, Approach: l.Approach, Travel: w.Job.Machine.Travel, Loads: w.Job.Slot.Loads, Climb: w.Job.Cutter.Climb}
+		SafeZ: l.SafeZ, Approach: l.Approach, Travel: w.Job.Machine.Travel, Loads: w.Job.Slot.Loads, Climb: w.Job.Cutter.Climb, Accel: l.Accel}
 	if sh := g.Task.Sheet; sh != nil {
 		j.Depth, j.Loads, j.Sheet = sh.Thickness+sh.Breakthrough, 1, mutationSheet(sh)
 	}

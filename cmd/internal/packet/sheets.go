@@ -126,7 +126,7 @@ func (w *Work) cutting() planner.Cutting {
 	return planner.Cutting{
 		CutterDiameter: w.Order.Cutter, DepthPerPass: c.DepthPerPass,
 		Feed: c.Feed, PlungeFeed: c.PlungeFeed, RampMax: c.Ramp, RPM: c.SpindleRPM, Climb: c.Climb,
-		SpinUpS: m.SpinUp, SafeZ: m.SafeZ, Approach: m.Approach,
+		SpinUpS: m.SpinUp, SafeZ: m.SafeZ, Approach: m.Approach, Accel: m.Accel,
 	}
 }
 

@@ -61,6 +61,9 @@ func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, problem.List) {
 	if ps := endless(w, sj); len(ps) > 0 {
 		return Program{}, ps
 	}
+	if ps := noRampRoom(w, sj); len(ps) > 0 {
+		return Program{}, ps
+	}
 	task := slotTask(w, u, sj)
 	sj.Park = task.Park
 	plan, err := planner.Slot(sj)
@@ -205,6 +208,7 @@ func limits(w *Work, depth float64) backplot.Limits {
 		StepDown: each, Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
 		RPMMin: j.Cutter.SpindleRPM * (1 - speedPart), RPMMax: j.Cutter.SpindleRPM * (1 + speedPart),
 		SpinUpS: j.Machine.SpinUp, SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach,
+		Accel:  j.Machine.Accel,
 		Travel: geom.Point3{X: j.Machine.Travel[0], Y: j.Machine.Travel[1], Z: j.Machine.Travel[2]},
 	}
 	if j.Machine.SpindleMin != nil {
@@ -214,6 +218,24 @@ func limits(w *Work, depth float64) backplot.Limits {
 		l.RPMMax = *j.Machine.SpindleMax
 	}
 	return l
+}
+
+// noRampRoom says where a slot is hardly longer than the cutter is wide, so that no
+// ramp goes down in it.
+func noRampRoom(w *Work, sj planner.SlotJob) problem.List {
+	room := sj.End - sj.Start - sj.CutterDiameter
+	enough := func(a geom.Angle) bool { return planner.RampRoom(a) <= room }
+	if enough(sj.RampMax) {
+		return nil
+	}
+	p := problem.Problem{Key: "cutter.ramp", Got: sj.RampMax.Format(),
+		Why: fmt.Sprintf("the slot leaves the cutter a way of only %s, too short for ramps that flat", w.Job.Units.FormatFine(max(0, room)))}
+	if a := planner.Steeper(sj.RampMax, enough); a != "" {
+		p.Would = fmt.Sprintf("ramp = %q", a)
+	} else {
+		p.Would = fmt.Sprintf("diameter = %q under [cutter]", w.Say(w.Job.Units.Floor(sj.End-sj.Start-planner.RampRoom(sj.RampMax))))
+	}
+	return problem.List{p}
 }
 
 // maxSlotMoves is the most moves of a slot program: a day of cutting. A job
@@ -231,6 +253,10 @@ func endless(w *Work, sj planner.SlotJob) problem.List {
 	why := fmt.Sprintf("the slot program would have about %.0f moves, more than %d", all, maxSlotMoves)
 	switch {
 	case one > maxSlotMoves:
+		steep := sj
+		if a := planner.Steeper(sj.RampMax, func(a geom.Angle) bool { steep.RampMax = a; return steep.Moves() <= maxSlotMoves }); a != "" {
+			return problem.List{{Key: "cutter.ramp", Got: sj.RampMax.Format(), Why: why, Would: fmt.Sprintf("ramp = %q", a)}}
+		}
 		deeper := sj
 		for deeper.DepthPerPass < sj.Depth && deeper.Moves() > maxSlotMoves {
 			deeper.DepthPerPass = w.Job.Units.Ceil(deeper.DepthPerPass * 1.2)
