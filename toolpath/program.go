@@ -10,6 +10,7 @@ type Program struct {
 	SpinUpS float64  // wait after the spindle starts, seconds
 	SafeZ   float64  // mm above the surface for travel
 	Steps   []Step
+	For     Controller // what it is written for
 }
 
 // Park is where the cutter leaves the work to, at the safe height, where the

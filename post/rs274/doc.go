@@ -22,6 +22,10 @@
 //
 // in upper case, one command a line, at most 70 characters a line, and none
 // of %, O, N, T, M6, offsets, cycles, parameters, expressions or semicolons.
+// A job may say of its controller that it needs more than that, see
+// [starwright/toolpath.Controller]: the writer then writes it, and the reader takes it from such a
+// job alone.
+//
 // What else a program may have is for the reader to say: words that change no
 // move for any interpreter pass with a remark, and what interpreters take in
 // different ways is refused, with the reason.

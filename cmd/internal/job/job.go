@@ -27,6 +27,7 @@ type Job struct {
 	Cutter      CutterTable
 	Tabs        TabsTable
 	Machine     MachineTable
+	Controller  ControllerTable
 	Sheet       SheetTable
 	Output      OutputTable
 	Jigs        JigsTable
@@ -246,6 +247,7 @@ func (r *reader) job() *Job {
 	r.shop(j)
 	r.slots(j)
 	r.machine(j)
+	r.controller(j)
 	r.cutter(j)
 	r.tabs(j)
 	r.sheet(j)

@@ -153,6 +153,17 @@ spin_up = "2.5 s"
 spindle_min = 8000
 spindle_max = "24000 rpm"
 accel = "300 mm/s2"
+[controller]
+dwell = "milliseconds"
+end = "M30"
+percent = true
+program_number = 12
+line_numbers = true
+arc_centres = true
+path = "0.001 in"
+comments = "semicolon"
+unknown = ["G54", "S"]
+line_ends = "crlf"
 [sheet]
 width = 24
 height = 12
@@ -231,6 +242,8 @@ drying = 90
 		Tabs: TabsTable{Count: 3, Width: in(0.1875), Height: in(0.03125)},
 		Machine: MachineTable{SafeZ: in(0.5), Approach: in(0.0625), Travel: [3]float64{in(24), in(20), in(4)}, Room: pin(4), Park: "left", SpinUp: 2.5,
 			SpindleMin: ptr(8000.0), SpindleMax: ptr(24000.0), Accel: 300},
+		Controller: ControllerTable{Dwell: "milliseconds", End: "M30", Percent: true, ProgramNumber: 12, LineNumbers: true, ArcCentres: true,
+			Path: "tolerance", PathTolerance: in(0.001), Comments: "semicolon", Unknown: []string{"G54", "S"}, LineEnds: "crlf"},
 		Sheet: SheetTable{Width: in(24), Height: in(12), Thickness: in(0.375), Margin: in(0.5), Spacing: pin(0.375),
 			Breakthrough: in(0.015625)},
 		Output: OutputTable{DXFUnits: geom.Millimetre, GCodeUnits: geom.Inch},
@@ -239,8 +252,8 @@ drying = 90
 		Print:  PrintTable{Paper: "A4", Labels: true},
 		Stock: StockTable{Trim: in(0.25), Laminate: true, Width: in(2.5), RipKerf: in(0.125), Jointing: in(0.015625),
 			Nominal: &lumber.Size{NominalWidth: 76.2, NominalThickness: 25.4, Width: 63.5, Thickness: 19.05},
-			Boards: []Board{{Length: in(62), Count: 1, Line: 94}, {Length: in(48), Count: 1, Line: 94},
-				{Length: in(96), Count: 2, Bad: [][2]float64{{in(18), in(21)}}, Line: 94}}},
+			Boards: []Board{{Length: in(62), Count: 1, Line: 105}, {Length: in(48), Count: 1, Line: 105},
+				{Length: in(96), Count: 2, Bad: [][2]float64{{in(18), in(21)}}, Line: 105}}},
 		Wood: WoodTable{Species: "black cherry", MCNow: ptr(11.5), RHService: ptr(45.0), MovementLimit: in(0.03125)},
 		Yard: []Board{{Length: in(96), Count: 1, Line: 101}, {Length: in(120), Width: in(6), Thickness: in(1), Count: 1, Price: ptr(14.5), Line: 101}},
 		Cost: CostTable{Currency: "EUR", Hour: ptr(38.0), MachineHour: ptr(6.0), Wood: ptr(900.0), WoodPer: PerCubicMetre, Sheet: ptr(9.0), Glue: ptr(11.0),

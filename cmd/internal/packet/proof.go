@@ -193,7 +193,7 @@ func proveProgram(p *Proof, g *Program) {
 	plot, head := backplot.New(task), &header{}
 	keep := movesPerStep*len(g.Plan.Steps) + movesMore
 	p.Moves = make([]toolpath.Move, 0, min(bytes.Count(p.Text, []byte{'\n'}), keep))
-	rep, err := ncread.Read(p.watch.over(bytes.NewReader(p.Text), len(p.Text)), p.Path, ncread.Events{
+	rep, err := ncread.ReadFor(g.Plan.For, p.watch.over(bytes.NewReader(p.Text), len(p.Text)), p.Path, ncread.Events{
 		Move: func(m *toolpath.Move) error {
 			plot.Move(m)
 			if len(p.Moves) < keep {

@@ -33,6 +33,7 @@ func sheetHeader(w *Work, job planner.SheetJob, r planner.SheetReport, p Program
 		fmt.Sprintf("Tabs: %d a part where there is room, %s wide, %s high; saw them through afterwards", job.Tabs.Count, exact(job.Tabs.Width), exact(job.Tabs.Height)),
 		inside(job, r),
 		w.parkLine(job.Park, p.UnitMM, "at the end"),
+		w.controllerLine(),
 		fmt.Sprintf("Run: %s for the batch, about %.1f minutes each", words.Count(p.Quantity, "time", "times"), p.Minutes),
 		airCut,
 	)

@@ -112,6 +112,7 @@ func (w *Work) addSheet(stock sheetStock, number, of int, planned plannedSheet, 
 		Sheet:   &job, Tabs: report.Tabs,
 		Travel: report.TravelMM, TravelBound: report.TravelBound, Blocks: report.Blocks, BlocksBound: report.BlocksBound,
 	}
+	p.Plan.For = controller(w.Job.Controller)
 	p.Plan.Header = sheetHeader(w, job, report, p, stock)
 	p.says = w.sheetSays(&p)
 	w.Programs = append(w.Programs, p)

@@ -81,6 +81,7 @@ func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, problem.List) {
 		Slot:   &SlotOf{u, mirror},
 	}
 	p.Minutes = estimate(plan, j.Machine.Accel)
+	p.Plan.For = controller(j.Controller)
 	p.Plan.Header = slotHeader(w, u, sj, p, what)
 	p.says = w.slotSays(&p)
 	return p, tooLong(w, u, sj)
@@ -131,6 +132,7 @@ func slotHeader(w *Work, u *star.Unit, sj planner.SlotJob, p Program, what strin
 	}
 	return append(lines,
 		w.parkLine(sj.Park, p.UnitMM, when),
+		w.controllerLine(),
 		fmt.Sprintf("Run: %s for the batch, about %.1f minutes each", words.Count(p.Quantity, "time", "times"), p.Minutes),
 		airCut,
 	)
@@ -207,7 +209,7 @@ func limits(w *Work, depth float64) backplot.Limits {
 	l := backplot.Limits{
 		StepDown: each, Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
 		RPMMin: j.Cutter.SpindleRPM * (1 - speedPart), RPMMax: j.Cutter.SpindleRPM * (1 + speedPart),
-		SpinUpS: j.Machine.SpinUp, SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach,
+		SpinUpS: spinUp(j), SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach,
 		Accel:  j.Machine.Accel,
 		Travel: geom.Point3{X: j.Machine.Travel[0], Y: j.Machine.Travel[1], Z: j.Machine.Travel[2]},
 	}
@@ -236,6 +238,15 @@ func noRampRoom(w *Work, sj planner.SlotJob) problem.List {
 		p.Would = fmt.Sprintf("diameter = %q under [cutter]", w.Say(w.Job.Units.Floor(sj.End-sj.Start-planner.RampRoom(sj.RampMax))))
 	}
 	return problem.List{p}
+}
+
+// spinUp is how long a program waits for its spindle; 0 where the controller
+// cannot wait, which its head says.
+func spinUp(j *job.Job) float64 {
+	if j.Controller.Dwell == "none" {
+		return 0
+	}
+	return j.Machine.SpinUp
 }
 
 // maxSlotMoves is the most moves of a slot program: a day of cutting. A job

@@ -51,6 +51,7 @@ const (
 	g53  code = 530
 	g54  code = 540
 	g61  code = 610
+	g64  code = 640
 	g80  code = 800
 	g81  code = 810
 	g89  code = 890
@@ -121,7 +122,7 @@ func gGroup(c code) int {
 		return gReturn
 	case g54, 550, 560, 570, 580, 590, 591, 592, 593:
 		return gOffset
-	case g61, 611, 640:
+	case g61, 611, g64:
 		return gPath
 	case g4, g10, g28, g30, g53, g92, g921, g922, 923:
 		return gOnce

@@ -193,6 +193,7 @@ func (m *machine) dwell() error {
 	case b.point&lP == 0:
 		m.tell(subDwellInteger, fmt.Sprintf("G4 with the whole number P%s", plain(p)))
 	}
+	p = m.seconds(p)
 	if p > dwellLongS {
 		m.tell(subDwellLong, fmt.Sprintf("the program waits %s s here", plain(p)))
 	}
@@ -236,8 +237,7 @@ func (m *machine) setModes() {
 		}
 	}
 	if b.hasG(gPath) {
-		m.path = b.g[gPath]
-		m.idleOr(subPathControl, m.path.text("G"), m.path == g61)
+		m.pathMode()
 	}
 	if b.hasG(gDistance) {
 		m.distance = b.g[gDistance]
@@ -339,7 +339,9 @@ func (m *machine) stop() error {
 		m.end("M2")
 		return nil
 	case m30:
-		m.tell(subIdleWord, "M30")
+		if !m.c.EndM30 {
+			m.tell(subIdleWord, "M30")
+		}
 		m.end("M30")
 		return nil
 	case m1:

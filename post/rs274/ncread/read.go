@@ -17,12 +17,19 @@ import (
 // the report and never an error. After an error the report covers what was
 // read before.
 func Read(r io.Reader, file string, ev Events) (Report, error) {
-	return read(newLines(r, chunkSize), file, ev)
+	return ReadFor(toolpath.Controller{}, r, file, ev)
 }
 
-// read is Read over any source of lines.
-func read(l *lines, file string, ev Events) (Report, error) {
+// ReadFor is Read of a program for a controller that needs more than the subset:
+// what it needs is no remark and no fault, and is read as it reads it.
+func ReadFor(c toolpath.Controller, r io.Reader, file string, ev Events) (Report, error) {
+	return read(newLines(r, chunkSize), file, c, ev)
+}
+
+// read is ReadFor over any source of lines.
+func read(l *lines, file string, c toolpath.Controller, ev Events) (Report, error) {
 	m := newMachine(file, ev)
+	m.c = c
 	for {
 		line, ok := l.next()
 		if !ok {
@@ -53,6 +60,7 @@ func read(l *lines, file string, ev Events) (Report, error) {
 // and the report.
 type machine struct {
 	ev   Events
+	c    toolpath.Controller
 	rep  Report
 	text []byte // the line being executed
 	b    block
@@ -118,6 +126,9 @@ func newMachine(file string, ev Events) *machine {
 // readLine takes apart and executes one line.
 func (m *machine) readLine(line []byte) error {
 	if len(line) > lineSub && !m.checkLength(line) {
+		return nil
+	}
+	if m.programNumber(line) {
 		return nil
 	}
 	b := &m.b
@@ -282,6 +293,9 @@ func (m *machine) tellBy(r rule, what string, byMM float64) { m.tellAt(m.here(),
 
 // tellAt is tell of another line than the one being read.
 func (m *machine) tellAt(p place, r rule, what string, byMM float64) {
+	if m.declared(r) {
+		return
+	}
 	rule := &rules[r]
 	if rule.Note {
 		if m.noted(r) {

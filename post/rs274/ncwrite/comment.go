@@ -16,12 +16,8 @@ const lineMax = 70
 // tape end by others.
 var harmless = strings.NewReplacer("(", "-", ")", "-", "!", ".", "?", ".", "~", "-", ";", ",", "%", " per cent")
 
-// comments returns text as comment lines, broken at words so that none is
+// comments returns text as the texts of comment lines, broken at words so that none is
 // longer than lineMax. A word that does not fit a line by itself is cut.
 func comments(text string) []string {
-	out := words.Wrap(harmless.Replace(words.ASCII(text)), lineMax-len("()"))
-	for i, line := range out {
-		out[i] = "(" + line + ")"
-	}
-	return out
+	return words.Wrap(harmless.Replace(words.ASCII(text)), lineMax-len("()"))
 }

@@ -57,7 +57,7 @@ func (w *writer) motion(kind toolpath.Kind, to [3]int64, ij [2]int64, arc bool, 
 	if f := w.ticksBelow(feed); kind != toolpath.Rapid && f != w.feed {
 		n := len(b)
 		b = w.word(b, 'F', f)
-		if len(b) > lineMax {
+		if len(b) > w.room() {
 			w.line(string(b[n+1:]))
 			b = b[:n]
 		}

@@ -2,6 +2,7 @@ package ncwrite
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"math"
 
@@ -20,7 +21,7 @@ func Bytes(p toolpath.Program, unitMM float64) ([]byte, error) {
 	if !ok {
 		return nil, fmt.Errorf("program %s: a unit of %g mm cannot be written; 1 (millimetres) and 25.4 (inches) can", p.Name, unitMM)
 	}
-	if err := checkProgram(p); err != nil {
+	if err := errors.Join(checkProgram(p), checkController(&p.For)); err != nil {
 		return nil, fmt.Errorf("program %s: %w", p.Name, err)
 	}
 	wr := &writer{grid: g, p: p, safe: g.ticks(p.SafeZ)}
@@ -37,7 +38,7 @@ func Bytes(p toolpath.Program, unitMM float64) ([]byte, error) {
 		return nil, fmt.Errorf("program %s: ends at Z %.3f mm, below the safe height of %.3f mm; end it with a rapid to the safe height", p.Name, wr.exact.Z, p.SafeZ)
 	}
 	wr.line("M5")
-	wr.line("M2")
+	wr.end()
 	return wr.out.Bytes(), nil
 }
 
@@ -65,25 +66,14 @@ type writer struct {
 	placed bool        // X and Y are known too
 	moved  bool        // there has been a move
 	feed   int64       // feed in force, ticks/min; 0 for none yet
+	blocks int         // lines with a number so far
 	buf    []byte      // the line being put together
-}
-
-// line writes one line.
-func (w *writer) line(s string) {
-	w.out.WriteString(s)
-	w.out.WriteByte('\n')
-}
-
-// comment writes text as one comment line or several.
-func (w *writer) comment(text string) {
-	for _, s := range comments(text) {
-		w.line(s)
-	}
 }
 
 // start writes everything up to the first step: the modes, the lift to the
 // safe height and the spindle.
 func (w *writer) start() {
+	w.begin()
 	for _, h := range w.p.Header {
 		w.comment(h)
 	}
@@ -92,8 +82,11 @@ func (w *writer) start() {
 		unit = "G20"
 	}
 	for _, g := range []string{"G17", unit, "G40", "G54", "G80", "G90", "G94"} {
-		w.line(g)
+		if w.p.For.Knows(g) {
+			w.line(g)
+		}
 	}
+	w.path()
 	w.lift()
 	w.spindleOn()
 }
@@ -110,10 +103,12 @@ func (w *writer) lift() {
 
 // spindleOn starts the spindle and waits for it.
 func (w *writer) spindleOn() {
-	w.line(fmt.Sprintf("S%d M3", int64(math.Round(w.p.RPM))))
-	if w.p.SpinUpS > 0 {
-		w.line("G4 P" + string(appendFixed(nil, int64(math.Ceil(w.p.SpinUpS*1e3)), 3)))
+	on := "M3"
+	if w.p.For.Knows("S") {
+		on = fmt.Sprintf("S%d M3", int64(math.Round(w.p.RPM)))
 	}
+	w.line(on)
+	w.dwell(int64(math.Ceil(w.p.SpinUpS * 1e3)))
 }
 
 // word appends a letter with a coordinate.

@@ -79,25 +79,90 @@ func TestWrittenReadsBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		unit := rapid.SampledFrom([]float64{1, geom.MMPerInch}).Draw(t, "unit")
 		p := planned(t)
+		p.For = controller(t)
 		text, err := ncwrite.Bytes(p, unit)
 		if err != nil {
 			t.Fatal(err)
 		}
 		var moves []toolpath.Move
-		rep, err := ncread.Read(bytes.NewReader(text), "t.nc", ncread.Events{Move: func(m *toolpath.Move) error {
+		rep, err := ncread.ReadFor(p.For, bytes.NewReader(text), "t.nc", ncread.Events{Move: func(m *toolpath.Move) error {
 			moves = append(moves, *m)
 			return nil
 		}})
 		if err != nil || rep.FindingCount > 0 || len(rep.Notes) > 0 {
 			t.Fatalf("%v, findings %v, notes %v\n%s", err, rep.Findings, rep.Notes, text)
 		}
-		if rep.UnitMM != unit || rep.EndWord != "M2" || rep.Last.Z < safeZ-1e-3 {
+		end := "M2"
+		if p.For.EndM30 {
+			end = "M30"
+		}
+		for i, line := range bytes.Split(text, []byte("\n")) {
+			if len(bytes.TrimSuffix(line, []byte("\r"))) > 70 || p.For.CRLF != bytes.HasSuffix(line, []byte("\r")) && len(line) > 0 {
+				t.Fatalf("line %d: %q", i+1, line)
+			}
+		}
+		if rep.UnitMM != unit || rep.EndWord != end || rep.Last.Z < safeZ-1e-3 {
 			t.Fatalf("unit %g, end %s, left at %v", rep.UnitMM, rep.EndWord, rep.Last)
 		}
 		if err := compare(p, moves, unit); err != nil {
 			t.Fatalf("%v\n%s", err, text)
 		}
 	})
+}
+
+// controller draws what a controller needs; the plain subset as often as not.
+func controller(t *rapid.T) (c toolpath.Controller) {
+	if rapid.Bool().Draw(t, "plain") {
+		return c
+	}
+	yes := func(label string) bool { return rapid.Bool().Draw(t, label) }
+	c = toolpath.Controller{
+		Dwell:  rapid.SampledFrom([]toolpath.Dwell{toolpath.DwellSeconds, toolpath.DwellMilliseconds, toolpath.DwellNone}).Draw(t, "dwell"),
+		EndM30: yes("M30"), Percent: yes("percent"), LineNumbers: yes("line numbers"), Centres: yes("centres"), ExactPath: yes("exact"), CRLF: yes("crlf"),
+		Number:   rapid.SampledFrom([]int{0, 1, 9999}).Draw(t, "number"),
+		Comments: rapid.SampledFrom([]toolpath.Comments{toolpath.Parentheses, toolpath.Semicolon, toolpath.NoComments}).Draw(t, "comments"),
+		Unknown:  rapid.SliceOfDistinct(rapid.SampledFrom([]string{"S", "G17", "G40", "G54", "G80", "G94"}), rapid.ID[string]).Draw(t, "unknown"),
+	}
+	if !c.ExactPath {
+		c.PathMM = rapid.SampledFrom([]float64{0, 0.001, 0.05}).Draw(t, "path")
+	}
+	return c
+}
+
+// What a job does not declare is read as it always was.
+func TestUndeclaredIsSaid(t *testing.T) {
+	p := toolpath.Program{Name: "t", RPM: rpm, SpinUpS: spinUp, SafeZ: safeZ, Steps: []toolpath.Step{
+		toolpath.RapidTo(geom.Point3{Z: safeZ}), toolpath.FeedTo(geom.Point3{Z: 1}, 300), toolpath.RapidTo(geom.Point3{Z: safeZ})}}
+	for rule, c := range map[string]toolpath.Controller{
+		"sub-dwell-integer":   {Dwell: toolpath.DwellMilliseconds},
+		"sub-idle-word":       {EndM30: true},
+		"sub-percent":         {Percent: true},
+		"std-letter":          {Number: 7},
+		"sub-centres-idle":    {Centres: true},
+		"sub-path-control":    {PathMM: 0.01},
+		"sub-speed-unset":     {Unknown: []string{"S"}},
+		"sub-offset-unset":    {Unknown: []string{"G54"}},
+		"sub-comp-unset":      {Unknown: []string{"G40"}},
+		"sub-feed-mode-unset": {Unknown: []string{"G94"}},
+	} {
+		p.For = c
+		text, err := ncwrite.Bytes(p, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if rep, err := ncread.Read(bytes.NewReader(text), "t.nc", ncread.Events{}); err != nil || !rep.Has(rule) {
+			t.Errorf("%s: %v, findings %v, notes %v", rule, err, rep.Findings, rep.Notes)
+		}
+		if rep, err := ncread.ReadFor(c, bytes.NewReader(text), "t.nc", ncread.Events{}); err != nil || !rep.OK() || len(rep.Notes) > 0 {
+			t.Errorf("%s, declared: %v, findings %v, notes %v", rule, err, rep.Findings, rep.Notes)
+		}
+	}
+	for name, c := range map[string]toolpath.Controller{"number": {Number: 10000}, "path": {PathMM: -1}, "both paths": {PathMM: 0.1, ExactPath: true}, "word": {Unknown: []string{"G90"}}} {
+		p.For = c
+		if _, err := ncwrite.Bytes(p, 1); err == nil {
+			t.Errorf("%s is written", name)
+		}
+	}
 }
 
 // compare follows the plan along the moves that were read. Steps shorter than
@@ -107,7 +172,10 @@ func compare(p toolpath.Program, moves []toolpath.Move, unit float64) error {
 	if unit != 1 {
 		tick = 1e-5 * unit
 	}
-	half := 0.5000001 * tick
+	half, speed := 0.5000001*tick, float64(rpm)
+	if !p.For.Knows("S") {
+		speed = 0
+	}
 	var at geom.Point3
 	for i, s := range p.Steps {
 		if s.Do == toolpath.StepStop && len(moves) > 0 && off(moves[0].To, at) <= half {
@@ -129,8 +197,8 @@ func compare(p toolpath.Program, moves []toolpath.Move, unit float64) error {
 		if s.Kind == toolpath.Rapid {
 			continue
 		}
-		if m.Feed > s.Feed*(1+1e-12) || m.Feed < s.Feed-tick*1.001 || m.RPM != rpm {
-			return fmt.Errorf("step %d: feed %v and speed %v, want %v and %v", i, m.Feed, m.RPM, s.Feed, rpm)
+		if m.Feed > s.Feed*(1+1e-12) || m.Feed < s.Feed-tick*1.001 || m.RPM != speed {
+			return fmt.Errorf("step %d: feed %v and speed %v, want %v and %v", i, m.Feed, m.RPM, s.Feed, speed)
 		}
 		if m.IsArc() {
 			if d := m.Center.Dist(s.Center); d > 1.5*tick*math.Sqrt2*1.001 {
