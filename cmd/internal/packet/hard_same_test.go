@@ -174,8 +174,11 @@ func TestScaledJobScales(t *testing.T) {
 		if jobs++; jobs > sameJobs {
 			return
 		}
-		job, k := wholeJob(t), rapid.SampledFrom([]float64{0.5, 2, 3}).Draw(t, "scale")
-		a, b := loaded(t, job("mm", 1)), loaded(t, job("mm", k))
+		whole, k := wholeJob(t), rapid.SampledFrom([]float64{0.5, 2, 3}).Draw(t, "scale")
+		job := func(k float64) string { // the room that hands need does not scale
+			return strings.Replace(whole("mm", k), "[machine]\n", "[machine]\npark = \"up\"\n", 1)
+		}
+		a, b := loaded(t, job(1)), loaded(t, job(k))
 		if a == nil || b == nil {
 			return
 		}

@@ -142,7 +142,10 @@ func (w *Work) holdLines(job planner.SheetJob, unitMM float64) []string {
 
 // holdSays is what these statements have to say.
 func (w *Work) holdSays(job planner.SheetJob, unitMM float64) []says {
-	out := []says{{"hold", "screws under", nil}, {"screws", "corner", []figure{w.rule(screwZone)}}}
+	out := []says{{"screws", "corner", []figure{w.rule(screwZone)}}}
+	if len(job.ScrewZones) == 0 {
+		out = []says{{"hold", "screws under", nil}}
+	}
 	if len(job.ScrewZones) > corners {
 		more := says{label: "more screws"}
 		if n := len(job.ScrewZones) - corners; n > screwsListed {
