@@ -50,9 +50,9 @@ func (r *Replay) sheetRest() {
 	}
 }
 
-// rim is an edge of a part along which tabs may stand: its outline, or that of a
+// partEdge is an edge of a part along which tabs may stand: its outline, or that of a
 // cut-out, whose slug they hold. The cutter runs on its right.
-type rim struct {
+type partEdge struct {
 	contour geom.Contour
 	hole    bool
 	of      string // words before the part's name, of the edge and of what it frees
@@ -62,23 +62,23 @@ type rim struct {
 }
 
 // rims returns the edges of a part, its outline last.
-func (r *Replay) rims(p *part) []rim {
-	var out []rim
+func (r *Replay) rims(p *part) []partEdge {
+	var out []partEdge
 	for k, h := range p.Holes {
-		e := rim{contour: h.Reversed(), hole: true, of: "a hole of ", piece: "a slug of "}
+		e := partEdge{contour: h.Reversed(), hole: true, of: "a hole of ", piece: "a slug of "}
 		if k < len(p.Slugs) {
 			e.tabs, e.tabsAt = p.Slugs[k].Tabs, p.Slugs[k].TabsAt
 		}
 		out = append(out, e)
 	}
-	return append(out, rim{contour: p.Outline, tabs: r.tabsOf(p), tabsAt: p.TabsAt})
+	return append(out, partEdge{contour: p.Outline, tabs: r.tabsOf(p), tabsAt: p.TabsAt})
 }
 
 // held looks at what stands along an edge of a part and returns where its tabs
 // are, and the width of the narrowest. Tabs are told from wood that a cut has
 // missed by what stands up to their top: a pass that does not go deep enough
 // joins the tabs beside it at their foot, and is a fault of its own.
-func (r *Replay) held(p *part, e rim) (stand []geom.Point, narrowest float64) {
+func (r *Replay) held(p *part, e partEdge) (stand []geom.Point, narrowest float64) {
 	narrowest = math.Inf(1)
 	through, top := r.floor()+Tol, -r.Sheet.Thickness+r.Sheet.Tabs.Height-Tol
 	tab := func(b bridge) {
@@ -115,7 +115,7 @@ func (r *Replay) held(p *part, e rim) (stand []geom.Point, narrowest float64) {
 // lostTab returns where a tab of an edge should stand and does not, and the line
 // of the cut that went through there; line 0 and the edge's middle where that
 // is not known.
-func (r *Replay) lostTab(e rim, stand []geom.Point) (line int, at geom.Point) {
+func (r *Replay) lostTab(e partEdge, stand []geom.Point) (line int, at geom.Point) {
 	near := 2 * (r.Sheet.Tabs.Width + r.Cutter)
 	for _, want := range e.tabsAt {
 		if !slices.ContainsFunc(stand, func(q geom.Point) bool { return q.Dist(want) < near }) {
