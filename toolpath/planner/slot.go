@@ -174,7 +174,7 @@ func (w *slotWalk) cut() {
 func (w *slotWalk) ramp(z float64) {
 	length, fall := w.hi-w.lo, w.at.Z-z
 	legs := w.j.legs(fall)
-	feed := RampFeed(w.j.Feed, w.j.PlungeFeed, length, fall/float64(legs))
+	feed := RampFeed(w.j.Feed, w.j.PlungeFeed, length, fall/float64(legs)+reserveOf(w.j.RampMax.Tan()))
 	from := w.at.Z
 	for i := 1; i < legs; i++ {
 		w.to(w.otherEnd(), w.y, from-fall*float64(i)/float64(legs), feed)

@@ -128,7 +128,7 @@ func (w *Work) holdLines(job planner.SheetJob, unitMM float64) []string {
 			more = append(more, fmt.Sprintf("X%s Y%s", formatNumber(at.X/unitMM, unitMM), formatNumber(at.Y/unitMM, unitMM)))
 		}
 		if len(more) > screwsListed {
-			lines = append(lines, fmt.Sprintf("More screws: %d, in the squares that the drawing of the sheet shows", len(more)))
+			lines = append(lines, fmt.Sprintf("More screws: %d squares, as the drawing of the sheet shows them", len(more)))
 		} else if len(more) > 0 {
 			lines = append(lines, "More screws: at "+strings.Join(more, ", "))
 		}

@@ -46,7 +46,7 @@ func inside(job planner.SheetJob, r planner.SheetReport) string {
 	case n > 0:
 		return fmt.Sprintf("Inside: holes are cleared, %d large cut-outs keep a piece that hangs in tabs", n)
 	case slices.ContainsFunc(r.Cuts, func(c planner.Cut) bool { return c.Loose }):
-		return "Inside: what large cut-outs free has no tabs either, hold it down too"
+		return "Inside: what large cut-outs free has no tabs either, so hold it too"
 	}
 	return "Inside: holes and cut-outs are cleared, no piece of them comes loose"
 }
