@@ -13,7 +13,7 @@ var bindingWords = strings.Fields(`left right front back show centre valley tip 
 	corner middle table level fence grows falls conventional climb straight ball tapered facet holes outlines spoilboard`)
 
 // bound are the statements whose words and figures bind: the label says which.
-var bound = strings.Fields("cutter zero depth slot sheet tabs order hold x room screws run cuts stations loads widened left")
+var bound = strings.Fields("cutter zero depth slot sheet tabs order hold x room screws more clamps inside park run cuts stations loads widened left")
 
 var (
 	labelForm = regexp.MustCompile(`^[ ]*([A-Za-z][A-Za-z ]*):`)
