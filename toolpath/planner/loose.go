@@ -106,8 +106,7 @@ func (g *waste) disc(o geom.Point, r float64) {
 
 // looseWaste returns a problem where cuts free waste between them that nothing
 // holds: a loose piece is thrown by the cutter.
-func (p *sheetPlan) looseWaste() problem.List {
-	loose := p.loosePieces(-1)
+func (p *sheetPlan) looseWaste(loose []loosePiece) problem.List {
 	if len(loose) == 0 {
 		return nil
 	}

@@ -141,17 +141,19 @@ const (
 )
 
 // clearChips mills small pieces away that come loose between the cuts, before
-// they do. What is left is for [sheetPlan.looseWaste] to say.
-func (p *sheetPlan) clearChips() {
+// they do, and returns what is left, which is for [sheetPlan.looseWaste] to say.
+func (p *sheetPlan) clearChips() (left []loosePiece) {
 	for range chipRounds {
 		cleared := false
-		for _, l := range p.loosePieces(-1) {
+		left = p.loosePieces(-1)
+		for _, l := range left {
 			cleared = p.clearChip(l) || cleared
 		}
 		if !cleared {
-			return
+			return left
 		}
 	}
+	return p.loosePieces(-1)
 }
 
 // clearChip bores a loose piece away where no part, screw or tab is in reach.

@@ -92,12 +92,16 @@ func takeApart(text string) (terms []string, figures []outline.Figure) {
 func (w says) holds(s statement) (wrong string) {
 	want := strings.Fields(w.terms)
 	text := ""
-	for _, t := range s.texts {
+	for k, t := range s.texts {
 		text += " " + t
+		more := k < len(s.texts)-1
 		terms, figures := takeApart(text)
 		for i, f := range figures {
 			if i >= len(w.figures) {
 				return fmt.Sprintf("%s is a figure too many", show(f))
+			}
+			if more && i == len(figures)-1 {
+				break // its unit may stand on the next line
 			}
 			if m := w.figures[i]; f.Unit != m.Unit || math.Abs(f.Value-m.Value) > m.tol {
 				return fmt.Sprintf("%s stands where the job has %s", show(f), show(m.Figure))
