@@ -16,7 +16,6 @@ import (
 const attackJob = "units = \"mm\"\n[star]\nboard_width = \"100 mm\"\ncount = 1\n[jigs]\nmake = []\n[machine]\npark = \"up\"\n" +
 	"[cutter]\ndepth_per_pass = \"3 mm\"\nfeed = \"1200 mm/min\"\nplunge_feed = \"300 mm/min\"\nspindle_rpm = 18000\n"
 
-
 // attackHead are the lines of its head that the attacks count with.
 const attackHead = 12
 
