@@ -98,12 +98,12 @@ func (p *sheetPlan) roundHole(i, k int, o geom.Point, r float64) {
 		pr := problem.Problem{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter),
 			Why: fmt.Sprintf("hole %d of %s, at %s, is %s wide; for the cutter to ramp down in it, it would have to be %s",
 				k+1, part.Name, place(u, o), u.FormatFine(2*r), u.Format(u.Ceil(2*least)))}
-		fits := func(slope float64) bool {
-			_, _, ok := planHole(o, r, p.depth, p.CutterDiameter, p.DepthPerPass, slope)
+		fits := func(ramp geom.Angle) bool {
+			_, _, ok := planHole(o, r, p.depth, p.CutterDiameter, p.DepthPerPass, ramp.Tan())
 			return ok
 		}
-		if ramp := p.steeper(fits); ramp != "" {
-			pr.Key, pr.Got, pr.Would = "cutter.ramp", p.RampMax.Format(), ramp
+		if ramp := Steeper(p.RampMax, fits); ramp != "" {
+			pr.Key, pr.Got, pr.Would = "cutter.ramp", p.RampMax.Format(), fmt.Sprintf("ramp = %q", ramp)
 		} else if fits := u.Floor(2 * (r - least + p.r)); fits > 0 {
 			pr.Would = fmt.Sprintf("diameter = %q or thinner", u.Format(fits))
 		}
@@ -169,27 +169,14 @@ func (p *sheetPlan) rampable(op operation, c contourCut) bool {
 	if c.lapFall(p.slope) >= p.depth/maxTurns {
 		return true
 	}
-	would := p.steeper(func(slope float64) bool { return c.lapFall(slope) >= p.depth/maxTurns })
-	if would == "" {
-		would = "a thinner cutter"
+	would := "a thinner cutter"
+	if ramp := Steeper(p.RampMax, func(a geom.Angle) bool { return c.lapFall(a.Tan()) >= p.depth/maxTurns }); ramp != "" {
+		would = fmt.Sprintf("ramp = %q", ramp)
 	}
 	p.problems.add(op.Part, problem.Problem{Key: "cutter.ramp", Got: p.RampMax.Format(),
 		Why:   fmt.Sprintf("%s leaves the cutter a way of only %s, too short for ramps that flat", op.label, p.Unit.FormatFine(c.length)),
 		Would: would})
 	return false
-}
-
-// steeper returns the flattest ramp, in half degrees, whose slope does; "" where
-// none does that a cutter stands. Ramps of 3 to 10 degrees are common practice, no
-// source; up to 15 a cutter that cuts at its end bears.
-func (p *sheetPlan) steeper(does func(slope float64) bool) string {
-	const step, most = geom.Degree / 2, 15 * geom.Degree
-	for a := geom.Angle(math.Floor(float64(p.RampMax/step))+1) * step; a <= most; a += step {
-		if does(a.Tan()) {
-			return fmt.Sprintf("ramp = %q", a.Format())
-		}
-	}
-	return ""
 }
 
 // sided turns a conventional way round where the job wants climb cutting.
