@@ -8,7 +8,10 @@
 // check), and then cuts columns of wood one by one: a height for each of
 // some thousand places, densest along the edges of what is to be cut and
 // round the ends of cuts. That is slow and plain on purpose. Where a change
-// comes within [Near] of a limit the answer is Either: columns cannot tell.
+// comes within [Near] of a limit the answer is Either: columns cannot tell. Either
+// is also what the standard allows and advises against, and what interpreters
+// may take in two ways without harm. [JudgeHead] judges what the words at a
+// program's head make people do.
 //
 // The judges of drawings, [JudgeDrawing] for DXF and [JudgeSVG], read a file by
 // small readers of their own, line by line and tag by tag, and hold places along
