@@ -5,6 +5,7 @@ package packet
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"os"
@@ -49,18 +50,13 @@ func interpret(t *testing.T, dir string, text []byte) (moves []toolpath.Move, er
 	if err := os.WriteFile(name, text, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
-	defer cancel()
-	run := exec.CommandContext(ctx, "rs274", "-g", name)
-	run.Dir = own
-	var out, said bytes.Buffer
-	run.Stdout, run.Stderr = &out, &said
-	if err = run.Run(); err != nil {
-		err = fmt.Errorf("%w: %s", err, strings.ReplaceAll(strings.TrimSpace(said.String()), "\n", "; "))
+	out, err := runInterpreter(own, name)
+	for again := 0; again < 2 && killed(err); again++ {
+		out, err = runInterpreter(own, name)
 	}
 	unit := 1.0
 	var at geom.Point3
-	for l := range strings.SplitSeq(out.String(), "\n") {
+	for l := range strings.SplitSeq(out, "\n") {
 		if m := lengths.FindStringSubmatch(l); m != nil {
 			unit = map[string]float64{"MM": 1, "INCHES": geom.MMPerInch}[m[1]]
 		}
@@ -89,6 +85,27 @@ func interpret(t *testing.T, dir string, text []byte) (moves []toolpath.Move, er
 		moves, at = append(moves, mv), mv.To
 	}
 	return moves, err
+}
+
+// runInterpreter runs it once; its error holds what it said.
+func runInterpreter(dir, name string) (out string, err error) {
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	run := exec.CommandContext(ctx, "rs274", "-g", name)
+	run.Dir = dir
+	var text, said bytes.Buffer
+	run.Stdout, run.Stderr = &text, &said
+	if err = run.Run(); err != nil {
+		err = fmt.Errorf("%w: %s", err, strings.ReplaceAll(strings.TrimSpace(said.String()), "\n", "; "))
+	}
+	return text.String(), err
+}
+
+// killed reports whether a program ended by a signal, as it may where libraries
+// that it has open are installed anew: that says nothing of what it was reading.
+func killed(err error) bool {
+	var exit *exec.ExitError
+	return errors.As(err, &exit) && exit.ExitCode() < 0
 }
 
 // ourMoves are the moves that our reader hands out.
