@@ -85,7 +85,11 @@ func JudgeHead(released, text []byte) (Verdict, string) {
 			continue
 		}
 		if bad := strayWord(s.words, words); bad != "" && strayWord(s.words, slices.Concat(words, lost)) != "" {
-			return Harmful, fmt.Sprintf("%q is not what was said of %q", bad, s.label)
+			v := Harmful
+			if first == "room" && strings.HasSuffix(bad, " in") {
+				v = Either // the end of a fraction, and so within its rounding
+			}
+			return v, fmt.Sprintf("%q is not what was said of %q", bad, s.label)
 		}
 	}
 	return Harmless, ""
