@@ -41,7 +41,7 @@ type stretch struct {
 // piece is wood that hangs together.
 type piece struct {
 	area   float64    // mm², as the rows show it
-	at     geom.Point // a place in it
+	at     geom.Point // a place in it, in the middle one of its stretches
 	border bool       // it reaches the sheet's edge
 	line   int32      // the last of the cuts along it
 	root   int32      // number of the stretch that stands for it
@@ -210,16 +210,21 @@ func chord(c geom.Curve, r, y float64) (at span, ok bool) {
 func (s *rows) pieces() []piece {
 	place := map[int32]int{}
 	var all []piece
+	var of [][]int32 // its stretches, row by row
 	for i := range s.wood {
 		root := s.find(int32(i))
 		n, ok := place[root]
 		if !ok {
 			n = len(all)
 			place[root] = n
-			all = append(all, piece{at: s.wood[i].at, root: root})
+			all, of = append(all, piece{root: root}), append(of, nil)
 		}
 		w, p := &s.wood[i], &all[n]
 		p.area, p.border, p.line = p.area+w.area, p.border || w.border, max(p.line, w.line)
+		of[n] = append(of[n], int32(i))
+	}
+	for n := range all {
+		all[n].at = s.wood[of[n][len(of[n])/2]].at // the first one may lie on a part's very edge
 	}
 	slices.SortFunc(all, func(a, b piece) int {
 		if a.border != b.border {

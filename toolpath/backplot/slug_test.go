@@ -65,3 +65,22 @@ func TestSlugs(t *testing.T) {
 		t.Errorf("the slug's tabs are cut: %v", got)
 	}
 }
+
+// A part without tabs is no waste, wherever its edge lies to the rows in which the
+// sheet is looked at: a row along that edge is no place in the part for certain.
+func TestPartsWithoutTabs(t *testing.T) {
+	plate := func(edge float64) planner.SheetJob {
+		j := windowJob()
+		j.Tabs.Count = 0
+		j.Parts = []toolpath.Part{{Name: "plate", Outline: geom.Rect(geom.Box{Min: geom.Pt(40, edge), Max: geom.Pt(190, edge+20)})}}
+		return j
+	}
+	const row = 35.5 // rows are 1 mm apart here, the first at 0.5
+	for k := -5; k <= 5; k++ {
+		off := float64(k) * 1e-5
+		moves := sheetMoves(t, plate(row-off)) // as a program's digits round them
+		if res := backplot.Judge(sheetTask(plate(row+off)), moves); !res.OK() {
+			t.Errorf("edge at %.5f, cut at %.5f: %v", row+off, row-off, res.Findings)
+		}
+	}
+}
