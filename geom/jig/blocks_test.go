@@ -15,8 +15,8 @@ import (
 func orderOf(t *testing.T, n int, width, tip float64) *star.Order {
 	t.Helper()
 	a, no := geom.Deg(tip), false
-	b, ps := star.New(star.Spec{Points: n, BoardWidth: width, Thickness: 18, Tip: &a, Count: 1,
-		OffcutStar: true, EndTrim: 10, RoundTo: 5, Kerf: 2.6, Slot: star.SlotSpec{Make: &no}})
+	b, ps := star.NewOrder([]star.Spec{{Points: n, BoardWidth: width, Thickness: 18, Tip: &a, Count: 1,
+		OffcutStar: true, EndTrim: 10, RoundTo: 5, Kerf: 2.6, Slot: star.SlotSpec{Make: &no}}})
 	if len(ps) > 0 {
 		t.Fatal(ps)
 	}

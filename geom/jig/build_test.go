@@ -142,7 +142,7 @@ func TestDefaultPaysFromACount(t *testing.T) {
 		for _, n := range []int{1, c.From - 1, c.From, 500} {
 			spec := o.Units[0].Spec
 			spec.Count = n
-			again, ps := star.New(spec)
+			again, ps := star.NewOrder([]star.Spec{spec})
 			if len(ps) > 0 {
 				t.Fatal(ps)
 			}

@@ -34,8 +34,8 @@ func TestTipCradles(t *testing.T) {
 // found by a random job.
 func TestOffcutCradleOfABluntStarHasItsScrews(t *testing.T) {
 	tip, no := geom.Deg(143), false
-	b, ps := star.New(star.Spec{Points: 10, Tip: &tip, Count: 1, OffcutStar: true, BoardWidth: 64, Thickness: 6,
-		EndTrim: 8, RoundTo: 5, Kerf: 1, Slot: star.SlotSpec{Make: &no}})
+	b, ps := star.NewOrder([]star.Spec{{Points: 10, Tip: &tip, Count: 1, OffcutStar: true, BoardWidth: 64, Thickness: 6,
+		EndTrim: 8, RoundTo: 5, Kerf: 1, Slot: star.SlotSpec{Make: &no}}})
 	if len(ps) > 0 {
 		t.Fatal(ps)
 	}

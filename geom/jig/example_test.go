@@ -11,8 +11,8 @@ import (
 // The jigs for a star of five points on a saw that swings to 50 degrees.
 func Example() {
 	no := false
-	order, problems := star.New(star.Spec{Points: 5, BoardWidth: 114, Thickness: 19, Count: 6,
-		EndTrim: 8, Kerf: 2.4, Slot: star.SlotSpec{Make: &no}})
+	order, problems := star.NewOrder([]star.Spec{{Points: 5, BoardWidth: 114, Thickness: 19, Count: 6,
+		EndTrim: 8, Kerf: 2.4, Slot: star.SlotSpec{Make: &no}}})
 	if err := problems.Err(); err != nil {
 		fmt.Println(err)
 		return

@@ -20,8 +20,8 @@ func onSheet(w, h, thickness float64) Params {
 func starOf(t testing.TB, n int, width, thick float64) *star.Order {
 	t.Helper()
 	six := 6.35
-	o, ps := star.New(star.Spec{Points: n, BoardWidth: width, Thickness: thick, Count: 8, EndTrim: 8, RoundTo: 1, Kerf: 2.4,
-		Cutter: &six, SplineFit: 0.2, GlueGap: 1, OffcutStar: true, Unit: geom.Inch})
+	o, ps := star.NewOrder([]star.Spec{{Points: n, BoardWidth: width, Thickness: thick, Count: 8, EndTrim: 8, RoundTo: 1, Kerf: 2.4,
+		Cutter: &six, SplineFit: 0.2, GlueGap: 1, OffcutStar: true, Unit: geom.Inch}})
 	if len(ps) > 0 {
 		t.Fatal(ps)
 	}

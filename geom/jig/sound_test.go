@@ -34,10 +34,10 @@ func drawOrder(t *rapid.T) (*star.Order, Params) {
 		Kerf:       rapid.Float64Range(0, 3.5).Draw(t, "kerf"),
 		Slot:       star.SlotSpec{Make: &no},
 	}
-	b, ps := star.New(spec)
+	b, ps := star.NewOrder([]star.Spec{spec})
 	if len(ps) > 0 {
 		spec.OffcutStar = false
-		if b, ps = star.New(spec); len(ps) > 0 {
+		if b, ps = star.NewOrder([]star.Spec{spec}); len(ps) > 0 {
 			t.Fatalf("no order: %v", ps)
 		}
 	}

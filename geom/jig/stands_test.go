@@ -18,7 +18,7 @@ func drawSlotted(t *rapid.T) (*star.Order, Params) {
 	spec := b.Units[0].Spec
 	spec.Slot.Make = nil
 	spec.SplineFit, spec.GlueGap = 0.1, 0.5
-	if slotted, ps := star.New(spec); len(ps) == 0 {
+	if slotted, ps := star.NewOrder([]star.Spec{spec}); len(ps) == 0 {
 		b = slotted
 	}
 	return b, p

@@ -10,10 +10,10 @@ import (
 // Six stars of five points from boards 114 mm wide, and six small ones from
 // what falls off.
 func Example() {
-	order, problems := star.New(star.Spec{
+	order, problems := star.NewOrder([]star.Spec{{
 		Unit: geom.Millimetre, Points: 5, BoardWidth: 114, Thickness: 19, Count: 6, OffcutStar: true,
 		EndTrim: 8, RoundTo: 1, Kerf: 2.4, SplineFit: 0.1, GlueGap: 1,
-	})
+	}})
 	if err := problems.Err(); err != nil {
 		fmt.Println(err)
 		return
@@ -36,10 +36,10 @@ func Example() {
 }
 
 // A slot that the wood does not hold is refused, with one that it holds.
-func ExampleNew() {
+func ExampleNewOrder() {
 	depth, start := 20.0, 15.0
-	_, problems := star.New(star.Spec{Points: 5, BoardWidth: 114, Thickness: 19, Count: 1,
-		Slot: star.SlotSpec{Depth: &depth, Start: &start}})
+	_, problems := star.NewOrder([]star.Spec{{Points: 5, BoardWidth: 114, Thickness: 19, Count: 1,
+		Slot: star.SlotSpec{Depth: &depth, Start: &start}}})
 	fmt.Println(problems.Err())
 	// Output:
 	// slot.start = 15 mm: with slots 20 mm deep it leaves no wood between the two slots of a segment; the least is 6 mm. Try: start = "32.7 mm" or depth = "7.1 mm"

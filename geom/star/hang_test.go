@@ -18,7 +18,7 @@ func TestHangHoleIsClear(t *testing.T) {
 		n := rapid.IntRange(5, 8).Draw(t, "points")
 		spec := Spec{Points: n, BoardWidth: rapid.Float64Range(60, 300).Draw(t, "width"), Thickness: 20, Count: 1, EndTrim: 8, Kerf: 2,
 			HangHole: rapid.Float64Range(2, 12).Draw(t, "hole"), GlueGap: 1, SplineFit: 0.1}
-		o, ps := New(spec)
+		o, ps := NewOrder([]Spec{spec})
 		if len(ps) > 0 {
 			return // the star itself does not go, or has no room
 		}
@@ -59,12 +59,12 @@ func TestHangHoleIsClear(t *testing.T) {
 }
 
 func TestHangHoleWithoutRoom(t *testing.T) {
-	_, ps := New(Spec{Points: 5, BoardWidth: 40, Thickness: 19, Count: 1, Kerf: 2, HangHole: 12, GlueGap: 1})
+	_, ps := NewOrder([]Spec{{Points: 5, BoardWidth: 40, Thickness: 19, Count: 1, Kerf: 2, HangHole: 12, GlueGap: 1}})
 	if len(ps) != 1 || ps[0].Key != "star.hang_hole" {
 		t.Fatalf("%+v", ps)
 	}
 	far := 1.0
-	_, ps = New(Spec{Points: 5, BoardWidth: 100, Thickness: 19, Count: 1, Kerf: 2, HangHole: 5, HangAt: &far, GlueGap: 1})
+	_, ps = NewOrder([]Spec{{Points: 5, BoardWidth: 100, Thickness: 19, Count: 1, Kerf: 2, HangHole: 5, HangAt: &far, GlueGap: 1}})
 	if len(ps) != 1 || ps[0].Key != "star.hang_at" || ps[0].Would == "" {
 		t.Fatalf("%+v", ps)
 	}

@@ -18,10 +18,6 @@ type Order struct {
 	Warnings []problem.Note
 }
 
-// New builds the order of one star that spec asks for, or says all that is
-// wrong with it.
-func New(spec Spec) (*Order, problem.List) { return NewOrder([]Spec{spec}) }
-
 // NewOrder builds the order that specs ask for, or says all that is wrong with
 // it. Where there are several each needs a name of its own. The bit is the same
 // for all: the first star with slots settles it where the job leaves it open.

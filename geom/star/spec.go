@@ -22,7 +22,7 @@ package star
 import "starwright/geom"
 
 // Spec is what a job asks for. Lengths are millimetres; a nil pointer is a
-// value that the job left open, which [New] fills.
+// value that the job left open, which [NewOrder] fills.
 type Spec struct {
 	Name        string    // letters, digits and -; "" for the only star of a job
 	Unit        geom.Unit // in which values are said in problems and defaults

@@ -64,7 +64,7 @@ func spec(n int, width float64) Spec {
 
 func mustNew(t *testing.T, s Spec) *Order {
 	t.Helper()
-	b, ps := New(s)
+	b, ps := NewOrder([]Spec{s})
 	if len(ps) > 0 {
 		t.Fatalf("problems: %+v", ps)
 	}
@@ -133,7 +133,7 @@ func TestProblemIsTheWoods(t *testing.T) {
 			if row.start > 0 {
 				s.Slot.Start = &row.start
 			}
-			_, ps := New(s)
+			_, ps := NewOrder([]Spec{s})
 			if len(ps) != 1 || ps[0].Key != row.key || !strings.Contains(ps[0].Why, row.why) || !strings.Contains(ps[0].Would, row.would) {
 				t.Errorf("%+v", ps)
 			}
@@ -150,7 +150,7 @@ func TestStarProperties(t *testing.T) {
 		tip := geom.Deg(rapid.Float64Range(MinTip.Degrees()+0.001, (MaxTip(n)-tipSlack).Degrees()-0.001).Draw(rt, "tip"))
 		s := spec(n, rapid.Float64Range(30, 600).Draw(rt, "board"))
 		s.Tip, s.OffcutStar = &tip, false
-		b, ps := New(s)
+		b, ps := NewOrder([]Spec{s})
 		if len(ps) > 0 {
 			rt.Fatalf("a plain job was refused: %+v", ps)
 		}
@@ -165,7 +165,7 @@ func TestStarProperties(t *testing.T) {
 		}
 		t2 := s
 		t2.BoardWidth, t2.StarWidth = 0, b.Units[0].Width()
-		again, ps := New(t2)
+		again, ps := NewOrder([]Spec{t2})
 		if len(ps) > 0 || math.Abs(again.Units[0].Segment.Width-seg.Width) > 1e-9*seg.Width {
 			rt.Errorf("sized by its own star width the board changes from %g", seg.Width)
 		}

@@ -16,7 +16,7 @@ import (
 // by set-up.
 func TestItemsByHand(t *testing.T) {
 	tip := geom.Deg(36)
-	o, ps := star.New(star.Spec{Points: 5, BoardWidth: 100, Thickness: 20, Tip: &tip, Count: 2, EndTrim: 8, RoundTo: 1, Kerf: 2})
+	o, ps := star.NewOrder([]star.Spec{{Points: 5, BoardWidth: 100, Thickness: 20, Tip: &tip, Count: 2, EndTrim: 8, RoundTo: 1, Kerf: 2}})
 	if len(ps) > 0 {
 		t.Fatal(ps)
 	}

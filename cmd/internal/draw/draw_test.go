@@ -35,10 +35,10 @@ func jobs(t testing.TB) []job {
 			a := geom.Deg(tip)
 			spec.Tip = &a
 		}
-		b, ps := star.New(spec)
+		b, ps := star.NewOrder([]star.Spec{spec})
 		if len(ps) > 0 { // too small for an off-cut star
 			spec.OffcutStar = false
-			b, ps = star.New(spec)
+			b, ps = star.NewOrder([]star.Spec{spec})
 		}
 		if len(ps) > 0 {
 			t.Fatalf("%d points of %g mm, tip %g: %v", n, width, tip, ps)
@@ -204,7 +204,7 @@ func TestTrueProportions(t *testing.T) {
 // the kite: facet 48/sin 36 = 81.7, length 48(cot 36 + cot 18) = 213.8, edge
 // 48/sin 18 = 155.3, width 2 x 213.8 x sin 72 = 406.7; saw 90-36 and 90-18.
 func TestNumbersOfAFivePointStar(t *testing.T) {
-	b, ps := star.New(star.Spec{Points: 5, BoardWidth: 96, Thickness: 19, Count: 2, EndTrim: 8, RoundTo: 1, Kerf: 2.4, SplineFit: 0.1, GlueGap: 1, OffcutStar: true})
+	b, ps := star.NewOrder([]star.Spec{{Points: 5, BoardWidth: 96, Thickness: 19, Count: 2, EndTrim: 8, RoundTo: 1, Kerf: 2.4, SplineFit: 0.1, GlueGap: 1, OffcutStar: true}})
 	if len(ps) > 0 {
 		t.Fatal(ps)
 	}

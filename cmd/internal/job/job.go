@@ -201,19 +201,9 @@ type WoodTable struct {
 	MovementLimit float64 // mm of opening that is not warned of; 0 without a species
 }
 
-// Parse reads a job file and returns it with all defaults, or all that is
-// wrong with it, in the order of the file. The job is nil where there are
-// errors.
-func Parse(name string, data []byte) (*Job, []Error) {
-	j, errs := parse(Input{Job: File{name, data}})
-	if len(errs) > 0 {
-		return nil, sorted(errs)
-	}
-	return j, nil
-}
-
-// parse is Parse with the job even where there are errors, wrong values
-// replaced by usual ones; it is nil only where the file cannot be read at all.
+// parse reads a job file and returns it with all defaults, and all that is wrong
+// with it: wrong values are replaced by usual ones. The job is nil only where the
+// file cannot be read at all.
 func parse(in Input) (*Job, []Error) {
 	root, errs := readTree(in.Job.Name, in.Job.Data)
 	if root == nil {

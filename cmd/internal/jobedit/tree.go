@@ -201,23 +201,6 @@ func (n *node) find(path []string) (*node, int) {
 	return n, len(path)
 }
 
-// Has reports whether a text has a value or table at a path, and returns the
-// value as it is written, "" of a table with a header.
-func Has(data []byte, path ...string) (written string, has bool, err error) {
-	root, err := read(data)
-	if err != nil {
-		return "", false, err
-	}
-	n, steps := root.find(path)
-	if steps < len(path) {
-		return "", false, nil
-	}
-	if n.kind == table || n.kind == tables {
-		return "", true, nil
-	}
-	return string(data[n.start:n.end]), true, nil
-}
-
 // PathError says why a value cannot be set or removed.
 type PathError struct {
 	Path []string

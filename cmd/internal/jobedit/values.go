@@ -56,29 +56,3 @@ func unquoted(w string) string {
 	}
 	return v.V
 }
-
-// Keys returns the keys of a text that stand in tables, with their whole values
-// as they are written: a list or a table in braces is one value.
-func Keys(data []byte) ([]Value, error) {
-	root, err := read(data)
-	if err != nil {
-		return nil, err
-	}
-	var out []Value
-	var walk func(n *node, path []string)
-	walk = func(n *node, path []string) {
-		for _, k := range n.keys {
-			kid, at := n.kids[k], append(slices.Clone(path), k)
-			switch kid.kind {
-			case table:
-				walk(kid, at)
-			case tables:
-			default:
-				w := string(data[kid.start:kid.end])
-				out = append(out, Value{Path: at, Written: w, Says: w})
-			}
-		}
-	}
-	walk(root, nil)
-	return out, nil
-}

@@ -12,8 +12,8 @@ import (
 // The way to three plain glued stars in a shop with a mitre saw.
 func ExampleNew() {
 	no := false
-	order, problems := star.New(star.Spec{Unit: geom.Millimetre, Points: 5, BoardWidth: 114, Thickness: 19, Count: 3,
-		EndTrim: 8, RoundTo: 1, Kerf: 2.4, Slot: star.SlotSpec{Make: &no}})
+	order, problems := star.NewOrder([]star.Spec{{Unit: geom.Millimetre, Points: 5, BoardWidth: 114, Thickness: 19, Count: 3,
+		EndTrim: 8, RoundTo: 1, Kerf: 2.4, Slot: star.SlotSpec{Make: &no}}})
 	if err := problems.Err(); err != nil {
 		fmt.Println(err)
 		return
