@@ -48,6 +48,11 @@ type unit struct {
 func (u *unit) facetGain() float64 { return 1 / (u.Segment.Center / 2).Sin() }
 func (u *unit) tipGain() float64   { return 1 / (u.Segment.Tip / 2).Sin() }
 
+// angleGain is by how much the angle of a facet counts: no less than its corner
+// moves, and so much that the two facets of all segments together leave the last
+// joint no further open than four corners may move.
+func (u *unit) angleGain() float64 { return max(u.facetGain(), float64(u.Points)/2) }
+
 // method is how facets or tips of a unit are cut.
 type method struct {
 	way    route.Method

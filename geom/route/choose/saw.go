@@ -89,7 +89,7 @@ func (m *maker) direct(u *unit, down bool) held {
 	s, l := u.Segment, u.Blank.Length
 	v := s.Valley()
 	way := -s.CenterMiter()
-	saw := angle(route.ReadSaw, -way, s.Facet*u.facetGain())
+	saw := angle(route.ReadSaw, -way, s.Facet*u.angleGain())
 	stop := u.place(route.ReadStop, l-v.X, way.Cos()*u.facetGain())
 	at := func(stop float64) geom.Place {
 		return geom.Place{Mirror: down, Move: geom.Pt(stop-l, -s.Width/2)}
@@ -120,8 +120,8 @@ func (m *maker) onBlock(u *unit, b block, down bool) held {
 	s, l, half := u.Segment, u.Blank.Length, u.Segment.Width/2
 	way := -b.setting
 	centre := b.nose + half*b.angle.Cos() // of the star's centre from the fence
-	saw := angle(route.ReadSaw, b.setting, (centre/way.Cos()+s.Facet)*u.facetGain())
-	turn := angle(route.ReadBlock, b.angle, s.Facet*u.facetGain())
+	saw := angle(route.ReadSaw, b.setting, (centre/way.Cos()+s.Facet)*u.angleGain())
+	turn := angle(route.ReadBlock, b.angle, s.Facet*u.angleGain())
 	off := half*b.angle.Sin() + centre*b.setting.Tan()
 	nose := u.place(route.ReadNose, off, way.Cos()*u.facetGain())
 	stop := u.place(route.ReadStop, l, (b.angle+b.setting).Cos()*u.facetGain())
@@ -180,7 +180,7 @@ func (m *maker) onFacet(u *unit, down bool) held {
 func (m *maker) onTipEdge(u *unit, down bool) held {
 	s := u.Segment
 	way := -(90*geom.Degree - s.Center/2 - s.Tip/2)
-	saw := angle(route.ReadSaw, -way, s.Facet*u.facetGain())
+	saw := angle(route.ReadSaw, -way, s.Facet*u.angleGain())
 	stop := u.place(route.ReadStop, s.Edge, way.Cos()*u.facetGain())
 	at := func(stop float64) geom.Place {
 		// The left edge (the right one, show face down) runs from the tip at the
