@@ -256,6 +256,17 @@ def swept(moves, radius, z, fine=256):
     return unary_union([g.buffer(radius, resolution=fine) for g in out])
 
 
+def tabs(ring, through, s):
+    """How many bridges a cut along a ring leaves, each as wide as planned."""
+    rest = ring.difference(through)
+    found = [g for g in getattr(rest, "geoms", [rest]) if g.length > 0.5]
+    ends = [g for g in found if g.intersects(Point(ring.coords[0]).buffer(1e-6))]
+    for g in found:
+        if len(ends) != 2 or g not in ends:
+            check(g.length >= s["tab_width_mm"] - 0.5, f"{s['program']}: a tab of {g.length:.2f} mm")
+    return len(found) - (1 if len(ends) == 2 else 0)
+
+
 def sheets(packet, plan, programs):
     """Shapely's cut-through area frees each part but for its tabs, and no part
     loses wood; the parts are those of the sheet's own drawing, as ezdxf reads it."""
@@ -277,17 +288,17 @@ def sheets(packet, plan, programs):
         for p in parts:
             wood = p
             for h in holes:
-                if p.contains(h):
-                    wood = wood.difference(h)
-                    check(h.exterior.difference(through).length < 1e-3, f"{s['program']}: a hole is not cut through")
+                if not p.contains(h):
+                    continue
+                wood = wood.difference(h)
+                bridges = tabs(h.exterior, through, s)
+                held += bridges
+                # What hangs in no tabs is cleared, but where a sheet is cut without any.
+                slug = h.difference(through).area
+                check(bridges >= 2 or bridges == 0 and (slug < 8 or s["tabs"] == 0), f"{s['program']}: a slug of {slug:.1f} mm2 hangs in {bridges} tabs")
             lost = touched.intersection(wood.buffer(-0.021)).area
             check(lost < 1e-3, f"{s['program']}: {lost:.4f} mm2 cut from a part")
-            rest = p.exterior.difference(through)
-            tabs = [g for g in getattr(rest, "geoms", [rest]) if g.length > 0.5]
-            ends = [g for g in tabs if g.intersects(Point(p.exterior.coords[0]).buffer(1e-6))]
-            held += len(tabs) - (1 if len(ends) == 2 else 0)
-            for g in tabs:
-                check(g.length >= s["tab_width_mm"] - 0.5, f"{s['program']}: a tab of {g.length:.2f} mm")
+            held += tabs(p.exterior, through, s)
         check(held == s["tabs"], f"{s['program']}: {held} tabs, planned {s['tabs']}")
         low = min(min(m[3], m[6]) for m in moves)
         check(abs(low + s["thickness_mm"] + s["breakthrough_mm"]) < 0.002, f"{s['program']}: lowest Z {low}")

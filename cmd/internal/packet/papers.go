@@ -106,7 +106,7 @@ func (w *Work) sheetInput() (shopsheet.Input, error) {
 	in := shopsheet.Input{Job: &job, Order: w.Order, Title: words.OneLine(w.Title()), Date: words.OneLine(date), Jigs: w.Jigs, Route: &w.Route, Shop: w.shopNames(), Bench: w.Bench,
 		Cost: w.Cost, Corrected: w.Corrected}
 	for _, g := range w.Programs {
-		in.Programs = append(in.Programs, shopsheet.File{Path: g.Path, Use: words.OneLine(g.Use), Quantity: g.Quantity, Minutes: g.Minutes})
+		in.Programs = append(in.Programs, shopsheet.File{Path: g.Path, Use: words.OneLine(g.Use), Brief: words.OneLine(g.Brief), Quantity: g.Quantity, Minutes: g.Minutes})
 		if g.Sheet != nil {
 			in.Sheets = append(in.Sheets, w.sheetOf(&g))
 		}

@@ -104,10 +104,12 @@ func (w *Work) planSheet(stock sheetStock, number int, s nest.Sheet) plannedShee
 func (w *Work) addSheet(stock sheetStock, number, of int, planned plannedSheet, runs int) {
 	job, program, report := planned.job, planned.program, planned.report
 	name := fmt.Sprintf("%s-%d", stock.name, number)
+	wood := fmt.Sprintf("%s by %s, %s thick", w.Say(job.SheetW), w.Say(job.SheetH), w.Job.Units.FormatSize(stock.thickness))
 	p := Program{
 		Path: "gcode/" + name + ".nc", Quantity: runs,
-		Use:  fmt.Sprintf("%s from a sheet of %s by %s, %s thick: sheet %d of %d", stock.what, w.Say(job.SheetW), w.Say(job.SheetH), w.Job.Units.FormatSize(stock.thickness), number, of),
-		Plan: program, Task: sheetTask(w, job, w.heldBy(job, report.Tabs), report.Tabs), UnitMM: w.Job.Output.GCodeUnits.MM(),
+		Use:   fmt.Sprintf("%s from a sheet of %s: sheet %d of %d", stock.what, wood, number, of),
+		Brief: fmt.Sprintf("%s %d of %d: %s", stock.what, number, of, wood),
+		Plan:  program, Task: sheetTask(w, job, w.heldBy(job, report.Tabs), report.Tabs), UnitMM: w.Job.Output.GCodeUnits.MM(),
 		Minutes: estimate(program, w.Job.Machine.Accel),
 		Sheet:   &job, Tabs: report.Tabs,
 		Travel: report.TravelMM, TravelBound: report.TravelBound, Blocks: report.Blocks, BlocksBound: report.BlocksBound,

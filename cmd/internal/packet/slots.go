@@ -73,7 +73,8 @@ func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, problem.List) {
 	perRun := sj.Stations * sj.Loads
 	facets := u.Segments()
 	p := Program{
-		Path: "gcode/" + sj.Name + ".nc", Quantity: (facets + perRun - 1) / perRun,
+		Brief: fmt.Sprintf("slot in the %s facet of each %s", side(mirror), what),
+		Path:  "gcode/" + sj.Name + ".nc", Quantity: (facets + perRun - 1) / perRun,
 		Use:    fmt.Sprintf("spline slot in the %s facet of each %s, %d facets", side(mirror), what, facets),
 		Plan:   plan,
 		Task:   task,

@@ -55,6 +55,7 @@ type Program struct {
 	Path     string
 	Quantity int // how often it is to be run
 	Use      string
+	Brief    string // Use in a few words
 	Plan     toolpath.Program
 	Task     backplot.Task // what it has to do, for the back-plot
 	UnitMM   float64       // unit of the file

@@ -1,9 +1,17 @@
 package shopsheet
 
-import "starwright/geom/route"
+import (
+	"slices"
 
-// Build returns shop-sheet.pdf: the whole order in the order of the work.
+	"starwright/geom/route"
+)
+
+// Build returns shop-sheet.pdf: the whole order in the order of the work. The route
+// that it is given stays as it is: other papers are made from it meanwhile.
 func Build(in Input) ([]byte, error) {
+	r := *in.Route
+	r.Setups = slices.Clone(r.Setups)
+	in.Route = &r
 	if !laid(in) { // the pages of the jigs name those that use them
 		if err := Lay(in); err != nil {
 			return nil, err
@@ -51,7 +59,6 @@ func (m *maker) pages() {
 	}
 	if m.shopHas(route.CNC) {
 		m.files()
-		m.sheetSetups()
 	}
 	if m.shopHas(route.Laser) {
 		m.ticketPage()

@@ -99,8 +99,8 @@ func input(t *testing.T, source string) Input {
 		title = "a job without a name"
 	}
 	return Input{Job: j, Order: b, Title: title, Bench: w, Jigs: r.Kit, Route: &r.Route, Shop: shop, Corrected: corrector.Facets,
-		Programs: []File{{"gcode/slot-left.nc", "spline slot in the left facet", b.Units[0].Segments(), 0.5}},
-		Drawings: []File{{"dxf/segment.dxf", "one segment", b.Units[0].Segments(), 0}, {"dxf/star.dxf", "the whole star", b.Units[0].Count(), 0}}}
+		Programs: []File{{Path: "gcode/slot-left.nc", Use: "spline slot in the left facet", Brief: "left slot", Quantity: b.Units[0].Segments(), Minutes: 0.5}},
+		Drawings: []File{{Path: "dxf/segment.dxf", Use: "one segment", Quantity: b.Units[0].Segments()}, {Path: "dxf/star.dxf", Use: "the whole star", Quantity: b.Units[0].Count()}}}
 }
 
 // pagesOf returns the pages of a job before they become a file.

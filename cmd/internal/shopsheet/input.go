@@ -41,6 +41,7 @@ type Input struct {
 type File struct {
 	Path     string
 	Use      string
+	Brief    string  // Use in a few words, of a program
 	Quantity int     // runs, or how often the outlines are cut
 	Minutes  float64 // one run of a program
 }

@@ -6,6 +6,7 @@ import (
 
 	"starwright/geom"
 	"starwright/post/picture"
+	"starwright/post/print"
 )
 
 // Sheet is a sheet of plywood as its program cuts it.
@@ -19,42 +20,38 @@ type Sheet struct {
 	Park   string      // where the cutter goes at the end; "" where it stays
 }
 
-// sheetSetups is the page on which each sheet is set up on the CNC: where its
-// zero is, what holds it, what lies under it.
-func (m *maker) sheetSetups() {
+// sheetSetups says how each sheet is set up on the CNC: where its zero is, what
+// holds it, what lies under it. Of sheets that are held
+// alike the first is drawn, where the page has room: each has a picture of its own.
+func (m *maker) sheetSetups(f *print.Flow) {
 	if len(m.Sheets) == 0 {
 		return
 	}
-	const high, slack = 62.0, 2.0 // mm
-	f := m.doc.Section("Sheets on the CNC")
-	f.Compact()
+	const high, aRow = 42.0, 5.2 // mm
+	f.Head("Sheets on the CNC")
 	f.Steps(
-		"Lay a flat spoilboard that covers the whole sheet: the cutter goes through the sheet and into it.",
-		"Lay the sheet on it, its edges along X and Y, and hold it as its table says. Look from the side: nothing stands as high as the clamps' limit.",
-		"Set X0 Y0 over the lower left corner of the sheet and Z0 on its top, with the cutter that the program names.",
-		fmt.Sprintf("Run the program in the air first, Z0 set above all clamps; then set Z0 on the sheet. Everything that holds the sheet stays lower than %s over its top.", m.clampHeight()),
+		"Lay a flat spoilboard under the whole sheet: the cutter goes through into it.",
+		"Lay the sheet on it, its edges along X and Y, and hold it as said below.",
+		"Set X0 Y0 over its lower left corner and Z0 on its top, with the cutter that the program names.",
+		fmt.Sprintf("First run in the air, Z0 set above all clamps. Then set Z0 on the sheet: what holds it stays lower than %s over it.", m.clampHeight()),
 		"Saw the tabs through when the cutter stands, and take out what hangs in the large cut-outs.",
 	)
-	for rest := m.Sheets; len(rest) > 0; rest = rest[min(2, len(rest)):] {
-		f.Need(high + slack)
-		if len(rest) > 1 {
-			f.Beside(m.sheetPanel(rest[0]), m.sheetPanel(rest[1]), 0.5, high, m.say)
-		} else {
-			f.View(m.sheetPanel(rest[0]), high, m.say)
-		}
-	}
 	for rest := m.Sheets; len(rest) > 0; {
 		rows := rest[0].rows()
 		n := slices.IndexFunc(rest, func(s Sheet) bool { return !slices.Equal(s.rows(), rows) })
 		if n < 0 {
 			n = len(rest)
 		}
-		title := rest[0].Path
+		p, title := m.sheetPanel(rest[0]), rest[0].Path
 		if n > 1 {
 			title += " to " + rest[n-1].Path
 		}
-		f.Head(title)
+		f.Need(aRow * float64(len(rows)+1))
+		f.Text(title + ":")
 		facts(f, rows...)
+		if f.Left() >= high {
+			f.View(p, high, m.say)
+		}
 		rest = rest[n:]
 	}
 }
@@ -67,7 +64,7 @@ func (s Sheet) rows() [][2]string {
 
 // sheetPanel shows a sheet from above: its zero, its parts, and where screws go.
 func (m *maker) sheetPanel(s Sheet) picture.Panel {
-	p := picture.Panel{Name: s.Path, Note: "hatched: screws", Room: picture.Room{Left: 8, Right: 4, Above: 2, Below: 6}}
+	p := picture.Panel{Name: s.Path, Note: "hatched: screws", Room: picture.Room{Left: 12, Right: 4, Above: 2, Below: 6}}
 	if len(s.Screws) == 0 {
 		p.Note = "no screws"
 	}
@@ -80,9 +77,5 @@ func (m *maker) sheetPanel(s Sheet) picture.Panel {
 	}
 	p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Circle(geom.Point{}, s.W*0.01), Look: picture.Solid})
 	p.Labels = []picture.Label{{At: geom.Point{}, Text: "X0 Y0", Away: geom.Pt(-1, -1)}}
-	p.Dims = []picture.Dim{
-		{A: geom.Pt(0, 0), B: geom.Pt(s.W, 0), Side: picture.Below},
-		{A: geom.Pt(0, 0), B: geom.Pt(0, s.H), Side: picture.Left},
-	}
 	return p
 }

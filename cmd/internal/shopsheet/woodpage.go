@@ -85,6 +85,7 @@ func (m *maker) feeds(f *print.Flow) {
 			feeds.FormatSurface(m.u, r.SurfaceMS), feeds.FormatRemoval(m.u, r.RemovalCM3Min)})
 	}
 	f.Table([]print.Column{{Head: "Cut", Wide: 2}, {Head: "Chip load", Right: true}, {Head: "common", Right: true}, {Head: "Edge speed", Right: true}, {Head: "Wood removed", Right: true}}, rows)
+	common := "What is common: "
 	var warnings []string
 	for _, x := range m.Bench.Feeds {
 		for _, w := range x.Result.Warnings {
@@ -92,7 +93,7 @@ func (m *maker) feeds(f *print.Flow) {
 		}
 	}
 	if len(warnings) == 0 {
-		f.Text("All of it lies within what is common.")
+		common = "All of it lies within what is common: "
 	} else {
 		f.Head("Outside of what is common")
 		f.Points(warnings...)
@@ -102,9 +103,9 @@ func (m *maker) feeds(f *print.Flow) {
 		total += p.Minutes * float64(p.Quantity)
 	}
 	if total > 0 {
-		f.Text(fmt.Sprintf("All programs of the batch run about %.0f min, from feed, way and an acceleration of %s; changing the work comes on top.", total, feeds.FormatAccel(m.u, m.Job.Machine.Accel)))
+		f.Text(fmt.Sprintf("All programs together run about %.0f min at %s, changing the work on top.", total, feeds.FormatAccel(m.u, m.Job.Machine.Accel)))
 	}
-	f.Text("The common ranges are practice without a standard: charts differ by a factor of two. Listen to the cut and look at the chips: dust means feed faster or turn slower, burning means the same, chatter means take less depth.")
+	f.Text(common + "practice, no standard; charts differ by a factor of two. Dust or burning: feed faster or turn slower. Chatter: take less depth.")
 }
 
 // chip prints a chip load.
