@@ -107,6 +107,10 @@ func (b *bench) finished(unit int) int {
 	return n
 }
 
+// leastFacet is the shortest edge from the star's centre that is taken for a facet,
+// mm: the smallest star of four points has facets of 2.8.
+const leastFacet = 2 * sameCorner
+
 // seated returns the angle between the two facets of a piece, the length of the
 // shorter one and where their lines meet; an angle of 0 where the piece has not
 // both. A cut that misses the middle of the end leaves a speck of it between the
@@ -119,7 +123,7 @@ func seated(o outline) (centre geom.Angle, facet float64, corner geom.Point) {
 		if p.Len() > q.Len() {
 			p, q = q, p
 		}
-		if p.Len() < 2*sameCorner && q.Dist(p) > 3*sameCorner {
+		if p.Len() < 2*sameCorner && q.Dist(p) > leastFacet {
 			ways = append(ways, [2]geom.Point{p, q})
 		}
 	}
