@@ -61,8 +61,9 @@ func TestSearchAndBoundAlone(t *testing.T) {
 			not++
 		}
 	})
-	if packable < 5 || not < 5 {
-		t.Errorf("only %d jobs could and %d could not be packed", packable, not)
+	// One in eight can be packed: of eighty none by chance once in thirty thousand.
+	if packable+not >= 80 && (packable == 0 || not == 0) {
+		t.Errorf("%d jobs could and %d could not be packed", packable, not)
 	}
 }
 

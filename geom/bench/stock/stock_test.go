@@ -136,8 +136,9 @@ func smallJob(t *rapid.T, parts int) CutList {
 func TestAgainstExhaustiveSearch(t *testing.T) {
 	for parts := 1; parts <= 3; parts++ {
 		t.Run(fmt.Sprintf("%d lengths", parts), func(t *testing.T) {
-			compared := 0
+			tried, compared := 0, 0
 			rapid.Check(t, func(t *rapid.T) {
+				tried++
 				j := smallJob(t, parts)
 				p, err := Make(j)
 				if err != nil {
@@ -165,8 +166,8 @@ func TestAgainstExhaustiveSearch(t *testing.T) {
 					t.Errorf("small and not exact: %+v", p)
 				}
 			})
-			if compared < 20 {
-				t.Errorf("only %d jobs were compared", compared)
+			if 5*compared < tried {
+				t.Errorf("only %d of %d jobs were compared", compared, tried)
 			}
 		})
 	}
