@@ -50,8 +50,8 @@ func (u *unit) tipGain() float64   { return 1 / (u.Segment.Tip / 2).Sin() }
 
 // angleGain is by how much the angle of a facet counts: no less than its corner
 // moves, and so much that the two facets of all segments together leave the last
-// joint no further open than four corners may move.
-func (u *unit) angleGain() float64 { return max(u.facetGain(), float64(u.Points)/2) }
+// joint no further open than two corners may move.
+func (u *unit) angleGain() float64 { return max(u.facetGain(), float64(u.Points)) }
 
 // method is how facets or tips of a unit are cut.
 type method struct {
