@@ -17,7 +17,7 @@ func Kit(o *star.Order, p Params, wants []Want) ([]Jig, problem.List) {
 	return NewKits(o, p).Kit(wants)
 }
 
-// Kits makes kits for one order. Whoever weighs jigs against each other asks for
+// Kits makes kits for one order. To weigh jigs against each other, ask it for
 // the same ones again and again; they are made the first time, which takes most of
 // the time out of the choice of a route.
 type Kits struct {

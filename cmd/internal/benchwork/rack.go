@@ -92,9 +92,6 @@ func (r *Rack) boards(j *job.Job, key string, list []job.Board) (out []yard.Boar
 	return out, prices, ps
 }
 
-// Spare returns how many of a star's blanks are for trying the set-ups.
-func (r *Rack) Spare(u *star.Unit) int { return choose.Spare(u) }
-
 // Rips reports whether blanks of a star come from wider boards.
 func (r *Rack) Rips(u *star.Unit) bool {
 	if r == nil {
@@ -199,24 +196,18 @@ func (r *Rack) Words() string {
 	for _, n := range p.Short {
 		short += n
 	}
-	how := "exact: nothing cuts these blanks from less wood"
+	how, near := "exact: nothing cuts these blanks from less wood", ""
 	if !p.Exact && p.Volume > 0 {
+		near = "near: "
 		how = fmt.Sprintf("no plan takes %s %% less wood", bench.Num(100*(1-p.Bound/p.Volume), 1))
 	}
 	switch {
 	case short > 0:
 		return fmt.Sprintf("The boards do not give all blanks: %s short. The plan cuts what it can, without claim.", words.Count(short, "blank is", "blanks are"))
 	case buys > 0:
-		return "The rack does not give all blanks; the rest is bought. Of what is bought the plan is " + trimExact(how) + "."
+		return "The rack does not give all blanks; the rest is bought. Of what is bought the plan is " + near + how + "."
 	}
 	return "The rack gives all blanks; " + how + "."
-}
-
-func trimExact(how string) string {
-	if how[0] == 'n' {
-		return "near: " + how
-	}
-	return how
 }
 
 // RackDocument is `stock` of `plan --json` of an order; lengths mm.
@@ -300,7 +291,7 @@ func (r *Rack) Document() *RackDocument {
 		Pieces: []RackPiece{}, Rack: []RackBoard{}, Yard: []RackBoard{}, Boards: []RackSawn{}, Buy: []RackBoard{}}
 	for i, u := range r.Units {
 		one := r.Ask.Pieces[i]
-		d.Pieces = append(d.Pieces, RackPiece{u.Spec.Name, one.Length, one.Width, one.Thickness, one.Count, r.Spare(u), p.Given[i], p.Bought[i], p.Short[i]})
+		d.Pieces = append(d.Pieces, RackPiece{u.Spec.Name, one.Length, one.Width, one.Thickness, one.Count, choose.Spare(u), p.Given[i], p.Bought[i], p.Short[i]})
 	}
 	for i, b := range r.Ask.Rack {
 		d.Rack = append(d.Rack, rackBoard(b, r.own[i]))

@@ -36,7 +36,7 @@ func TestItemsByHand(t *testing.T) {
 	j := &job.Job{Times: job.TimesTable{Setup: 8, Stop: 2, Cut: 1, Joint: 3, Finish: 15, Drying: 60},
 		Cost: job.CostTable{Currency: "EUR", Hour: &hour, Wood: &wood, WoodPer: job.PerCubicMetre, Margin: 50}}
 	c, err := New(Given{Job: j, Order: o, Route: r, Bench: &benchwork.Work{},
-		Programs: []Program{{Path: "gcode/slot-left.nc", Runs: 10, Minutes: 0.5}, {Path: "gcode/jigs-1.nc", Sheet: "jigs", Runs: 1, Minutes: 12}}})
+		Programs: []Program{{Runs: 10, Minutes: 0.5}, {Sheet: "jigs", Runs: 1, Minutes: 12}}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -24,8 +24,8 @@ type Given struct {
 
 // Program is a program with its estimate.
 type Program struct {
-	Path    string
 	Sheet   string // what the sheet holds: "jigs", "splines"; "" for a slot program
+	Star    int    // of a slot program: whose facet, by its place in the order
 	Runs    int
 	Minutes float64 // of one run
 }

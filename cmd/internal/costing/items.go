@@ -2,7 +2,6 @@ package costing
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"starwright/cmd/internal/benchwork"
@@ -114,9 +113,8 @@ func (m *maker) machines() {
 		runs := float64(p.Runs)
 		hours += runs * p.Minutes / 60
 		if p.Sheet == "" {
-			star := m.starOf(p.Path)
-			m.add("slots, the program runs", cost.Labour, star, runs, p.Minutes, "min")
-			m.add("slots on the CNC", cost.Machine, star, runs, p.Minutes, "min")
+			m.add("slots, the program runs", cost.Labour, p.Star, runs, p.Minutes, "min")
+			m.add("slots on the CNC", cost.Machine, p.Star, runs, p.Minutes, "min")
 			continue
 		}
 		m.minutes("sheets put on the CNC", cost.All, runs, m.times.Program)
@@ -126,13 +124,6 @@ func (m *maker) machines() {
 	if h := m.Job.Cost.CutterHours; h != nil {
 		m.add("cutters worn", cost.Cutter, cost.All, 1, hours/(*h), "cutter")
 	}
-}
-
-// starOf returns the star whose facet a slot program cuts.
-func (m *maker) starOf(path string) int {
-	return slices.IndexFunc(m.Order.Units, func(u *star.Unit) bool {
-		return path == "gcode/"+u.File("slot-left")+".nc" || path == "gcode/"+u.File("slot-right")+".nc"
-	})
 }
 
 // board is a board that is taken.

@@ -90,15 +90,21 @@ func wholePlan(ctx context.Context, c Call) (Reply, error) {
 	return Reply{Result: out}, nil
 }
 
-// bench works out the page for a phone at the machine, which the desk shows as
-// it will stand in the packet.
-func bench(ctx context.Context, c Call) (Reply, error) {
+// worked works out all of a call's draft.
+func worked(ctx context.Context, c Call) (*packet.Work, Draft, error) {
 	var j Draft
 	source, err := edited(c, &j)
 	if err != nil {
-		return Reply{}, err
+		return nil, j, err
 	}
 	w, err := j.whole(ctx, source, c.Tell)
+	return w, j, err
+}
+
+// bench works out the page for a phone at the machine, which the desk shows as
+// it will stand in the packet.
+func bench(ctx context.Context, c Call) (Reply, error) {
+	w, _, err := worked(ctx, c)
 	if err != nil {
 		return Reply{}, err
 	}

@@ -49,12 +49,7 @@ func AsPacket(name string, proofs []packet.Proof) Packet {
 
 // makePacket makes a packet in memory; its files are the reply's.
 func makePacket(ctx context.Context, c Call) (Reply, error) {
-	var j Draft
-	source, err := edited(c, &j)
-	if err != nil {
-		return Reply{}, err
-	}
-	w, err := j.whole(ctx, source, c.Tell)
+	w, j, err := worked(ctx, c)
 	if err != nil {
 		return Reply{}, err
 	}

@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"slices"
 	"strings"
 
 	"starwright/cmd/internal/costing"
@@ -11,9 +12,12 @@ import (
 func (w *Work) cost() error {
 	g := costing.Given{Job: w.Job, Order: w.Order, Route: &w.Route, Bench: w.Bench}
 	for _, p := range w.Programs {
-		one := costing.Program{Path: p.Path, Runs: p.Quantity, Minutes: p.Minutes}
+		one := costing.Program{Runs: p.Quantity, Minutes: p.Minutes}
 		if p.Sheet != nil {
 			one.Sheet, _, _ = strings.Cut(p.Plan.Name, "-")
+		}
+		if p.Slot != nil {
+			one.Star = slices.Index(w.Order.Units, p.Slot.Unit)
 		}
 		g.Programs = append(g.Programs, one)
 	}

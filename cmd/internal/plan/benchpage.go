@@ -8,6 +8,7 @@ import (
 	"starwright/cmd/internal/packet"
 	"starwright/geom/bench"
 	"starwright/geom/bench/feeds"
+	"starwright/geom/route/choose"
 	"starwright/geom/words"
 )
 
@@ -105,7 +106,7 @@ func (p *page) rack(w *packet.Work, r *benchwork.Rack) {
 	p.line(r.Words())
 	for i, u := range r.Units {
 		wanted := r.Ask.Pieces[i]
-		about := fmt.Sprintf("%s x %s x %s; %d of them to try the set-ups with", w.Say(wanted.Length), w.Say(wanted.Width), w.Say(wanted.Thickness), r.Spare(u))
+		about := fmt.Sprintf("%s x %s x %s; %d of them to try the set-ups with", w.Say(wanted.Length), w.Say(wanted.Width), w.Say(wanted.Thickness), choose.Spare(u))
 		if n := r.Plan.Bought[i]; n > 0 {
 			about = fmt.Sprintf("%d of them from boards to buy; ", n) + about
 		}

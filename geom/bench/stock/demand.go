@@ -1,6 +1,7 @@
 package stock
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 
@@ -52,7 +53,7 @@ func newDemand(j CutList, rack []board) (*demand, error) {
 			d.lengths = append(d.lengths, toNM(p.Length))
 		}
 	}
-	slices.SortFunc(d.lengths, func(a, b int64) int { return sign(b - a) })
+	slices.SortFunc(d.lengths, func(a, b int64) int { return cmp.Compare(b, a) })
 	d.lengths = slices.Compact(d.lengths)
 	if len(d.lengths) == 0 {
 		return nil, problem.List{{Key: "parts", Got: "no pieces", Why: "nothing is to be cut", Would: "pieces for a star"}}

@@ -1,6 +1,7 @@
 package stock
 
 import (
+	"cmp"
 	"slices"
 )
 
@@ -46,7 +47,7 @@ func newFiller(size, price []int64, limit []int) *filler {
 		case x < y:
 			return 1
 		}
-		return sign(size[b] - size[a])
+		return cmp.Compare(size[b], size[a])
 	})
 	return f
 }
@@ -126,6 +127,6 @@ func patterns(size, price []int64, left []int, room int64) (all [][]int, looked 
 		}
 		return sum
 	}
-	slices.SortStableFunc(all, func(a, b []int) int { return sign(worth(b) - worth(a)) })
+	slices.SortStableFunc(all, func(a, b []int) int { return cmp.Compare(worth(b), worth(a)) })
 	return all, looked
 }

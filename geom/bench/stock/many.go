@@ -1,6 +1,7 @@
 package stock
 
 import (
+	"cmp"
 	"slices"
 )
 
@@ -57,7 +58,7 @@ func newWood(rack []board, lengths []int64, kerf int64) *wood {
 	}
 	order := func(a, b searchBoard) int {
 		if a.length != b.length {
-			return sign(b.length - a.length)
+			return cmp.Compare(b.length, a.length)
 		}
 		return slices.Compare(b.room, a.room)
 	}

@@ -1,6 +1,7 @@
 package stock
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -78,9 +79,9 @@ func joined(spans []span) []span {
 	slices.SortFunc(sorted, func(p, q span) int {
 		switch {
 		case p.a != q.a:
-			return sign(p.a - q.a)
+			return cmp.Compare(p.a, q.a)
 		}
-		return sign(p.b - q.b)
+		return cmp.Compare(p.b, q.b)
 	})
 	var out []span
 	for _, s := range sorted {
@@ -91,16 +92,6 @@ func joined(spans []span) []span {
 		out = append(out, s)
 	}
 	return out
-}
-
-func sign(v int64) int {
-	switch {
-	case v < 0:
-		return -1
-	case v > 0:
-		return 1
-	}
-	return 0
 }
 
 // longEnough refuses parts that no clear run holds.

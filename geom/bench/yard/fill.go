@@ -1,6 +1,7 @@
 package yard
 
 import (
+	"cmp"
 	"slices"
 )
 
@@ -52,7 +53,7 @@ func (w *wood) fill(room, strip int64, worth []float64, most []int, steps int) (
 		case x < y:
 			return 1
 		}
-		return sign(w.len[b] - w.len[a])
+		return cmp.Compare(w.len[b], w.len[a])
 	})
 	k.visit(0, room+w.kerf, 0)
 	if !k.within && len(k.order) > 0 {

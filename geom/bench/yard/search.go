@@ -1,6 +1,7 @@
 package yard
 
 import (
+	"cmp"
 	"encoding/binary"
 	"slices"
 )
@@ -37,9 +38,9 @@ func newSearch(w *wood, worth []float64, low float64, effort int) *search {
 	}
 	slices.SortStableFunc(s.order, func(a, b int) int {
 		if w.wide[a] != w.wide[b] {
-			return sign(w.wide[b] - w.wide[a])
+			return cmp.Compare(w.wide[b], w.wide[a])
 		}
-		return sign(w.len[b] - w.len[a])
+		return cmp.Compare(w.len[b], w.len[a])
 	})
 	return s
 }

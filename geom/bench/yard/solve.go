@@ -1,6 +1,7 @@
 package yard
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -255,6 +256,6 @@ func (w *wood) byLength(taken []int) []int {
 			out = append(out, i)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b int) int { return sign(w.len[b] - w.len[a]) })
+	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(w.len[b], w.len[a]) })
 	return out
 }

@@ -1,6 +1,7 @@
 package yard
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -56,7 +57,7 @@ func (a Ask) newWood(kind kindOf, list []Board, left []int, endless bool) *wood 
 			w.widths = append(w.widths, units(p.Width))
 		}
 	}
-	slices.SortFunc(w.widths, func(x, y int64) int { return sign(y - x) })
+	slices.SortFunc(w.widths, func(x, y int64) int { return cmp.Compare(y, x) })
 	for i, b := range list {
 		if (kindOf{units(b.Thickness), b.Wood}) != kind {
 			continue
@@ -107,7 +108,7 @@ func clear(b Board, trim, kerf int64) []run {
 		}
 		bad = append(bad, r)
 	}
-	slices.SortFunc(bad, func(x, y run) int { return sign(x.start - y.start) })
+	slices.SortFunc(bad, func(x, y run) int { return cmp.Compare(x.start, y.start) })
 	at, end := trim, units(b.Length)-trim
 	var out []run
 	for _, r := range bad {
@@ -166,16 +167,6 @@ func (w *wood) widens(mix []int, room int64) bool {
 		}
 	}
 	return false
-}
-
-func sign(v int64) int {
-	switch {
-	case v < 0:
-		return -1
-	case v > 0:
-		return 1
-	}
-	return 0
 }
 
 // ceilTo returns the least multiple of step that is no less than v, up to

@@ -143,7 +143,7 @@ function theHost() {
 
 async function begin() {
   const desk = new Desk(theHost());
-  globalThis.deskModel = desk.model; // for whoever looks at the page from its console
+  globalThis.deskModel = desk.model; // for a look at the page from its console
   build(desk);
   const loading = desk.host.kind === "page" ? h("div", { class: "loading", role: "status" }, h("p", {}, "Getting the engine ready..."), h("progress", { "aria-label": "Getting ready" })) : null;
   if (loading) document.getElementById("star").append(loading);
