@@ -170,3 +170,26 @@ func TestRoutesMakeTheirStars(t *testing.T) {
 		t.Errorf("only %d routes were tried", n)
 	}
 }
+
+// Off-cuts that lie by the outer edge of their star when their facets are cut take
+// the error of its tips over. Two stars whose tips were once printed too coarsely,
+// cut at the saw without jigs.
+func TestOffcutsByTheTip(t *testing.T) {
+	for _, x := range []struct {
+		points                      int
+		wide, tip, kerf, thick, saw float64
+	}{{11, 150, 52, 2.4, 37.5, 52}, {12, 33.2, 33.2, 2.9, 11.8, 53}} {
+		spec := specOf(x.points, x.wide, geom.Millimetre, 4, true)
+		tip := geom.Deg(x.tip)
+		spec.Tip, spec.Kerf, spec.Thickness, spec.EndTrim = &tip, x.kerf, x.thick, 0
+		given, _, want, ok := givenOf(t, spec, choose.Shop{MitreSaw: true, RouterTable: true, CNC: true, MaxMiter: geom.Deg(x.saw)})
+		given.Named = []string{}
+		res, ps := choose.New(given)
+		if !ok || len(ps) > 0 {
+			t.Fatalf("%d points: %+v", x.points, ps)
+		}
+		for _, f := range tryout.Try(res.Route, want).Faults() {
+			t.Errorf("%d points: %+v", x.points, f)
+		}
+	}
+}

@@ -53,6 +53,16 @@ func (u *unit) tipGain() float64   { return 1 / (u.Segment.Tip / 2).Sin() }
 // joint no further open than two corners may move.
 func (u *unit) angleGain() float64 { return max(u.facetGain(), float64(u.Points)) }
 
+// tipReach is how far the angle of a tip cut counts, mm: over the outer edge, and
+// where a pair of off-cuts lies by that edge when its facets are cut, over those.
+func (u *unit) tipReach() float64 {
+	reach := u.Segment.Edge * u.tipGain()
+	if u.small != nil {
+		reach = max(reach, u.small.Segment.Facet*u.small.angleGain())
+	}
+	return reach
+}
+
 // method is how facets or tips of a unit are cut.
 type method struct {
 	way    route.Method

@@ -300,7 +300,7 @@ func (m *maker) byHand(u *unit, c cutting, facets bool) held {
 	var reads []route.Reading
 	switch {
 	case !facets:
-		axis := u.place(route.ReadAxis, s.Length, u.tipGain()*(s.Tip/2).Sin())
+		axis := u.place(route.ReadAxis, s.Length, u.tipReach()/s.Edge*(s.Tip/2).Sin())
 		from, to, reads = v, geom.Pt(*axis.MM, 0), []route.Reading{set(axis)}
 	case u.From == nil:
 		along := u.place(route.ReadAlong, v.X, u.markGain()*(s.Center/2).Sin())

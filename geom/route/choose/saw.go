@@ -159,7 +159,7 @@ type block struct {
 func (m *maker) onFacet(u *unit, down bool) held {
 	s := u.Segment
 	way := -(90*geom.Degree - s.Center/2 - s.Tip/2)
-	saw := angle(route.ReadSaw, -way, s.Edge*u.tipGain())
+	saw := angle(route.ReadSaw, -way, u.tipReach())
 	stop := u.place(route.ReadStop, s.Facet, way.Cos()*u.tipGain())
 	at := func(stop float64) geom.Place {
 		// The right facet (the left one, show face down) runs from the centre
