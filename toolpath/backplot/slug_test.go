@@ -84,3 +84,35 @@ func TestPartsWithoutTabs(t *testing.T) {
 		}
 	}
 }
+
+// A strip of waste that tapers between two parts hangs by its broad end: it is not
+// milled in two, which would free its point.
+func TestSliverBetweenParts(t *testing.T) {
+	tried := 0
+	for tilt := 20; tilt <= 70; tilt += 10 {
+		for _, taper := range []float64{3, 5, 8} {
+			for _, apart := range []float64{6.5, 7, 8} {
+				j := plateJob()
+				j.SheetW, j.SheetH, j.ScrewZones = 420, 420, nil
+				tip := geom.Place{Turn: geom.Deg(float64(tilt)), Move: geom.Pt(210, 210)}
+				// Below the strip's lower edge lies one part; the other's edge rises from
+				// near it towards the left.
+				low := geom.Rect(geom.Box{Min: geom.Pt(-150, -60), Max: geom.Pt(90, 0)})
+				rise := geom.Deg(taper).Tan()
+				high := geom.Polygon(geom.Pt(0, apart), geom.Pt(60, apart+60), geom.Pt(-100, apart+60), geom.Pt(-100, apart+100*rise))
+				j.Parts = []toolpath.Part{toolpath.Part{Name: "low", Outline: low}.Placed(tip), toolpath.Part{Name: "high", Outline: high}.Placed(tip)}
+				if _, _, err := planner.Sheet(j); err != nil {
+					continue // refused with a reason
+				}
+				tried++
+				if res := backplot.Judge(sheetTask(j), sheetMoves(t, j)); !res.OK() {
+					t.Errorf("edges at %d degrees, %.0f between them, %.1f mm apart: %v", tilt, taper, apart, res.Findings)
+				}
+			}
+		}
+	}
+	t.Logf("%d strips", tried)
+	if tried < 20 {
+		t.Errorf("only %d strips were planned", tried)
+	}
+}

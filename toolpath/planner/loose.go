@@ -2,6 +2,7 @@ package planner
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -32,9 +33,8 @@ const (
 )
 
 // newWaste cuts all that is planned, or for one part alone where only is not
-// below 0. Cuts count as half a square wider than they are: what a thin bridge
-// holds is not held.
-func (p *sheetPlan) newWaste(only int) *waste {
+// below 0, with cuts as wide as they are or half a square wider.
+func (p *sheetPlan) newWaste(only int, by bridges) *waste {
 	g := &waste{cell: math.Min(1, p.r/2)}
 	if p.Tabs.Count > 0 {
 		g.cell = math.Min(g.cell, p.Tabs.Width/4)
@@ -42,65 +42,120 @@ func (p *sheetPlan) newWaste(only int) *waste {
 	g.cell = math.Max(g.cell, math.Sqrt(p.SheetW*p.SheetH/mostSquares))
 	g.w, g.h = int(math.Ceil(p.SheetW/g.cell)), int(math.Ceil(p.SheetH/g.cell))
 	g.gone = make([]byte, g.w*g.h)
-	lift := p.Tabs.lift(p.r) / 2
+	lift, r := p.Tabs.lift(p.r)/2, p.r
+	if by == broad {
+		r += g.cell / 2
+	}
 	for _, ops := range p.ops {
 		for i := range ops {
 			if only >= 0 && ops[i].part != only {
 				continue
 			}
 			for _, way := range ops[i].Way {
-				g.cut(way.Curves(), p.r+g.cell/2, func(at geom.Point) bool {
-					for _, t := range ops[i].tabs {
-						if t.At.Dist(at) < lift {
-							return true
-						}
-					}
-					return false
-				})
+				for _, c := range way.Curves() {
+					g.cut(c, r, ops[i].tabs, lift)
+				}
 			}
 		}
 	}
 	return g
 }
 
-// cut takes away what a disc of radius r meets along a way, but where the
-// cutter is lifted. It is set down every half radius, which leaves cusps of a
-// thirtieth of the radius.
-func (g *waste) cut(way []geom.Curve, r float64, lifted func(geom.Point) bool) {
-	for _, c := range way {
-		n := int(2*c.Length()/r) + 1
-		for k := range n {
-			if o := c.At(float64(k) / float64(n)); !lifted(o) {
-				g.disc(o, r)
+// chordShare is how far the chords of an arc may lie off it, in squares.
+const chordShare = 0.1
+
+// cut takes away what a disc of radius r meets along a curve, but where the
+// cutter is lifted: nearer than lift to a tab.
+func (g *waste) cut(c geom.Curve, r float64, tabs []Tab, lift float64) {
+	n := c.Chords(chordShare * g.cell)
+	for k := range n {
+		a, b := c.At(float64(k)/float64(n)), c.At(float64(k+1)/float64(n))
+		from := 0.0
+		for _, s := range liftedOver(a, b, tabs, lift) {
+			if s.from > from {
+				g.sweep(a.Lerp(b, from), a.Lerp(b, s.from), r)
 			}
+			from = max(from, s.to)
+		}
+		if from < 1 {
+			g.sweep(a.Lerp(b, from), b, r)
 		}
 	}
 }
 
-// disc takes away what lies within r of a place.
-func (g *waste) disc(o geom.Point, r float64) {
-	for y := max(0, int((o.Y-r)/g.cell)); y <= min(g.h-1, int((o.Y+r)/g.cell)); y++ {
-		dy := (float64(y)+0.5)*g.cell - o.Y
-		if dy*dy >= r*r {
+// share is a stretch of a line, in shares of its length.
+type share struct{ from, to float64 }
+
+// liftedOver returns where a line lies nearer than lift to a tab, in order.
+func liftedOver(a, b geom.Point, tabs []Tab, lift float64) []share {
+	var out []share
+	along := b.Sub(a)
+	square := along.Dot(along)
+	for _, t := range tabs {
+		to := t.At.Sub(a)
+		if square == 0 {
+			if to.Len() < lift {
+				out = append(out, share{0, 1})
+			}
 			continue
 		}
-		half := math.Sqrt(r*r - dy*dy)
-		from := max(0, int(math.Ceil((o.X-half)/g.cell-0.5)))
-		// The squares whose middles lie within; the division may be off by one.
-		to := min(g.w, max(from, int((o.X+half)/g.cell)))
-		for to < g.w && (float64(to)+0.5)*g.cell <= o.X+half {
-			to++
-		}
-		for to > from && (float64(to)-0.5)*g.cell > o.X+half {
-			to--
-		}
-		if from >= to {
+		foot := to.Dot(along) / square
+		off := to.Cross(along)
+		half := lift*lift/square - off*off/(square*square)
+		if half <= 0 {
 			continue
 		}
-		row := g.gone[y*g.w+from : y*g.w+to]
-		for i := range row {
-			row[i] = taken
+		half = math.Sqrt(half)
+		if foot+half > 0 && foot-half < 1 {
+			out = append(out, share{foot - half, foot + half})
 		}
+	}
+	slices.SortFunc(out, func(p, q share) int { return cmp.Compare(p.from, q.from) })
+	return out
+}
+
+// sweep takes away the squares whose middles lie within r of a line: in each row
+// from the leftmost to the rightmost place that the discs at its ends and the
+// edges between them reach.
+func (g *waste) sweep(a, b geom.Point, r float64) {
+	side := b.Sub(a).Unit().Left().Mul(r)
+	edges := [2]geom.Point{side, side.Mul(-1)}
+	perY := 1 / (b.Y - a.Y)
+	low, high := min(a.Y, b.Y)-r, max(a.Y, b.Y)+r
+	for row := max(0, int(low/g.cell)); row <= min(g.h-1, int(high/g.cell)); row++ {
+		y := (float64(row) + 0.5) * g.cell
+		left, right := math.Inf(1), math.Inf(-1)
+		for _, o := range [2]geom.Point{a, b} {
+			if d := r*r - (y-o.Y)*(y-o.Y); d > 0 {
+				half := math.Sqrt(d)
+				left, right = min(left, o.X-half), max(right, o.X+half)
+			}
+		}
+		if a.Y != b.Y {
+			for _, e := range edges {
+				if t := (y - a.Y - e.Y) * perY; t >= 0 && t <= 1 {
+					x := a.X + e.X + t*(b.X-a.X)
+					left, right = min(left, x), max(right, x)
+				}
+			}
+		}
+		g.take(row, left, right)
+	}
+}
+
+// take takes away the squares of a row whose middles lie from left to right.
+func (g *waste) take(row int, left, right float64) {
+	if left > right {
+		return
+	}
+	from := max(0, int(math.Ceil(left/g.cell-0.5)))
+	to := min(g.w, int(math.Floor(right/g.cell+0.5)))
+	if from >= to {
+		return
+	}
+	squares := g.gone[row*g.w+from : row*g.w+to]
+	for i := range squares {
+		squares[i] = taken
 	}
 }
 
@@ -116,7 +171,7 @@ func (p *sheetPlan) looseWaste(loose []loosePiece) problem.List {
 		if b := part.Outline.Bounds().Grow(p.CutterDiameter); b.Min.X > at.X || at.X > b.Max.X || b.Min.Y > at.Y || at.Y > b.Max.Y {
 			continue
 		}
-		if alone := p.loosePieces(i); len(alone) > 0 {
+		if alone := p.loosePieces(i, broad); len(alone) > 0 {
 			return problem.List{{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter),
 				Why:   fmt.Sprintf("in a hollow of %s a piece of the sheet of some %s by %s would come loose at %s, the cutter takes all of the mouth", part.Name, size, size, place(u, alone[0].at)),
 				Would: p.thinner(part)}}
@@ -148,14 +203,25 @@ type loosePiece struct {
 	area float64
 }
 
+// bridges says which bridges hold a piece of waste.
+type bridges int
+
+const (
+	// broad ones alone: a bridge thinner than a square holds nothing. Slivers are
+	// lost to sight with it.
+	broad bridges = iota
+	// anyhow: whatever stands holds.
+	anyhow
+)
+
 // loosePieces returns the pieces of waste that nothing holds, slugs among them.
-func (p *sheetPlan) loosePieces(only int) (out []loosePiece) {
+func (p *sheetPlan) loosePieces(only int, by bridges) (out []loosePiece) {
 	// On a sheet so large for its cutter that the squares are wider than the cut,
 	// they tell nothing; the back-plot looks at the waste then.
 	if math.Sqrt(p.SheetW*p.SheetH/mostSquares) > p.r {
 		return nil
 	}
-	g := p.newWaste(only)
+	g := p.newWaste(only, by)
 	pieces := g.pieces()
 	largest := 0
 	for k := range pieces {
@@ -168,7 +234,7 @@ func (p *sheetPlan) loosePieces(only int) (out []loosePiece) {
 		if k == largest || l.area < looseLeast || p.inPart(l.at) {
 			continue
 		}
-		// The cuts were taken wider than they are, by half a square.
+		// The cuts may have been taken wider than they are, by half a square.
 		l.box = geom.Box{Min: geom.Pt(float64(one.from), float64(one.y)).Mul(g.cell), Max: geom.Pt(float64(one.to), float64(one.top+1)).Mul(g.cell)}.Grow(g.cell)
 		out = append(out, l)
 	}

@@ -145,15 +145,33 @@ const (
 func (p *sheetPlan) clearChips() (left []loosePiece) {
 	for range chipRounds {
 		cleared := false
-		left = p.loosePieces(-1)
+		left = p.loosePieces(-1, anyhow)
 		for _, l := range left {
 			cleared = p.clearChip(l) || cleared
 		}
 		if !cleared {
-			return left
+			break
 		}
 	}
-	return p.loosePieces(-1)
+	if len(left) == 0 {
+		return p.clearBridges()
+	}
+	return p.loosePieces(-1, anyhow)
+}
+
+// clearBridges mills away what hangs by a thin bridge alone, which may break, and
+// returns what finds no room for that. A sliver between two cuts stays where
+// milling would cut it in two and free its point.
+func (p *sheetPlan) clearBridges() (left []loosePiece) {
+	for _, l := range p.loosePieces(-1, broad) {
+		before := p.ops[CutHole]
+		if !p.clearChip(l) {
+			left = append(left, l)
+		} else if len(p.loosePieces(-1, anyhow)) > 0 {
+			p.ops[CutHole] = before
+		}
+	}
+	return left
 }
 
 // clearChip bores a loose piece away where no part, screw or tab is in reach.
