@@ -8,15 +8,13 @@ import (
 
 	"starwright/geom"
 	"starwright/post/cut"
+	"starwright/post/cut/cuttest"
 	"starwright/post/outline"
 )
 
-// tol is the contract's: contours within 0.002 mm.
-const tol = 0.002
-
 func TestCompareFindsTheSame(t *testing.T) {
-	want := plate(1)
-	other := plate(1)
+	want := cuttest.Plate(1)
+	other := cuttest.Plate(1)
 	slices.Reverse(other.Contours)
 	slices.Reverse(other.Lines)
 	for i, c := range other.Contours {
@@ -30,34 +28,34 @@ func TestCompareFindsTheSame(t *testing.T) {
 	for i, l := range other.Lines {
 		other.Lines[i] = cut.Line{Layer: l.Layer, A: l.B, B: l.A}
 	}
-	split := plate(1) // one side and one arc each in two pieces
+	split := cuttest.Plate(1) // one side and one arc each in two pieces
 	body := split.Contours[0].Contour
 	arc := geom.Curve{A: body[1].Point, B: body[2].Point, Bulge: body[1].Bulge}
 	half := arc.Part(0, 0.5)
 	split.Contours[0].Contour = geom.Contour{
 		body[0], {Point: geom.Pt(30, 0)}, {Point: half.A, Bulge: half.Bulge}, {Point: half.B, Bulge: half.Bulge}, body[2], body[3],
 	}
-	within := plate(1)
+	within := cuttest.Plate(1)
 	within.Contours[3].Contour[0].X += 0.0015
 	for _, tt := range []struct {
 		name string
 		d    cut.Drawing
 		dev  float64
 	}{
-		{"as written", plate(1), 0},
+		{"as written", cuttest.Plate(1), 0},
 		{"other order, start, direction", other, 0},
 		{"in more pieces", split, 0},
 		{"within the tolerance", within, 0.0015},
-		{"in inches", plate(geom.MMPerInch), 0},
+		{"in inches", cuttest.Plate(geom.MMPerInch), 0},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			w := want
 			if tt.d.UnitMM != 1 {
-				w = plate(tt.d.UnitMM) // its check bar is 4 in long
+				w = cuttest.Plate(tt.d.UnitMM) // its check bar is 4 in long
 			}
-			r := outline.Compare(fileOf(tt.d), w, tol)
+			r := outline.Compare(fileOf(tt.d), w, cuttest.Tolerance)
 			if len(r.Findings) > 0 || r.Contours != 4 || r.Lines != 4 {
-				t.Errorf("%d contours, %d lines:\n%s", r.Contours, r.Lines, all(r.Findings))
+				t.Errorf("%d contours, %d lines:\n%s", r.Contours, r.Lines, cuttest.All(r.Findings))
 			}
 			if math.Abs(r.MaxDeviationMM-tt.dev) > 1e-6 {
 				t.Errorf("deviation %v mm, want %v", r.MaxDeviationMM, tt.dev)
@@ -68,10 +66,10 @@ func TestCompareFindsTheSame(t *testing.T) {
 
 // A file without the check bar among what is wanted, and the bar itself.
 func TestCompareLeavesTheBarToJudge(t *testing.T) {
-	want := plate(1)
+	want := cuttest.Plate(1)
 	want.Lines = want.Lines[:1]
-	if r := outline.Compare(fileOf(plate(1)), want, tol); len(r.Findings) > 0 {
-		t.Error(all(r.Findings))
+	if r := outline.Compare(fileOf(cuttest.Plate(1)), want, cuttest.Tolerance); len(r.Findings) > 0 {
+		t.Error(cuttest.All(r.Findings))
 	}
 }
 
@@ -119,19 +117,19 @@ func TestCompare(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			d := plate(1)
+			d := cuttest.Plate(1)
 			for i, c := range d.Contours {
 				d.Contours[i].Contour = slices.Clone(c.Contour)
 			}
 			tt.change(&d)
-			r := outline.Compare(fileOf(d), plate(1), tol)
-			if got := rules(r.Findings); got != tt.rule || !strings.Contains(r.Findings[0].String(), tt.what) {
-				t.Fatalf("rules %q, want %q with %q:\n%s", got, tt.rule, tt.what, all(r.Findings))
+			r := outline.Compare(fileOf(d), cuttest.Plate(1), cuttest.Tolerance)
+			if got := cuttest.Rules(r.Findings); got != tt.rule || !strings.Contains(r.Findings[0].String(), tt.what) {
+				t.Fatalf("rules %q, want %q with %q:\n%s", got, tt.rule, tt.what, cuttest.All(r.Findings))
 			}
 			if by := r.Findings[0].ByMM; tt.by > 0 && (math.Abs(by-tt.by) > 1e-6 || r.MaxDeviationMM < 0.4*by) {
 				t.Errorf("by %v mm, want %v; largest deviation %v", by, tt.by, r.MaxDeviationMM)
 			}
-			if cuts := d.Contours[0].Layer; cuts == cut.Outline && tt.rule != "missing" && r.Findings[0].InWood == "" && len(d.Lines) == 4 && d.Lines[0] == plate(1).Lines[0] {
+			if cuts := d.Contours[0].Layer; cuts == cut.Outline && tt.rule != "missing" && r.Findings[0].InWood == "" && len(d.Lines) == 4 && d.Lines[0] == cuttest.Plate(1).Lines[0] {
 				t.Errorf("nothing said about the wood: %s", r.Findings[0])
 			}
 		})

@@ -8,15 +8,16 @@ import (
 
 	"starwright/geom"
 	"starwright/post/cut"
+	"starwright/post/cut/cuttest"
 	"starwright/post/outline"
 	"starwright/toolpath/finding"
 )
 
 func TestSoundDrawingHasNoFindings(t *testing.T) {
 	for _, unit := range []float64{1, geom.MMPerInch} {
-		f := fileOf(plate(unit))
+		f := fileOf(cuttest.Plate(unit))
 		if fs := outline.Judge(f); len(fs) > 0 {
-			t.Errorf("unit %v: %s", unit, all(fs))
+			t.Errorf("unit %v: %s", unit, cuttest.All(fs))
 		}
 		bar := outline.FindBar(f)
 		if bar == nil || math.Abs(bar.StatedMM/bar.Units-unit) > 1e-9 {
@@ -90,7 +91,7 @@ func TestJudge(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			d := plate(1)
+			d := cuttest.Plate(1)
 			tt.spoil(&d)
 			judged(t, outline.Judge(fileOf(d)), tt.rule, tt.what, tt.by)
 		})
@@ -100,8 +101,8 @@ func TestJudge(t *testing.T) {
 // judged holds findings against the rules, the words and the figure wanted.
 func judged(t *testing.T, fs []finding.Finding, rule, what string, by float64) {
 	t.Helper()
-	if got := rules(fs); got != rule {
-		t.Fatalf("rules %q, want %q:\n%s", got, rule, all(fs))
+	if got := cuttest.Rules(fs); got != rule {
+		t.Fatalf("rules %q, want %q:\n%s", got, rule, cuttest.All(fs))
 	}
 	if rule == "" {
 		return
@@ -140,7 +141,7 @@ func TestJudgeOfFiles(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			f := fileOf(plate(1))
+			f := fileOf(cuttest.Plate(1))
 			tt.spoil(f)
 			judged(t, outline.Judge(f), tt.rule, tt.what, tt.by)
 		})

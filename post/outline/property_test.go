@@ -11,52 +11,25 @@ import (
 
 	"starwright/geom"
 	"starwright/post/cut"
+	"starwright/post/cut/cuttest"
 	"starwright/post/outline"
 )
-
-// drawDrawing makes a drawing that can be cut: parts in a row, some with arcs,
-// some with a hole, lines on GUIDE and words.
-func drawDrawing(t *rapid.T) cut.Drawing {
-	d := cut.Drawing{Name: rapid.String().Draw(t, "name"), UnitMM: rapid.SampledFrom([]float64{1, geom.MMPerInch}).Draw(t, "unit")}
-	x0, y0 := rapid.Float64Range(-5e3, 5e3).Draw(t, "x0"), rapid.Float64Range(-5e3, 5e3).Draw(t, "y0")
-	for i := range rapid.IntRange(1, 8).Draw(t, "parts") {
-		o := geom.Pt(x0+60*float64(i), y0)
-		n := rapid.IntRange(3, 9).Draw(t, "corners")
-		turn := rapid.Float64Range(0, 360).Draw(t, "turn")
-		var c geom.Contour
-		for k := range n {
-			r := rapid.Float64Range(12, 20).Draw(t, "radius")
-			p := o.Add(geom.Polar(r, geom.Deg(turn+360*float64(k)/float64(n))))
-			c = append(c, geom.Vertex{Point: p, Bulge: rapid.SampledFrom([]float64{0, 0, 0.1, -0.05}).Draw(t, "bulge")})
-		}
-		if rapid.Bool().Draw(t, "clockwise") {
-			c = c.Reversed()
-		}
-		d.Contours = append(d.Contours, cut.Contour{Layer: cut.Outline, Contour: c})
-		if rapid.Bool().Draw(t, "hole") {
-			d.Contours = append(d.Contours, cut.Contour{Layer: cut.Hole, Contour: geom.Circle(o, rapid.Float64Range(0.1, 4).Draw(t, "hole radius"))})
-		}
-		d.Lines = append(d.Lines, cut.Line{Layer: cut.Guide, A: o, B: o.Add(geom.Pt(rapid.Float64Range(1, 20).Draw(t, "length"), 0))})
-	}
-	d.Texts = append(d.Texts, cut.Label{Layer: cut.Text, At: geom.Pt(x0, y0), HeightMM: 3, Text: "part " + rapid.String().Draw(t, "text")})
-	return d.WithCheckBar()
-}
 
 // Every move of one vertex by more than the tolerance is found, and named with
 // its distance.
 func TestEveryMoveIsFound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		d := drawDrawing(t)
+		d := cuttest.Random(t)
 		f := fileOf(d)
 		c := &f.Contours[rapid.IntRange(0, len(f.Contours)-1).Draw(t, "contour")]
 		i := rapid.IntRange(0, len(c.Contour)-1).Draw(t, "vertex")
 		by := geom.Polar(rapid.Float64Range(0.0021, 2).Draw(t, "by"), geom.Deg(rapid.Float64Range(0, 360).Draw(t, "direction")))
 		c.Contour[i].Point = c.Contour[i].Add(by)
-		r := outline.Compare(f, d, tol)
+		r := outline.Compare(f, d, cuttest.Tolerance)
 		// A vertex moved along a straight side or along its arc leaves the
 		// shape as it was; nothing else may pass.
 		if len(r.Findings) == 0 {
-			if off := apartByRows(c.Contour, wanted(d, f, c)); off > tol*1.01 {
+			if off := apartByRows(c.Contour, wanted(d, f, c)); off > cuttest.Tolerance*1.01 {
 				t.Errorf("vertex %d of contour at line %d moved by %v, %v mm off: not found", i, c.Line, by, off)
 			}
 			return
@@ -131,7 +104,7 @@ func TestSelfCrossingAgainstSimplefeatures(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := drawRing(t, "ring")
 		fs := outline.Judge(file(c))
-		got := strings.Contains(rules(fs), "self-crossing")
+		got := strings.Contains(cuttest.Rules(fs), "self-crossing")
 		if want := !ring(c).IsSimple(); got != want {
 			t.Errorf("%v: self-crossing %v, simplefeatures %v", c, got, want)
 		}
@@ -145,7 +118,7 @@ func TestMeetingAgainstSimplefeatures(t *testing.T) {
 		if !ring(a).IsSimple() || !ring(b).IsSimple() {
 			t.Skip("not simple")
 		}
-		got := rules(outline.Judge(file(a, b)))
+		got := cuttest.Rules(outline.Judge(file(a, b)))
 		meets := strings.Contains(got, "crossing") || strings.Contains(got, "overlap") || strings.Contains(got, "duplicate")
 		if want := sf.Intersects(ring(a).AsGeometry(), ring(b).AsGeometry()); meets != want {
 			t.Errorf("%v and %v meet: %v, simplefeatures %v (%s)", a, b, meets, want, got)
@@ -161,20 +134,8 @@ func TestMeetingAgainstSimplefeatures(t *testing.T) {
 	})
 }
 
-// sheet20k is the drawing of the speed figures: 20,000 closed four-cornered
-// outlines.
-func sheet20k() cut.Drawing {
-	d := cut.Drawing{Name: "speed", UnitMM: 1}
-	for i := range 20000 {
-		x, y := float64(i%200)*12.345678, float64(i/200)*23.456789
-		d.Contours = append(d.Contours, cut.Contour{Layer: cut.Outline, Contour: geom.Polygon(
-			geom.Pt(x, y), geom.Pt(x+10.123456, y+0.5), geom.Pt(x+10.5, y+20.25), geom.Pt(x+0.125, y+20.75))})
-	}
-	return d.WithCheckBar()
-}
-
 func BenchmarkJudge20k(b *testing.B) {
-	f := fileOf(sheet20k())
+	f := fileOf(cuttest.Long())
 	b.ReportAllocs()
 	for b.Loop() {
 		if fs := outline.Judge(f); len(fs) > 0 {
@@ -184,11 +145,11 @@ func BenchmarkJudge20k(b *testing.B) {
 }
 
 func BenchmarkCompare20k(b *testing.B) {
-	d := sheet20k()
+	d := cuttest.Long()
 	f := fileOf(d)
 	b.ReportAllocs()
 	for b.Loop() {
-		if r := outline.Compare(f, d, tol); len(r.Findings) > 0 || r.Contours != 20000 {
+		if r := outline.Compare(f, d, cuttest.Tolerance); len(r.Findings) > 0 || r.Contours != 20000 {
 			b.Fatal(r.Findings)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"starwright/geom"
 	"starwright/post/cut"
+	"starwright/post/cut/cuttest"
 	"starwright/post/outline"
 )
 
@@ -48,7 +49,7 @@ func TestTakeApart(t *testing.T) {
 
 // labelled is a drawing with the words of a stand on it.
 func labelled() cut.Drawing {
-	d := plate(1)
+	d := cuttest.Plate(1)
 	for i, s := range []string{"slot stand left", "X0 35 mm from left side", "Z0 170 mm above foot", "this face to the fence", "tip: saw at 18°"} {
 		d.Texts = append(d.Texts, cut.Label{Layer: cut.Text, At: geom.Pt(5, float64(30-i)), HeightMM: 3, Text: s})
 	}
@@ -91,10 +92,10 @@ func TestWords(t *testing.T) {
 					f.Texts[i].Text, line = tt.new, f.Texts[i].Line
 				}
 			}
-			fs := outline.Compare(f, labelled(), tol).Findings
+			fs := outline.Compare(f, labelled(), cuttest.Tolerance).Findings
 			if tt.what == "" {
 				if len(fs) > 0 {
-					t.Error(all(fs))
+					t.Error(cuttest.All(fs))
 				}
 				return
 			}

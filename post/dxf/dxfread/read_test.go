@@ -10,6 +10,7 @@ import (
 
 	"starwright/geom"
 	"starwright/post/cut"
+	"starwright/post/cut/cuttest"
 	"starwright/post/dxf/dxfread"
 	"starwright/post/outline"
 )
@@ -216,7 +217,7 @@ func TestReadFileOfAnotherWriter(t *testing.T) {
 		t.Errorf("texts %+v", f.Texts)
 	}
 	// It has no header: what a cutter needs to know is missing.
-	if got := rules(outline.Judge(f)); got != "version unit extents check-bar" {
+	if got := cuttest.Rules(outline.Judge(f)); got != "version unit extents check-bar" {
 		t.Errorf("judged %q", got)
 	}
 }

@@ -17,27 +17,17 @@ import (
 
 	"starwright/geom"
 	"starwright/post/cut"
+	"starwright/post/cut/cuttest"
 	"starwright/post/dxf/dxfwrite"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew; read the diff before you keep them")
 
-// washer is a small drawing with everything in it: straight sides, arcs, a
-// circle, a line and words.
+// washer is the small drawing with a comment longer than a line.
 func washer(unitMM float64) cut.Drawing {
-	plate := geom.Polygon(geom.Pt(0, 0), geom.Pt(40, 0), geom.Pt(40, 20), geom.Pt(0, 20))
-	plate[1].Bulge = 1 // the right end is a half circle of 10 mm
-	return cut.Drawing{
-		Name:     "Gauge plate, 3 mm",
-		UnitMM:   unitMM,
-		Comments: []string{"Cut the hole first; the part falls out last. One plate serves both sides of the saw."},
-		Contours: []cut.Contour{
-			{Layer: cut.Outline, Contour: plate},
-			{Layer: cut.Hole, Contour: geom.Circle(geom.Pt(40, 10), 3.2)},
-		},
-		Lines: []cut.Line{{Layer: cut.Guide, A: geom.Pt(0, 10), B: geom.Pt(30, 10)}},
-		Texts: []cut.Label{{Layer: cut.Text, At: geom.Pt(2, 2), HeightMM: 3, Text: "36°"}},
-	}.WithCheckBar()
+	d := cuttest.Washer(unitMM)
+	d.Comments[0] += " One plate serves both sides of the saw."
+	return d
 }
 
 func TestGolden(t *testing.T) {
@@ -154,7 +144,7 @@ func TestComments(t *testing.T) {
 }
 
 // Contrast of at least 3:1 on white and on black: WCAG 2.1, success criterion
-// 1.4.11, and its definition of relative luminance. The palette is the one
+// 1.4.11. The palette is the one
 // ezdxf lists as DXF_DEFAULT_COLORS.
 func TestColoursLegibleOnWhiteAndBlack(t *testing.T) {
 	palette := map[int][3]float64{1: {255, 0, 0}, 150: {0, 127, 255}, 94: {0, 127, 0}, 252: {102, 102, 102}}
@@ -173,36 +163,14 @@ func TestColoursLegibleOnWhiteAndBlack(t *testing.T) {
 		if !ok {
 			t.Fatalf("layer %s: colour %d is not in the test's palette", f[1], n)
 		}
-		l := 0.0
-		for i, k := range [3]float64{0.2126, 0.7152, 0.0722} {
-			v := rgb[i] / 255
-			if v <= 0.03928 {
-				v /= 12.92
-			} else {
-				v = math.Pow((v+0.055)/1.055, 2.4)
-			}
-			l += k * v
-		}
-		if white, black := 1.05/(l+0.05), (l+0.05)/0.05; white < 3 || black < 3 {
+		if white, black := cuttest.Contrast(rgb); white < 3 || black < 3 {
 			t.Errorf("layer %s, colour %d: contrast %.1f on white, %.1f on black", f[1], n, white, black)
 		}
 	}
 }
 
-// nest20k is the drawing of the speed figures: 20,000 closed four-cornered
-// outlines.
-func nest20k() cut.Drawing {
-	d := cut.Drawing{Name: "speed", UnitMM: 1}
-	for i := range 20000 {
-		x, y := float64(i%200)*12.345678, float64(i/200)*23.456789
-		d.Contours = append(d.Contours, cut.Contour{Layer: cut.Outline, Contour: geom.Polygon(
-			geom.Pt(x, y), geom.Pt(x+10.123456, y+0.5), geom.Pt(x+10.5, y+20.25), geom.Pt(x+0.125, y+20.75))})
-	}
-	return d
-}
-
 func BenchmarkWrite20k(b *testing.B) {
-	d := nest20k()
+	d := cuttest.Long()
 	b.ReportAllocs()
 	for b.Loop() {
 		if err := dxfwrite.Write(io.Discard, d); err != nil {
@@ -214,7 +182,7 @@ func BenchmarkWrite20k(b *testing.B) {
 // Written part by part or as a whole, the file is the same; and a writer that
 // fails is heard.
 func TestPartsAreTheWhole(t *testing.T) {
-	d := nest20k()
+	d := cuttest.Long()
 	d.Contours = d.Contours[:2000] // some ten parts
 	d.Comments = []string{"a comment"}
 	whole, err := dxfwrite.Bytes(d)

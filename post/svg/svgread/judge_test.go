@@ -4,13 +4,15 @@ import (
 	"strings"
 	"testing"
 
+	"starwright/post/cut/cuttest"
+
 	"starwright/post/outline"
 )
 
 func TestSoundDrawingHasNoFindings(t *testing.T) {
 	f := parse(t, written(t, plate()))
 	if fs := outline.Judge(f); len(fs) > 0 || f.UnitMM != 1 {
-		t.Errorf("unit %v: %s", f.UnitMM, all(fs))
+		t.Errorf("unit %v: %s", f.UnitMM, cuttest.All(fs))
 	}
 }
 
@@ -26,7 +28,7 @@ func (e edit) of(t *testing.T, src string) string {
 	if from < 0 {
 		t.Fatalf("no layer %s", e.layer)
 	}
-	return src[:from] + first(t, src[from:], e.old, e.new)
+	return src[:from] + cuttest.First(t, src[from:], e.old, e.new)
 }
 
 // Each row spoils the sound file in one way. What must be found follows from the
@@ -146,29 +148,29 @@ func TestHarmlessChangesPass(t *testing.T) {
 		"commas":                         strings.ReplaceAll(src, "L 80 0", "L 80,0"),
 		"zeros and signs":                strings.ReplaceAll(src, "L 80 0", "L +80.000 -0.0"),
 		"exponents":                      strings.ReplaceAll(src, "L 80 0", "L 8e1 0E0"),
-		"H and V":                        first(t, first(t, src, "M 0 0\nL 80 0", "M 0 0\nH 80"), "L 0 -40", "H 0"),
-		"relative":                       first(t, src, "M 110 0\nL 140 0\nL 125 -30\nZ", "m 110 0\nl 30 0\nl -15 -30\nz"),
-		"relative, letters left out":     first(t, src, "M 110 0\nL 140 0\nL 125 -30\nZ", "m110,0 30,0 -15,-30z"),
-		"closed onto its first place":    first(t, src, "L 125 -30\nZ", "L 125 -30\nL 110 0\nZ"),
-		"two parts in one path":          first(t, src, "Z\"/>\n<path d=\"M 110 0", "Z\nM 110 0"),
-		"groups in layers":               first(t, src, "<path d=\"M 110 0\nL 140 0\nL 125 -30\nZ\"/>", "<g><g id=\"part-2\"><path d=\"M 110 0\nL 140 0\nL 125 -30\nZ\"/></g></g>"),
+		"H and V":                        cuttest.First(t, cuttest.First(t, src, "M 0 0\nL 80 0", "M 0 0\nH 80"), "L 0 -40", "H 0"),
+		"relative":                       cuttest.First(t, src, "M 110 0\nL 140 0\nL 125 -30\nZ", "m 110 0\nl 30 0\nl -15 -30\nz"),
+		"relative, letters left out":     cuttest.First(t, src, "M 110 0\nL 140 0\nL 125 -30\nZ", "m110,0 30,0 -15,-30z"),
+		"closed onto its first place":    cuttest.First(t, src, "L 125 -30\nZ", "L 125 -30\nL 110 0\nZ"),
+		"two parts in one path":          cuttest.First(t, src, "Z\"/>\n<path d=\"M 110 0", "Z\nM 110 0"),
+		"groups in layers":               cuttest.First(t, src, "<path d=\"M 110 0\nL 140 0\nL 125 -30\nZ\"/>", "<g><g id=\"part-2\"><path d=\"M 110 0\nL 140 0\nL 125 -30\nZ\"/></g></g>"),
 		"a layer around the layers":      strings.Replace(strings.Replace(src, "<g id=", "<g id=\"all\"><g id=", 1), "</svg>", "</g></svg>", 1),
-		"notes of other programs":        first(t, first(t, src, "<svg ", `<svg xmlns:n="urn:notes" n:zoom="2" `), "<g id=", `<n:view a="1"><n:b/>words</n:view><g n:lock="1" id=`),
-		"metadata":                       first(t, src, "<g id=", "<metadata><a/>words</metadata><g id="),
+		"notes of other programs":        cuttest.First(t, cuttest.First(t, src, "<svg ", `<svg xmlns:n="urn:notes" n:zoom="2" `), "<g id=", `<n:view a="1"><n:b/>words</n:view><g n:lock="1" id=`),
+		"metadata":                       cuttest.First(t, src, "<g id=", "<metadata><a/>words</metadata><g id="),
 		"ids and classes":                strings.ReplaceAll(src, "<path d", `<path id="a" class="b" data-c="d" d`),
 		"round ends":                     strings.ReplaceAll(src, `fill="none"`, `fill="none" stroke-linejoin="round" stroke-linecap="round"`),
-		"words in parts":                 first(t, src, ">plate<", "><tspan x=\"5\" y=\"-30\">pla</tspan>te<"),
-		"guide as a path":                first(t, src, `<line x1="0" y1="-25" x2="70" y2="-25"/>`, `<path d="M 0 -25 L 70 -25"/>`),
-		"other title":                    first(t, src, "Test plate", "another"),
-		"a rectangle on the guide layer": first(t, src, `<line x1="0" y1="-25"`, `<rect x="1" y="-2" width="1" height="1"/><line x1="0" y1="-25"`),
+		"words in parts":                 cuttest.First(t, src, ">plate<", "><tspan x=\"5\" y=\"-30\">pla</tspan>te<"),
+		"guide as a path":                cuttest.First(t, src, `<line x1="0" y1="-25" x2="70" y2="-25"/>`, `<path d="M 0 -25 L 70 -25"/>`),
+		"other title":                    cuttest.First(t, src, "Test plate", "another"),
+		"a rectangle on the guide layer": cuttest.First(t, src, `<line x1="0" y1="-25"`, `<rect x="1" y="-2" width="1" height="1"/><line x1="0" y1="-25"`),
 	} {
 		t.Run(name, func(t *testing.T) {
 			f := parse(t, s)
 			if fs := outline.Judge(f); len(fs) > 0 {
-				t.Errorf("%s", all(fs))
+				t.Errorf("%s", cuttest.All(fs))
 			}
-			if r := outline.Compare(f, plate(), tol); len(r.Findings) > 0 || r.Contours != 4 || r.Lines != 4 {
-				t.Errorf("%d contours, %d lines: %s", r.Contours, r.Lines, all(r.Findings))
+			if r := outline.Compare(f, plate(), cuttest.Tolerance); len(r.Findings) > 0 || r.Contours != 4 || r.Lines != 4 {
+				t.Errorf("%d contours, %d lines: %s", r.Contours, r.Lines, cuttest.All(r.Findings))
 			}
 			if len(f.Texts) != 3 || f.Texts[1].Text != "plate" || f.Texts[2].Text != "up & away" {
 				t.Errorf("texts %+v", f.Texts)
@@ -179,22 +181,22 @@ func TestHarmlessChangesPass(t *testing.T) {
 
 // The line that a finding names is that of the vertex or element at fault.
 func TestFindingsNameTheLine(t *testing.T) {
-	src := swap(t, written(t, plate()), "L 125 -30", "L 125 -30.1")
-	r := outline.Compare(parse(t, src), plate(), tol)
+	src := cuttest.Swap(t, written(t, plate()), "L 125 -30", "L 125 -30.1")
+	r := outline.Compare(parse(t, src), plate(), cuttest.Tolerance)
 	if len(r.Findings) != 1 {
-		t.Fatal(all(r.Findings))
+		t.Fatal(cuttest.All(r.Findings))
 	}
-	if f := r.Findings[0]; f.Line != lineOf(t, src, "L 125 -30.1") || f.Block != "125 -30.1" || f.At.Y != 30.1 {
-		t.Errorf("line %d [%s] at %v, want line %d", f.Line, f.Block, f.At, lineOf(t, src, "L 125 -30.1"))
+	if f := r.Findings[0]; f.Line != cuttest.LineOf(t, src, "L 125 -30.1") || f.Block != "125 -30.1" || f.At.Y != 30.1 {
+		t.Errorf("line %d [%s] at %v, want line %d", f.Line, f.Block, f.At, cuttest.LineOf(t, src, "L 125 -30.1"))
 	}
 	// Where the arc was divided the vertices are others than those wanted.
-	src = swap(t, written(t, plate()), "L 0 -40", "L 0 -40.5")
-	r = outline.Compare(parse(t, src), plate(), tol)
-	if len(r.Findings) != 1 || r.Findings[0].Line != lineOf(t, src, "L 0 -40.5") {
-		t.Errorf("want line %d: %s", lineOf(t, src, "L 0 -40.5"), all(r.Findings))
+	src = cuttest.Swap(t, written(t, plate()), "L 0 -40", "L 0 -40.5")
+	r = outline.Compare(parse(t, src), plate(), cuttest.Tolerance)
+	if len(r.Findings) != 1 || r.Findings[0].Line != cuttest.LineOf(t, src, "L 0 -40.5") {
+		t.Errorf("want line %d: %s", cuttest.LineOf(t, src, "L 0 -40.5"), cuttest.All(r.Findings))
 	}
-	src = swap(t, written(t, plate()), "<g id=\"GUIDE\"", "<g id=\"GUIDE\" style=\"a\"")
-	if fs := outline.Judge(parse(t, src)); fs[0].Line != lineOf(t, src, `<g id="GUIDE"`) {
-		t.Errorf("want line %d: %s", lineOf(t, src, `<g id="GUIDE"`), all(fs))
+	src = cuttest.Swap(t, written(t, plate()), "<g id=\"GUIDE\"", "<g id=\"GUIDE\" style=\"a\"")
+	if fs := outline.Judge(parse(t, src)); fs[0].Line != cuttest.LineOf(t, src, `<g id="GUIDE"`) {
+		t.Errorf("want line %d: %s", cuttest.LineOf(t, src, `<g id="GUIDE"`), cuttest.All(fs))
 	}
 }

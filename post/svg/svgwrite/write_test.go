@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -17,30 +18,17 @@ import (
 
 	"starwright/geom"
 	"starwright/post/cut"
+	"starwright/post/cut/cuttest"
 	"starwright/post/svg/svgwrite"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew; read the diff before you keep them")
 
-// washer is a small drawing with everything in it: straight sides, arcs, a
-// circle, a line, words and turned words.
+// washer is the small drawing with turned words beside the others.
 func washer(unitMM float64) cut.Drawing {
-	plate := geom.Polygon(geom.Pt(0, 0), geom.Pt(40, 0), geom.Pt(40, 20), geom.Pt(0, 20))
-	plate[1].Bulge = 1 // the right end is a half circle of 10 mm
-	return cut.Drawing{
-		Name:     "Gauge plate, 3 mm",
-		UnitMM:   unitMM,
-		Comments: []string{"Cut the hole first; the part falls out last."},
-		Contours: []cut.Contour{
-			{Layer: cut.Outline, Contour: plate},
-			{Layer: cut.Hole, Contour: geom.Circle(geom.Pt(40, 10), 3.2)},
-		},
-		Lines: []cut.Line{{Layer: cut.Guide, A: geom.Pt(0, 10), B: geom.Pt(30, 10)}},
-		Texts: []cut.Label{
-			{Layer: cut.Text, At: geom.Pt(2, 2), HeightMM: 3, Text: "36°"},
-			{Layer: cut.Text, At: geom.Pt(20, 2), HeightMM: 3, Turn: geom.Deg(90), Text: "a < b & c"},
-		},
-	}.WithCheckBar()
+	d := cuttest.Washer(unitMM)
+	d.Texts = slices.Insert(d.Texts, 1, cut.Label{Layer: cut.Text, At: geom.Pt(20, 2), HeightMM: 3, Turn: geom.Deg(90), Text: "a < b & c"})
+	return d
 }
 
 func bytesOf(t testing.TB, d cut.Drawing) string {
@@ -166,27 +154,22 @@ func TestWords(t *testing.T) {
 }
 
 // Contrast of at least 3:1 on white and on black: WCAG 2.1, success criterion
-// 1.4.11, and its definition of relative luminance. No two layers are alike, and
+// 1.4.11. No two layers are alike, and
 // none has a pure primary, which machines take for orders of their own.
 func TestColours(t *testing.T) {
 	seen := map[string]bool{}
 	for _, m := range regexp.MustCompile(`<g id="(\w+)" fill="none" stroke="#(..)(..)(..)"`).FindAllStringSubmatch(bytesOf(t, washer(1)), -1) {
-		l, pure := 0.0, true
-		for i, k := range [3]float64{0.2126, 0.7152, 0.0722} {
+		var rgb [3]float64
+		pure := true
+		for i := range rgb {
 			n, err := strconv.ParseUint(m[i+2], 16, 8)
 			if err != nil {
 				t.Fatal(err)
 			}
 			pure = pure && (n == 0 || n == 255)
-			v := float64(n) / 255
-			if v <= 0.03928 {
-				v /= 12.92
-			} else {
-				v = math.Pow((v+0.055)/1.055, 2.4)
-			}
-			l += k * v
+			rgb[i] = float64(n)
 		}
-		if white, black := 1.05/(l+0.05), (l+0.05)/0.05; white < 3 || black < 3 {
+		if white, black := cuttest.Contrast(rgb); white < 3 || black < 3 {
 			t.Errorf("layer %s: contrast %.1f on white, %.1f on black", m[1], white, black)
 		}
 		if colour := m[2] + m[3] + m[4]; pure || seen[colour] {
