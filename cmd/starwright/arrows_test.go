@@ -30,6 +30,7 @@ var arrows = []struct {
 	{"toolpath/nest", []string{"geom", "geom/problem", "toolpath"}},
 	{"toolpath/planner", []string{"geom", "geom/problem", "toolpath"}},
 	{"toolpath", []string{"geom", "toolpath/finding"}},
+	{"post/cut/cuttest", []string{"geom", "toolpath/finding", "post/cut", "post/outline"}}, // for tests
 	{"post/cut", []string{"geom", "toolpath/finding"}},
 	{"post/outline", []string{"geom", "toolpath/finding", "post/cut"}},
 	{"post/dxf/dxfread", []string{"geom", "toolpath/finding", "post/cut"}},

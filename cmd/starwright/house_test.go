@@ -79,7 +79,7 @@ func newHouse(folders map[string][]string) *house {
 		}
 	}
 	for folder, list := range folders {
-		if !used[folder] && room(folder) == folder && strings.HasPrefix(folder, "cmd/internal") {
+		if !used[folder] && room(folder) == folder && (within(folder, "cmd/internal") || strings.HasSuffix(folder, "test")) {
 			continue
 		}
 		r := room(folder)
