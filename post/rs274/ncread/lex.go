@@ -13,13 +13,18 @@ const (
 	lineRead = 4096 // beyond this a line is not read at all
 )
 
-// parse takes a line apart. The faults it finds are left in the block, which
-// holds whatever could be read.
-func (b *block) parse(s []byte) {
+// reset empties the block for another line.
+func (b *block) reset() {
 	b.seen, b.point, b.lost = 0, 0, 0
 	b.gSeen, b.mSeen, b.mCount, b.words = 0, 0, 0, 0
 	b.head, b.deleted, b.percent, b.strange, b.hasComment = true, false, false, false, false
 	b.faults = b.faults[:0]
+}
+
+// parse takes a line apart. The faults it finds are left in the block, which
+// holds whatever could be read.
+func (b *block) parse(s []byte) {
+	b.reset()
 	for i := 0; i < len(s); {
 		letter := s[i] &^ 0x20
 		if letter-'A' >= 26 {

@@ -7,7 +7,7 @@ import (
 
 // Sizes of the line reader, in bytes.
 const (
-	chunkSize = 256 << 10 // read at a time
+	chunkSize = 64 << 10 // read at a time
 	cutSize   = 2 * lineRead
 )
 

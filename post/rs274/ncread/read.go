@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"runtime"
 	"slices"
 
 	"starwright/geom"
@@ -23,37 +24,73 @@ func Read(r io.Reader, file string, ev Events) (Report, error) {
 // ReadFor is Read of a program for a controller that needs more than the subset:
 // what it needs is no remark and no fault, and is read as it reads it.
 func ReadFor(c toolpath.Controller, r io.Reader, file string, ev Events) (Report, error) {
-	return read(newLines(r, chunkSize), file, c, ev)
-}
-
-// read is ReadFor over any source of lines.
-func read(l *lines, file string, c toolpath.Controller, ev Events) (Report, error) {
 	m := newMachine(file, ev)
 	m.c = c
+	head := make([]byte, chunkSize)
+	n, err := io.ReadFull(r, head)
+	r = io.MultiReader(bytes.NewReader(head[:n]), goesOnAs(r, err))
+	if err != nil || runtime.GOMAXPROCS(0) == 1 { // a short one, or nobody to help
+		return m.read(newLines(r, chunkSize))
+	}
+	return m.readAhead(r, chunkSize)
+}
+
+// readAhead reads a program whose lines are taken apart ahead, in chunks of a size
+// in bytes.
+func (m *machine) readAhead(r io.Reader, size int) (Report, error) {
+	a := readAhead(r, size)
+	defer a.close()
+	for c := range a.inOrder {
+		<-c.apart
+		for i := range c.lines {
+			l := &c.lines[i]
+			if err := m.take(c.text[l.from:l.to], l.bare, l.apart()); err != nil {
+				return m.finish(), err
+			}
+		}
+		a.free <- c
+	}
+	return m.read(a.rest)
+}
+
+// read executes the lines that are left of a program.
+func (m *machine) read(l *lines) (Report, error) {
 	for {
 		line, ok := l.next()
 		if !ok {
 			break
 		}
-		m.rep.Lines++
-		m.text = line
-		if l.bare && !m.said[subLineEnd] {
-			m.said[subLineEnd] = true
-			m.tell(subLineEnd, "line that ends with CR alone")
-		}
-		if m.ended {
-			m.afterEnd(line)
-			continue
-		}
-		if err := m.readLine(line); err != nil {
+		if err := m.take(line, l.bare, nil); err != nil {
 			return m.finish(), err
 		}
 	}
 	if l.err != nil {
-		return m.finish(), fmt.Errorf("%s: reading stopped after line %d: %w", file, m.rep.Lines, l.err)
+		return m.finish(), fmt.Errorf("%s: reading stopped after line %d: %w", m.rep.File, m.rep.Lines, l.err)
 	}
 	m.checkEnd()
 	return m.finish(), nil
+}
+
+// take reads one line, which ended with CR alone where it is bare, and may have
+// been taken apart.
+func (m *machine) take(line []byte, bare bool, w *moveWords) error {
+	m.rep.Lines++
+	m.text = line
+	if bare && !m.said[subLineEnd] {
+		m.said[subLineEnd] = true
+		m.tell(subLineEnd, "line that ends with CR alone")
+	}
+	switch {
+	case m.ended:
+		m.afterEnd(line)
+		return nil
+	case w != nil:
+		m.b.load(w)
+		m.begun, m.started = true, true
+		m.rep.Blocks++
+		return m.execute()
+	}
+	return m.readLine(line)
 }
 
 // machine is the controller that replays the program: modal state, position
