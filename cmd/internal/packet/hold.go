@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"starwright/geom"
 	"starwright/toolpath/planner"
@@ -39,6 +40,7 @@ const (
 // near to its even place as the parts leave room.
 func moreScrews(job planner.SheetJob) []geom.Box {
 	var out []geom.Box
+	parts := cutRound(job)
 	nx, ny := int(math.Ceil(job.SheetW/screwApart)), int(math.Ceil(job.SheetH/screwApart))
 	for k := range (nx + 1) * (ny + 1) {
 		i, j := k%(nx+1), k/(nx+1)
@@ -47,7 +49,7 @@ func moreScrews(job planner.SheetJob) []geom.Box {
 		}
 		half := screwZone / 2
 		at := geom.Pt(clampTo(float64(i)*job.SheetW/float64(nx), half, job.SheetW-half), clampTo(float64(j)*job.SheetH/float64(ny), half, job.SheetH-half))
-		if z, ok := freeSquare(job, at); ok {
+		if z, ok := freeSquare(job, parts, at); ok {
 			out = append(out, z)
 		}
 	}
@@ -56,8 +58,9 @@ func moreScrews(job planner.SheetJob) []geom.Box {
 
 func clampTo(v, lo, hi float64) float64 { return math.Max(lo, math.Min(hi, v)) }
 
-// freeSquare returns the square nearest to a place that no cut comes near.
-func freeSquare(job planner.SheetJob, want geom.Point) (geom.Box, bool) {
+// screwTries are the places round the one where a screw should be, the nearest
+// first.
+var screwTries = sync.OnceValue(func() []geom.Point {
 	const n = int(screwSearch / screwTry)
 	var tries []geom.Point
 	for i := -n; i <= n; i++ {
@@ -66,32 +69,58 @@ func freeSquare(job planner.SheetJob, want geom.Point) (geom.Box, bool) {
 		}
 	}
 	slices.SortStableFunc(tries, func(a, b geom.Point) int { return cmp.Compare(a.Len(), b.Len()) })
+	return tries
+})
+
+// freeSquare returns the square nearest to a place that no cut comes near.
+func freeSquare(job planner.SheetJob, parts []keptOff, want geom.Point) (geom.Box, bool) {
 	half := geom.Pt(screwZone/2, screwZone/2)
-	sheet := geom.Box{Max: geom.Pt(job.SheetW, job.SheetH)}
-	for _, d := range tries {
+	sheet := geom.Box{Max: geom.Pt(job.SheetW, job.SheetH)}.Grow(geom.Touch)
+	for _, d := range screwTries() {
 		at := want.Add(d)
 		square := geom.Box{Min: at.Sub(half), Max: at.Add(half)}
-		if sheet.Grow(geom.Touch).Holds(square) && free(job, square) {
+		if sheet.Holds(square) && free(parts, square) {
 			return square, true
 		}
 	}
 	return geom.Box{}, false
 }
 
-// free reports whether a square lies off all parts and the cuts round them.
-func free(job planner.SheetJob, square geom.Box) bool {
-	keep := job.CutterDiameter + screwOffCut
-	sides := geom.Rect(square).Curves()
+// keptOff is a part that screws keep off by a distance, and the box within which
+// they might not.
+type keptOff struct {
+	outline geom.Contour
+	sides   []geom.Curve
+	off     float64
+	box     geom.Box
+}
+
+// cutRound returns the parts of a sheet with the cuts round them.
+func cutRound(job planner.SheetJob) []keptOff {
+	off := job.CutterDiameter + screwOffCut
+	out := make([]keptOff, 0, len(job.Parts))
 	for _, p := range job.Parts {
-		if !p.Outline.Bounds().Grow(keep).Overlaps(square) {
+		out = append(out, keptOff{p.Outline, p.Outline.Curves(), off, p.Outline.Bounds().Grow(off)})
+	}
+	return out
+}
+
+// free reports whether a square lies off all parts and the cuts round them.
+func free(parts []keptOff, square geom.Box) bool {
+	var sides []geom.Curve
+	for _, p := range parts {
+		if !p.box.Overlaps(square) {
 			continue
 		}
-		if p.Outline.Contains(square.Center()) {
+		if p.outline.Contains(square.Center()) {
 			return false
 		}
-		for _, e := range p.Outline.Curves() {
+		if sides == nil {
+			sides = geom.Rect(square).Curves()
+		}
+		for _, e := range p.sides {
 			for _, s := range sides {
-				if geom.CurveDist(e, s) < keep {
+				if geom.CurveDist(e, s) < p.off {
 					return false
 				}
 			}
