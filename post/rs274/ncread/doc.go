@@ -2,8 +2,10 @@
 // memory however long the file is, and fast enough that a program of a
 // million blocks is no wait. It replays the program by the modal rules and
 // the order of execution of the standard (NISTIR 6556, Table 8) and hands
-// every motion to the caller, who judges what it does to the wood. It shares
-// no code with the writer.
+// every motion to the caller, who judges what it does to the wood. Lines of a
+// long program are taken apart ahead on a second processor, where there is one;
+// the caller is called in order and from its own goroutine. It shares no code
+// with the writer.
 //
 // # What it says about a file
 //
