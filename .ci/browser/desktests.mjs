@@ -38,7 +38,7 @@ export async function proven(bench, d, zip) {
   bench.run("check", packet);
   const plan = JSON.parse(bench.run("plan", path.join(packet, "job.toml"), "--json"));
   const page = await d.numbers();
-  for (const part of ["star", "segment", "blank", "saw", "slot", "spline", "sheets", "programs", "stock"]) {
+  for (const part of ["star", "segment", "blank", "saw", "slot", "spline", "sheets", "programs", "stock", "cost"]) {
     want(`${part} on the page and in plan --json`, JSON.stringify(page[part]), JSON.stringify(plan[part]));
   }
   const shown = await d.text("#fig-width dd");
@@ -150,6 +150,131 @@ export async function bytesKept(bench) {
   await d.settled();
   await d.view("star");
   want("the form follows the text", await d.field("star.board_width").inputValue(), "101 mm");
+  await quiet(d);
+  await d.close();
+}
+
+// An order as its maker has written it, with what has to stay.
+export const ORDER = `# the winter fair
+units = "mm"
+
+[[star]]
+name        = "small"    # for the tree
+board_width = "64 mm"
+count       = 3
+
+[[star]]
+name        = "large"
+board_width = "96 mm"
+count       = 2
+offcut_star = true
+
+[slot]
+depth = "8 mm"   # of all
+
+[stock]
+boards = [
+  { length = "2.4 m", width = "100 mm", price = 12 },   # from the shed
+  { length = "1.2 m", width = "140 mm", bad = [["400 mm", "450 mm"]] },
+]
+[yard]
+boards = ["2.4 m"]
+
+[cost]
+currency = "EUR"
+hour     = 38
+wood     = 4.2
+margin   = 20
+`;
+
+// order looks at the stars of an order one by one, and changes, adds, copies and
+// takes away: only the bytes of what was changed are others.
+export async function order(bench, require) {
+  const d = await bench.open({ "job.toml": ORDER });
+  const { page } = d, stars = "[name=order-star]";
+  const choose = async (i) => { await page.locator(stars).nth(i).check(); await d.settled(true); };
+  const agrees = async () => {
+    fs.writeFileSync(path.join(d.dir, "order.toml"), await d.source());
+    const plan = JSON.parse(bench.run("plan", path.join(d.dir, "order.toml"), "--json")), shown = await d.numbers();
+    for (const part of ["stars", "sheets", "programs", "stock", "cost", "choices"]) want(`${part} on the page and in plan --json`, JSON.stringify(shown[part]), JSON.stringify(plan[part]));
+    want("stars in the list", await page.locator(stars).count(), plan.stars.length);
+    for (const [i, s] of plan.stars.entries()) {
+      await choose(i);
+      want("the name", await d.field("star.name").inputValue(), s.name);
+      near(`the width of ${s.name} in figures`, parseFloat(await d.text("#fig-width dd")), s.star.width_mm, 0.06);
+      wantTrue("the picture is of another star", (await page.getAttribute("#star", "aria-label")).startsWith(`The star ${s.name} of ${s.star.points} points, ${await d.text("#fig-width dd").then((t) => t.split("\n")[0])}`));
+      const each = plan.cost.stars.find((c) => c.star === s.name).price_each, cost = await d.text("#fig-cost dd");
+      wantTrue(`${cost} is not the price of the order, ${plan.cost.order.price}`, cost.startsWith(`${plan.cost.order.price.toFixed(2)} EUR`));
+      wantTrue(`${cost} does not say the price of one, ${each}`, cost.includes(`${each.toFixed(2)} EUR for one ${s.name}`));
+    }
+    want("sheets", await d.text("#fig-sheets dd").then(parseFloat), plan.sheets.reduce((n, s) => n + s.runs, 0));
+    return plan;
+  };
+  await d.settled(true);
+  await agrees();
+  await choose(0);
+  await d.type("star.board_width", "70 mm");
+  await choose(1);
+  await d.type("star.name", "porch");
+  await d.page.click("[aria-label='One star more']");
+  await d.settled();
+  await page.check("#joint-false");
+  await d.settled(true);
+  const changed = ORDER.replace('"64 mm"', '"70 mm"').replace('"large"', '"porch"').replace("count       = 2", "count       = 3") + "\n[star.slot]\nmake = false\n";
+  want("the order", await d.source(), changed);
+  want("the joint of the other", (await d.numbers()).stars.map((s) => Boolean(s.slot)).join(), "true,false");
+  await page.click("#star-copy");
+  await d.settled(true);
+  want("a copy", await d.source(), changed + changed.slice(changed.indexOf("[[star]]\nname        = \"porch\""), changed.indexOf("[slot]")).trimEnd().replace("porch", "porch-2").replace(/^/, "\n") + "\n\n[star.slot]\nmake = false\n");
+  await page.click("#star-add");
+  await d.settled(true);
+  const plan = await agrees();
+  want("stars after a copy and one more", plan.stars.map((s) => s.name).join(), "small,porch,porch-2,star-2");
+  for (const i of [3, 2]) { await choose(i); await page.click("#star-remove"); await d.settled(true); }
+  want("after both are taken away", (await d.source()).trimEnd(), changed.trimEnd());
+  // What is wrong stands beside the field of its own star, and is found from another.
+  await choose(1);
+  await d.type("star.board_width", "3 mm");
+  await page.locator(stars).nth(0).check();
+  await d.settled();
+  want("errors beside the field of a star that is sound", await page.locator("[data-path='star.board_width'] .error").count(), 0);
+  wantTrue("the list does not say whose it is", (await d.text(".stars .way:nth-child(2)")).includes("to mend"));
+  await page.click(".mend-count");
+  await page.waitForSelector("[data-path='star.board_width'] .apply");
+  want("the star that is gone to", await page.locator(stars).nth(1).isChecked(), true);
+  await page.click("[data-path='star.board_width'] .apply");
+  await d.settled(true);
+  want("errors after the button", await page.locator(".error").count(), 0);
+  // For all stars at once.
+  await page.selectOption(".order select", "all");
+  await d.settled();
+  await d.type("slot.depth", "7 mm");
+  wantTrue("the depth of all", (await d.source()).includes('depth = "7 mm"   # of all'));
+  await d.view("rack");
+  await page.fill("[aria-label='Board 2: width']", "150 mm");
+  await d.settled(true);
+  wantTrue("a board's width is not in the order", (await d.source()).includes('{ length = "1.2 m", width = "150 mm", bad ='));
+  await page.click("[aria-label='Copy board 1']");
+  await d.settled(true);
+  want("boards with their price after a copy", (await d.source()).match(/width = "100 mm", price = 12 /g).length, 2);
+  await d.view("star");
+  await accessible(d, require);
+  await quiet(d);
+  await d.close();
+  return `${plan.stars.length} stars`;
+}
+
+// several makes an order of a job of one star.
+export async function several(bench) {
+  const d = await bench.open({ "job.toml": JOB });
+  await d.page.click("#star-several");
+  await d.settled(true);
+  want("the order", await d.source(), JOB.replace("[star]", "[[star]]").replace('two for now\n', 'two for now\nname        = "star-1"\n')
+    .replace("\n[stock]", '\n[[star]]\nboard_width = "96 mm"     # planed\nthickness   = "18 mm"\ncount       =  2          # two for now\nname        = "star-2"\n\n[stock]'));
+  want("the star that is shown", await d.field("star.name").inputValue(), "star-2");
+  await d.page.click("#undo");
+  await d.settled();
+  want("after an undo", await d.source(), JOB);
   await quiet(d);
   await d.close();
 }

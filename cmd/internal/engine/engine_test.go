@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -168,6 +169,90 @@ func TestPacketThereAndBack(t *testing.T) {
 	}
 	if _, f := ask(t, "check", checkArgs(1), []File{{"note.txt", []byte("x")}}, &p); f == nil {
 		t.Error("a note is taken for a packet")
+	}
+}
+
+const anOrder = "[[star]]\nname = \"small\"\nboard_width = \"64 mm\"\n[[star]]\nname = \"large\"   # mine\nboard_width = \"96 mm\"\ncount = 2\n[slot]\ndepth = \"8 mm\"\n"
+
+// Of an order the page gets the numbers and the picture of the star that it shows,
+// what is wrong with each at its own place, and a value that works there.
+func TestGlanceOfAnOrder(t *testing.T) {
+	_, order, errs := job.Load(job.Input{Job: job.File{Name: "job.toml", Data: []byte(anOrder)}})
+	if len(errs) > 0 {
+		t.Fatal(errs)
+	}
+	for i, u := range order.FromBoards() {
+		var g Glance
+		if _, f := ask(t, "glance", Draft{Name: "job.toml", Source: anOrder, Star: i}, nil, &g); f != nil {
+			t.Fatal(f)
+		}
+		if g.Numbers.Star.Width != u.Width() || len(g.Stars) != 2 || g.Stars[i].Name != u.Spec.Name || g.Stars[i].Count != u.Count() || !strings.HasPrefix(g.Alt, "The star "+u.Spec.Name) {
+			t.Errorf("star %d: width %v, want %v; %+v; %s", i, g.Numbers.Star.Width, u.Width(), g.Stars, g.Alt)
+		}
+	}
+	for _, c := range []struct{ edit, path, value string }{
+		{"points", "star.1.points", "99"},
+		{"slot.depth", "star.1.slot.depth", "80 mm"},
+		{"name", "star.1.name", "two words"},
+		{"boad_width", "star.1.boad_width", "96 mm"},
+	} {
+		d := Draft{Name: "job.toml", Source: anOrder, Star: 1, Edits: []Edit{{Path: strings.Split("star.1."+c.edit, "."), Typed: &c.value}}}
+		var g Glance
+		if _, f := ask(t, "glance", d, nil, &g); f != nil {
+			t.Fatal(f)
+		}
+		if len(g.Errors) != 1 || strings.Join(g.Errors[0].Path, ".") != c.path || g.Errors[0].Place != 2 || g.Errors[0].Fix == nil {
+			t.Errorf("%s: %+v", c.edit, g.Errors)
+			continue
+		}
+		d.Source, d.Edits = g.Source, g.Errors[0].Fix
+		if _, f := ask(t, "glance", d, nil, &g); f != nil || len(g.Errors) > 0 {
+			t.Errorf("%s mended by %+v: %v, %+v", c.edit, d.Edits, f, g.Errors)
+		}
+	}
+	one := Draft{Name: "job.toml", Source: strings.Replace(anOrder, `"8 mm"`, `"80 mm"`, 1), Star: 1} // what is said for all
+	var g Glance
+	if _, f := ask(t, "glance", one, nil, &g); f != nil || len(g.Errors) == 0 || strings.Join(g.Errors[0].Path, ".") != "slot.depth" {
+		t.Errorf("%v, %+v", f, g.Errors)
+	}
+}
+
+// A star that stands twice, in a list of its own, and is taken away.
+func TestOrderEdits(t *testing.T) {
+	name := func(i, s string) Edit { return Edit{Path: []string{"star", i, "name"}, Words: &s} }
+	var g Glance
+	in := Draft{Name: "job.toml", Source: "[star] # mine\nboard_width = \"64 mm\"\n", Star: 7,
+		Edits: []Edit{{Path: []string{"star"}, List: true}, name("0", "one"), {Path: []string{"star", "0"}, Copy: true}, name("1", "two")}}
+	if _, f := ask(t, "glance", in, nil, &g); f != nil || len(g.Stars) != 2 || g.Stars[1].Name != "two" {
+		t.Fatalf("%v, %+v, %s", f, g.Stars, g.Source)
+	}
+	in.Source, in.Edits = g.Source, []Edit{{Path: []string{"star", "1"}}}
+	if _, f := ask(t, "glance", in, nil, &g); f != nil || strings.TrimSpace(g.Source) != "[[star]] # mine\nboard_width = \"64 mm\"\nname        = \"one\"" {
+		t.Errorf("%v, %s", f, g.Source)
+	}
+}
+
+// The gap is that of the star that is shown: the larger one's joint is longer, and
+// the same gap at its valley is a smaller angle.
+func TestFitOfAnOrder(t *testing.T) {
+	var turn [2]float64
+	for i := range turn {
+		var got struct {
+			Answer struct {
+				Reading struct {
+					Error float64 `json:"facet_error_deg"`
+				}
+			}
+		}
+		args := map[string]any{"name": "job.toml", "source": anOrder, "star": i, "gap": "1 mm", "at": "valley", "test": "last-joint"}
+		if _, f := ask(t, "fit", args, nil, &got); f != nil {
+			t.Fatal(f)
+		}
+		turn[i] = got.Answer.Reading.Error
+	}
+	// A gap g at the end of a joint of length r opens by g/r; r is as the boards are wide.
+	if ratio := turn[0] / turn[1]; !(math.Abs(ratio-96./64) < 0.002) {
+		t.Errorf("%v: in the ratio %v, want 1.5", turn, ratio)
 	}
 }
 

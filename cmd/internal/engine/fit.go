@@ -3,6 +3,7 @@ package engine
 import (
 	"context"
 	"errors"
+	"slices"
 	"strings"
 
 	"starwright/cmd/internal/fitting"
@@ -10,6 +11,7 @@ import (
 	"starwright/geom"
 	starfit "starwright/geom/bench/fit"
 	"starwright/geom/problem"
+	"starwright/geom/star"
 )
 
 // fit answers what the fit command answers: which correction closes a gap.
@@ -28,12 +30,13 @@ func fit(ctx context.Context, c Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	answer, err := askFit(w, in.Gap, in.At, in.Test)
+	u := in.shown(w)
+	answer, err := askFit(w, u, in.Gap, in.At, in.Test)
 	if err != nil {
 		return Reply{}, err
 	}
 	if answer.Reading != nil {
-		all, err := w.Corrected(0, geom.Deg(-answer.Reading.Error))
+		all, err := w.Corrected(slices.Index(w.Order.Units, u), geom.Deg(-answer.Reading.Error))
 		if err != nil {
 			return Reply{}, err
 		}
@@ -42,10 +45,10 @@ func fit(ctx context.Context, c Call) (Reply, error) {
 	return Reply{Result: map[string]any{"answer": answer, "page": answer.Page()}}, nil
 }
 
-func askFit(w *packet.Work, gap, at, test string) (*fitting.Answer, error) {
-	u, star := w.Job.Units, w.Order.FromBoards()[0]
+func askFit(w *packet.Work, of *star.Unit, gap, at, test string) (*fitting.Answer, error) {
+	u := w.Job.Units
 	q := fitting.Question{Unit: u, Pivot: fitting.UsualPivot(u),
-		Star: starfit.Ring{Points: star.Points, BoardWidth: star.Segment.Width, Tip: star.Segment.Tip}}
+		Star: starfit.Ring{Points: of.Points, BoardWidth: of.Segment.Width, Tip: of.Segment.Tip}}
 	mm, err := geom.ParseLength(strings.TrimSpace(gap), u)
 	if err != nil {
 		return nil, &Fault{Kind: "job", Lines: []string{"This is not a length. Write the gap as 0.5 mm or 1/64 in."}}

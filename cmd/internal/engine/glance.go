@@ -3,6 +3,8 @@ package engine
 import (
 	"context"
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"starwright/cmd/internal/draw"
@@ -10,6 +12,7 @@ import (
 	"starwright/cmd/internal/jobedit"
 	"starwright/cmd/internal/packet"
 	"starwright/cmd/internal/plan"
+	"starwright/geom/star"
 )
 
 // Glance is what the page shows at once at each change: the text with the
@@ -24,6 +27,24 @@ type Glance struct {
 	View    string         `json:"view"` // its viewBox, without the page round it
 	Alt     string         `json:"alt"`  // the same in words
 	Rack    []Board        `json:"rack"`
+	Stars   []Ordered      `json:"stars"` // of an order; none of a single star
+}
+
+// Ordered is a star of an order, for the list of them.
+type Ordered struct {
+	Name  string `json:"name"`
+	Width string `json:"width"`
+	Count int    `json:"count"`
+}
+
+func ordered(w *packet.Work) []Ordered {
+	out := []Ordered{}
+	if w.Job.IsOrder() {
+		for _, u := range w.Order.FromBoards() {
+			out = append(out, Ordered{u.Spec.Name, w.Say(u.Width()), u.Count()})
+		}
+	}
+	return out
 }
 
 // Board is a board of the rack, mm.
@@ -80,9 +101,10 @@ func glance(ctx context.Context, c Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	g.Numbers = numbers(w)
-	g.Says, g.Alt, g.Rack = says(w), alt(w), rack(w.Job)
-	sheet, view := draw.StarAlone(w.Order.FromBoards()[0], w.Job.Units, w.Title())
+	u := j.shown(w)
+	g.Numbers = numbers(w, u)
+	g.Says, g.Alt, g.Rack, g.Stars = says(w, u), alt(w, u), rack(w.Job), ordered(w)
+	sheet, view := draw.StarAlone(u, w.Job.Units, w.Title())
 	svg, err := sheet.SVG()
 	if err != nil {
 		return Reply{}, err
@@ -91,20 +113,19 @@ func glance(ctx context.Context, c Call) (Reply, error) {
 	return Reply{Result: g}, nil
 }
 
-// numbers are those of a job; of an order the page shows the first star beside
-// the list.
-func numbers(w *packet.Work) *plan.Document {
+// numbers are those of a job; of an order those of the star that is shown stand
+// beside the list.
+func numbers(w *packet.Work, u *star.Unit) *plan.Document {
 	d := plan.New(w)
 	if d.KindDocument == nil {
-		first := d.Stars[0]
-		d.KindDocument, d.Stations = &first.KindDocument, &first.Stations
+		one := &d.Stars[slices.Index(w.Order.FromBoards(), u)]
+		d.KindDocument, d.Stations = &one.KindDocument, &one.Stations
 	}
 	return d
 }
 
-// says prints the lengths of a job.
-func says(w *packet.Work) *Says {
-	u := w.Order.FromBoards()[0]
+// says prints the lengths of a star.
+func says(w *packet.Work, u *star.Unit) *Says {
 	run := float64(u.Blank.Count) * (u.Blank.Length + w.Job.Saw.Kerf)
 	s := &Says{Width: w.Say(u.Width()), Board: w.Say(u.Segment.Width), Thickness: w.Say(u.Thickness()),
 		Blank: w.Say(u.Blank.Length), Blanks: u.Blank.Count, Run: w.Say(run)}
@@ -115,10 +136,13 @@ func says(w *packet.Work) *Says {
 }
 
 // alt says the star in words, with its numbers.
-func alt(w *packet.Work) string {
-	u := w.Order.FromBoards()[0]
-	parts := []string{fmt.Sprintf("A star of %d points, %s wide from tip to tip, of segments %s long and %s wide, %s thick",
-		u.Points, w.Say(u.Width()), w.Say(u.Segment.Length), w.Say(u.Segment.Width), w.Say(u.Thickness()))}
+func alt(w *packet.Work, u *star.Unit) string {
+	who := "A star"
+	if u.Spec.Name != "" {
+		who = "The star " + u.Spec.Name
+	}
+	parts := []string{fmt.Sprintf("%s of %d points, %s wide from tip to tip, of segments %s long and %s wide, %s thick",
+		who, u.Points, w.Say(u.Width()), w.Say(u.Segment.Length), w.Say(u.Segment.Width), w.Say(u.Thickness()))}
 	if u.Spline != nil {
 		parts = append(parts, fmt.Sprintf("splines %s long in its joints", w.Say(u.Spline.Length)))
 	} else {
@@ -135,6 +159,7 @@ type JobError struct {
 	Table string   `json:"table"`
 	Key   string   `json:"key"`
 	Path  []string `json:"path"`
+	Place int      `json:"place,omitempty"` // of an order: of which star it is, from 1
 	Line  int      `json:"line"`
 	Text  string   `json:"text"` // the message as the command line prints it
 	Why   string   `json:"why"`
@@ -150,7 +175,7 @@ func (j Draft) errors(ctx context.Context, source []byte, errs []job.Error) []Jo
 	const most = 20 // fixes are tried out; nobody reads more at once
 	out := []JobError{}
 	for i, e := range errs {
-		one := JobError{Table: e.Table, Key: e.Key, Line: e.Line, Text: e.Error(), Why: e.Why, Got: e.Got, Would: e.Would, Path: errorPath(e)}
+		one := JobError{Place: e.Place, Table: e.Table, Key: e.Key, Line: e.Line, Text: e.Error(), Why: e.Why, Got: e.Got, Would: e.Would, Path: errorPath(e)}
 		if i < most && ctx.Err() == nil {
 			one.Fix, one.Label = j.mend(ctx, source, e)
 		}
@@ -159,12 +184,22 @@ func (j Draft) errors(ctx context.Context, source []byte, errs []job.Error) []Jo
 	return out
 }
 
+// errorPath is where the key stands in the file: [[star]] is a list.
 func errorPath(e job.Error) []string {
-	path := []string{}
-	for _, p := range []string{e.Table, e.Key} {
-		if p != "" {
-			path = append(path, strings.Split(p, ".")...)
-		}
+	path := tablePath(e)
+	if e.Key != "" {
+		path = append(path, strings.Split(e.Key, ".")...)
+	}
+	return path
+}
+
+func tablePath(e job.Error) []string {
+	if e.Table == "" {
+		return []string{}
+	}
+	path := strings.Split(strings.Trim(e.Table, "[]"), ".")
+	if path[0] == "star" && e.Place > 0 {
+		path = slices.Insert(path, 1, strconv.Itoa(e.Place-1))
 	}
 	return path
 }

@@ -86,7 +86,7 @@ func wholePlan(ctx context.Context, c Call) (Reply, error) {
 	if err != nil {
 		return Reply{}, err
 	}
-	out.Plan, out.Page, out.Hours = numbers(w), plan.Page(w, false, plan.Width), hours(w)
+	out.Plan, out.Page, out.Hours = numbers(w, j.shown(w)), plan.Page(w, false, plan.Width), hours(w)
 	return Reply{Result: out}, nil
 }
 
@@ -179,7 +179,7 @@ func (j Draft) variant(ctx context.Context, name string, whole bool) Compared {
 	if err != nil {
 		return Compared{Name: name, Error: err.Error()}
 	}
-	out := Compared{Name: name, Numbers: numbers(w), Says: says(w)}
+	out := Compared{Name: name, Numbers: numbers(w, j.shown(w)), Says: says(w, j.shown(w))}
 	if whole {
 		h := hours(w)
 		out.Hours = &h

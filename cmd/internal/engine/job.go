@@ -10,6 +10,7 @@ import (
 	"starwright/cmd/internal/job"
 	"starwright/cmd/internal/jobedit"
 	"starwright/cmd/internal/packet"
+	"starwright/geom/star"
 )
 
 // Draft is a job file as the page has it, with changes that are not saved yet.
@@ -18,6 +19,7 @@ type Draft struct {
 	Source string `json:"source"`
 	Shop   string `json:"shop"` // the shop file, "" without one
 	Edits  []Edit `json:"edits"`
+	Star   int    `json:"star"` // of an order: which star the page shows, from 0
 }
 
 // Edit is one change of a job file.
@@ -27,6 +29,8 @@ type Edit struct {
 	Words  *string  `json:"words,omitempty"`  // words, always in quotes
 	Value  *string  `json:"value,omitempty"`  // TOML
 	Rename string   `json:"rename,omitempty"` // the key's new name
+	Copy   bool     `json:"copy,omitempty"`   // an item of a list is to stand twice
+	List   bool     `json:"list,omitempty"`   // a table is to be a list of this one
 }
 
 // bareNumber is a number that a job file may hold without quotes.
@@ -37,6 +41,10 @@ func (e Edit) apply(data []byte) ([]byte, error) {
 	switch {
 	case e.Rename != "":
 		return jobedit.Rename(data, e.Rename, e.Path...)
+	case e.Copy:
+		return jobedit.Copy(data, e.Path...)
+	case e.List:
+		return jobedit.List(data, e.Path...)
 	case e.Value != nil:
 		return jobedit.Set(data, *e.Value, e.Path...)
 	case e.Words != nil && *e.Words != "":
@@ -76,6 +84,13 @@ func (j Draft) input(source []byte) job.Input {
 		in.Shop = &job.File{Name: job.ShopName, Data: []byte(j.Shop)}
 	}
 	return in
+}
+
+// shown is the star that the page shows: of an order the chosen one, or its last
+// where it has become shorter.
+func (j Draft) shown(w *packet.Work) *star.Unit {
+	all := w.Order.FromBoards()
+	return all[min(max(j.Star, 0), len(all)-1)]
 }
 
 // star works out the numbers and the star alone.

@@ -3,6 +3,8 @@ package engine
 import (
 	"context"
 	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 
 	"starwright/cmd/internal/job"
@@ -15,7 +17,7 @@ import (
 var assignment = regexp.MustCompile(`(?s)^(?:\[([a-z_]+)\] )?([A-Za-z_]+) = (.+)$`)
 
 // under is the table that a value goes to, where it stands behind it.
-var under = regexp.MustCompile(`^ under \[([a-z_]+)\]`)
+var under = regexp.MustCompile(`^ under \[\[?([a-z_]+)\]`)
 
 // headward is said of a value that stands in a table and should not.
 const headward = " above the first table"
@@ -43,7 +45,7 @@ func (j Draft) mend(ctx context.Context, source []byte, e job.Error) ([]Edit, st
 	}
 	_, err = packet.Start(ctx, j.input(after), nil)
 	for _, left := range inJob(err) {
-		if left.Table == e.Table && left.Key == e.Key && left.Why == e.Why {
+		if left.Table == e.Table && left.Key == e.Key && left.Place == e.Place && left.Why == e.Why {
 			return nil, ""
 		}
 	}
@@ -65,11 +67,13 @@ func applyAll(data []byte, edits []Edit) ([]byte, error) {
 func offered(e job.Error) ([]Edit, string) {
 	would := strings.TrimSpace(e.Would)
 	table := func(t string) []string {
-		if t == "" {
-			t = e.Table
-		}
-		if t == "" {
-			return nil
+		switch {
+		case t == "":
+			return tablePath(e)
+		case e.Place > 0 && t == "star":
+			return []string{t, strconv.Itoa(e.Place - 1)}
+		case e.Place > 0 && slices.Contains(job.OwnTables(), t): // what nothing says yet, of this star alone
+			return []string{"star", strconv.Itoa(e.Place - 1), t}
 		}
 		return strings.Split(t, ".")
 	}
@@ -84,7 +88,7 @@ func offered(e job.Error) ([]Edit, string) {
 			path = []string{m[2]}
 		}
 		if other := under.FindStringSubmatch(strings.TrimPrefix(m[3], value)); other != nil {
-			path = []string{other[1], m[2]}
+			path = append(table(other[1]), m[2])
 		}
 		edits := []Edit{{Path: path, Value: &value}}
 		if moved { // out of the table where no such key is

@@ -18,6 +18,7 @@ type Error struct {
 	Table string // "" at the head of the file
 	Key   string // "" where the whole table is meant
 	Star  string // of an order: the star that it is about, "" for none
+	Place int    // its place in the order, from 1; 0 for none
 	Why   string // what is wrong
 	Got   string // the value as read, "" where there is none
 	Would string // a value that goes through, "" where Why says it all

@@ -50,6 +50,7 @@ type Job struct {
 
 	root     *node
 	item     *node // of a star of an order: its table
+	place    int   // and its place in the order, from 1
 	sizeless bool  // the star has no size that can be read
 }
 

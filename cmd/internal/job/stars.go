@@ -17,6 +17,9 @@ const maxKinds = 50
 // leaves out there is taken from the table for all stars.
 var ownTables = []string{"blank", "slot", "offcut_slot", "spline"}
 
+// OwnTables returns the tables that a star of an order may have to itself.
+func OwnTables() []string { return slices.Clone(ownTables) }
+
 // isOrder reports whether the value of star is a list of tables.
 func isOrder(n *node) bool {
 	return n != nil && n.kind == list && len(n.items) > 0 &&
@@ -36,7 +39,7 @@ func parseOrder(in Input, root, stars *node, errs []Error) (*Job, []Error) {
 		name, e := starName(file, stars.items[:i], item, i+1)
 		r := &reader{file: file, root: root.ofStar(item), known: map[string][]string{}, item: item}
 		j := r.withShop(in)
-		j.item, j.Star.Name = item, name
+		j.item, j.place, j.Star.Name = item, i+1, name
 		all = append(all, j)
 		found := r.errs
 		if e.Why != "" {
@@ -44,7 +47,7 @@ func parseOrder(in Input, root, stars *node, errs []Error) (*Job, []Error) {
 		}
 		for _, e := range found {
 			if e = j.ofStar(e); e.Table != "[star]" && !strings.HasPrefix(e.Table, "star.") {
-				e.Star = "" // of what is said for all
+				e.Star, e.Place = "", 0 // of what is said for all
 			}
 			if !slices.Contains(errs, e) {
 				errs = append(errs, e)
@@ -52,7 +55,7 @@ func parseOrder(in Input, root, stars *node, errs []Error) (*Job, []Error) {
 		}
 	}
 	main := *all[0]
-	main.root, main.item, main.Each = root, nil, all
+	main.root, main.item, main.place, main.Each = root, nil, 0, all
 	main.Defaults = joined(all, func(j *Job) []problem.Note { return j.Defaults })
 	main.Warnings = joined(all, func(j *Job) []problem.Note { return j.Warnings })
 	return &main, errs
@@ -143,7 +146,7 @@ func (j *Job) noSize() bool {
 // ofStar turns an error of the star's job into one of the order: the tables are
 // called as they stand there.
 func (j *Job) ofStar(e Error) Error {
-	e.Star = j.Star.Name
+	e.Star, e.Place = j.Star.Name, j.place
 	switch {
 	case e.Table == "star":
 		e.Table = "[star]"

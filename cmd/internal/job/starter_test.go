@@ -48,6 +48,19 @@ func TestStarter(t *testing.T) {
 	}
 }
 
+// Every example in the order that a maker starts from works where it stands.
+func TestOrderStarter(t *testing.T) {
+	all := regexp.MustCompile(`(?m)^# ?((\[[a-z.]+\]|([a-z_]+)\s*= |  \{|\]).*)$`).ReplaceAllString(string(OrderStarter()), "$1")
+	for name, text := range map[string]string{"as it is": string(OrderStarter()), "with all settings switched on": all} {
+		j, _, errs := load("job.toml", []byte(text))
+		if len(errs) > 0 {
+			t.Errorf("%s: %v\n%s", name, errs, text)
+		} else if len(j.Yard) > 0 == (text != all) || len(j.Stock.Boards) > 0 == (text != all) {
+			t.Errorf("%s: %d boards on the rack, %d at the yard", name, len(j.Stock.Boards), len(j.Yard))
+		}
+	}
+}
+
 // TestStarterHasEveryKey holds the starter against the keys that are read.
 func TestStarterHasEveryKey(t *testing.T) {
 	root, _ := readTree("j", []byte(good))

@@ -53,8 +53,11 @@ func (e editor) add(p place, value string) (out []byte, why string) {
 	case plain:
 		return nil, "what stands before it is a value, not a table"
 	case list:
-		if left[0] != strconv.Itoa(len(at.items)) || len(left) > 1 {
+		if left[0] != strconv.Itoa(len(at.items)) || len(left) > 2 {
 			return nil, "the list has no such item"
+		}
+		if len(left) == 2 {
+			value = "{ " + written(left[1]) + " = " + value + " }"
 		}
 		return e.addItem(at, value), ""
 	case inline:

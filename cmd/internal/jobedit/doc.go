@@ -4,7 +4,8 @@
 // written in it what no program knows of.
 //
 // [Set] writes one value, and adds the key and its table where the text has
-// none; [Remove] takes one out. Both know where things stand from
+// none; [Remove] takes one out; [Copy] has an item of a list stand twice, [List]
+// makes a table the first of a list. All know where things stand from
 // [github.com/pelletier/go-toml/v2/unstable]; where in a line a value ends is
 // found here, because that parser keeps no place for lists and inline tables.
 //

@@ -38,7 +38,8 @@ func Set(data []byte, value string, path ...string) ([]byte, error) {
 }
 
 // Remove takes a value out with its key, and with the comment that stands on
-// its line. It is no error if there is none.
+// its line; or a table of a list of tables, with its headers and the comments
+// in it. It is no error if there is none.
 func Remove(data []byte, path ...string) ([]byte, error) {
 	root, err := read(data)
 	if err != nil {
@@ -48,10 +49,14 @@ func Remove(data []byte, path ...string) ([]byte, error) {
 	if steps < len(path) {
 		return data, nil
 	}
+	e := editor{data, newline(data)}
+	if root.isItem(path) {
+		out := e.removeTable(at)
+		return out, sound(out)
+	}
 	if at.kind == table || at.kind == tables || steps == 0 || at.prefix != "" {
 		return nil, &PathError{path, "this is a table; only a value can be removed"}
 	}
-	e := editor{data, newline(data)}
 	var around *node // the brackets or braces that it stands in
 	for i := range path {
 		if up, _ := root.find(path[:i]); (up.kind == list || up.kind == inline) && up.prefix == "" {

@@ -31,6 +31,7 @@ type node struct {
 	items []*node
 
 	header bool // has a header, or is the whole text: keys can be added below it
+	head   int  // where the line of its header begins
 	// tail is behind the last line of a table, where a key can be added: after
 	// its header, its last value. prefix is what dotted keys of a table without
 	// header have before them.
@@ -130,9 +131,10 @@ func read(data []byte) (*node, error) {
 		switch x.Kind {
 		case unstable.Table:
 			here = root.enter(parts)
-			here.header = true
+			here.header, here.head = true, lineOf(data, from, skip)
 		case unstable.ArrayTable:
 			here = root.enter(parts[:len(parts)-1]).another(name(parts[len(parts)-1]))
+			here.head = lineOf(data, from, skip)
 		default:
 			kid := c.afterKey()
 			kid.from = from
@@ -149,6 +151,11 @@ func read(data []byte) (*node, error) {
 		return nil, &SyntaxError{err.Error()}
 	}
 	return root, nil
+}
+
+// lineOf is where the line of a place begins; least is where the first one does.
+func lineOf(data []byte, at, least int) int {
+	return max(least, bytes.LastIndexByte(data[:at], '\n')+1)
 }
 
 // trail notes behind which line a key can be added to the tables that a dotted

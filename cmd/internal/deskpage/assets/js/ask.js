@@ -2,8 +2,10 @@
 // maker weighs.
 
 import { button, duration, fill, h, plural, svgOf } from "./dom.js";
-import { BOARD, HOW_MANY, POINTS, STAR_WIDTH } from "./fields.js";
+import { BOARD, HOW_MANY, NAME, POINTS, STAR_WIDTH } from "./fields.js";
+import { costFigure } from "./cost.js";
 import { Field, showErrors } from "./form.js";
+import { starsPanel } from "./stars.js";
 
 // starPanel is the drawing with the figures under it.
 export function starPanel(model) {
@@ -35,17 +37,18 @@ export function starPanel(model) {
     }, 1200);
   };
   const figure = () => {
-    const g = model.good, w = model.stale ? null : model.whole;
+    const g = model.good, w = model.stale ? null : model.whole, order = g.stars.length > 0;
     const old = model.glance?.errors.length > 0;
     const row = (id, name, value, more) => h("div", { id: "fig-" + id, class: value === null ? "waits" : "" }, h("dt", {}, name), h("dd", {}, value === null ? "..." : value, more && h("small", {}, more)));
-    const plan = w?.plan, stock = plan?.stock, sheets = plan?.sheets || [];
+    const plan = w?.plan, stock = plan?.stock, sheets = plan?.sheets || [], ofStar = `${plural(g.says.blanks, "blank")} of ${g.says.blank}, ${g.says.board_width} wide`;
     const runs = sheets.reduce((n, x) => n + x.runs, 0);
     const sizes = [...new Set(sheets.map((x) => `${Math.round(x.width_mm)} by ${Math.round(x.height_mm)} mm`))];
     fill(figures,
-      row("width", "Tip to tip", g.says.width, g.numbers.offcut ? `and ${g.says.offcut_width} from the off-cuts` : `${g.numbers.star.points} points`),
-      row("boards", "Boards", w === null && g.rack.length ? null : stock ? boardsTaken(stock) : g.says.run, stock && w ? stockSays(stock, g) : `${plural(g.says.blanks, "blank")} of ${g.says.blank}, ${g.says.board_width} wide`),
+      row("width", order ? `Tip to tip, ${g.stars[model.star]?.name}` : "Tip to tip", g.says.width, g.numbers.offcut ? `and ${g.says.offcut_width} from the off-cuts` : `${g.numbers.star.points} points`),
+      row("boards", "Boards", w === null && g.rack.length ? null : stock ? boardsTaken(stock) : order ? plural(g.says.blanks, "blank") : g.says.run, stock && w ? stockSays(stock, g) : ofStar),
       row("sheets", "Sheets of plywood", w === null ? null : String(runs), w && runs ? sizes.slice(0, 2).join("; ") : w ? "none is needed" : ""),
-      row("hours", "On the machine", w === null ? null : duration(w.hours.slots_minutes + w.hours.sheets_minutes), w ? `${duration(w.hours.slots_minutes)} slots, ${duration(w.hours.sheets_minutes)} sheets` : ""));
+      row("hours", "On the machine", w === null ? null : duration(w.hours.slots_minutes + w.hours.sheets_minutes), w ? `${duration(w.hours.slots_minutes)} slots, ${duration(w.hours.sheets_minutes)} sheets` : ""),
+      costFigure(row, plan?.cost, order && g.stars[model.star]?.name));
     figures.classList.toggle("old", old);
   };
   model.addEventListener("glance", show);
@@ -53,12 +56,19 @@ export function starPanel(model) {
   return h("section", { class: "sheet-star", "aria-label": "The star" }, drawing, figures, said);
 }
 
+// boardsTaken counts the boards of the plan: of an order those that are sawn, of a
+// star those of the rack that are taken.
 function boardsTaken(stock) {
-  const n = stock.boards.filter((b) => b.taken).length;
+  const n = stock.pieces ? stock.boards.length : stock.boards.filter((b) => b.taken).length;
   return plural(n, "board");
 }
 
 function stockSays(stock, g) {
+  if (stock.pieces) {
+    const short = stock.pieces.reduce((n, p) => n + p.short, 0), bought = stock.boards.filter((b) => b.bought).length;
+    if (short) return `your rack is ${plural(short, "blank")} short`;
+    return `${bought ? `${bought} of them to buy; ` : ""}${Math.round(stock.waste_percent)} % waste`;
+  }
   if (stock.stars < stock.stars_wanted) return `your rack gives ${stock.stars} of ${stock.stars_wanted} stars`;
   return `${plural(g.says.blanks, "blank")} of ${g.says.blank}; ${Math.round(stock.waste_percent)} % waste`;
 }
@@ -66,13 +76,15 @@ function stockSays(stock, g) {
 // questions are the three questions and the decisions that follow from them.
 export function questions(model) {
   const board = new Field(model, BOARD), width = new Field(model, STAR_WIDTH), count = new Field(model, HOW_MANY), points = new Field(model, POINTS);
+  const stars = starsPanel(model);
   return {
     element: h("section", { class: "ask", "aria-label": "What to make" },
+      stars.element,
       howBig(model, board, width),
-      h("fieldset", {}, h("legend", {}, "How many?"), stepper(model, count), h("div", { class: "beside" }, points.element)),
+      h("fieldset", {}, h("legend", {}, "How many?"), stepper(model, count), h("div", { class: "beside" }, points.element), stars.begin),
       joint(model),
       offcut(model)),
-    paths: [BOARD, STAR_WIDTH, HOW_MANY, POINTS].map((f) => f.path.join(".")).concat("slot.make", "star.offcut_star"),
+    paths: [BOARD, STAR_WIDTH, HOW_MANY, POINTS, NAME].map((f) => f.path.join(".")).concat("slot.make", "star.offcut_star"),
   };
 }
 
@@ -88,7 +100,7 @@ function howBig(model, board, width) {
     const says = model.good?.says, v = path === "star.board_width" ? says?.board_width : says?.width;
     if (model.value(path.split("."))) return;
     model.lastPath = "";
-    model.edit({ path: other.split(".") }, { path: path.split("."), typed: v || "100 mm" });
+    model.edit({ path: model.at(other.split(".")) }, { path: model.at(path.split(".")), typed: v || "100 mm" });
   };
   const near = h("div", { class: "near" });
   model.addEventListener("glance", () => {
@@ -108,9 +120,10 @@ function howBig(model, board, width) {
 async function nearest(model, into) {
   const names = model.about.boards, size = model.good?.numbers.star.width_mm;
   if (!size) return;
-  const variants = names.map((n) => ({ name: n, edits: [{ path: ["star", "star_width"] }, { path: ["star", "thickness"] }, { path: ["star", "board_width"], words: n }] }));
+  const key = (k) => model.at(["star", k]);
+  const variants = names.map((n) => ({ name: n, edits: [{ path: key("star_width") }, { path: key("thickness") }, { path: key("board_width"), words: n }] }));
   try {
-    const { result } = await model.host.call("compare", { name: model.name, source: model.source, shop: model.shop, variants });
+    const { result } = await model.host.call("compare", { name: model.name, source: model.source, shop: model.shop, star: model.star, variants });
     const sound = result.filter((r) => !r.error).sort((a, b) => Math.abs(a.numbers.star.width_mm - size) - Math.abs(b.numbers.star.width_mm - size));
     fill(into, sound.length === 0 ? h("p", {}, "None of the usual boards gives a star with these settings.") : h("ul", { class: "offers" }, sound.map((r) => h("li", {},
       button([h("strong", {}, r.says.width), ` from ${r.name}, ${r.says.board_width} by ${r.says.thickness}`], () => {
@@ -125,7 +138,7 @@ function stepper(model, field) {
   const by = (d) => {
     const n = Math.max(1, (parseInt(field.input.value, 10) || model.good?.numbers.count || 1) + d);
     field.input.value = String(n);
-    model.edit({ path: field.spec.path, typed: String(n) });
+    model.edit({ path: model.at(field.spec.path), typed: String(n) });
   };
   field.input.before(button("\u2212", () => by(-1), { class: "sign", "aria-label": "One star fewer" }));
   field.input.after(button("+", () => by(1), { class: "sign", "aria-label": "One star more" }));
@@ -140,7 +153,7 @@ function decision(model, { legend, name, path, ways, taken, compare }) {
     const id = `${name}-${value}`, brings = h("span", { class: "brings", id: id + "-brings" }, about);
     const radio = h("input", { type: "radio", name, id, value, "aria-describedby": id + "-brings", onchange: () => {
       model.lastPath = "";
-      model.edit({ path, value });
+      model.edit({ path: model.at(path), value });
     } });
     return { value, radio, brings, about, element: h("label", { class: "way card", for: id }, radio, h("span", {}, h("strong", {}, label), brings)) };
   });
@@ -156,8 +169,8 @@ function decision(model, { legend, name, path, ways, taken, compare }) {
     abort = new AbortController();
     const revision = model.revision;
     try {
-      const { result } = await model.host.call("compare", { name: model.name, source: model.source, shop: model.shop, whole: compare === "whole",
-        variants: ways.map(([value]) => ({ name: value, edits: [{ path, value }] })) }, { signal: abort.signal });
+      const { result } = await model.host.call("compare", { name: model.name, source: model.source, shop: model.shop, star: model.star, whole: compare === "whole",
+        variants: ways.map(([value]) => ({ name: value, edits: [{ path: model.at(path), value }] })) }, { signal: abort.signal });
       if (revision !== model.revision) return;
       for (const r of rows) {
         const got = result.find((x) => x.name === r.value);
@@ -172,7 +185,7 @@ function joint(model) {
   const d = decision(model, { legend: "Which joint?", name: "joint", path: ["slot", "make"], compare: "whole",
     ways: [["true", "Splines", "A loose tongue in each joint: the tips stay level while the glue sets."], ["false", "Plain glue", "Facet against facet: quick, and enough for small stars indoors."]],
     taken: () => (model.good?.numbers.slot ? "true" : "false") });
-  d.rows[0].says = (v) => `${plural(v.numbers.spline?.count ?? 0, "spline")}, ${duration(v.hours.slots_minutes)} of slots on the machine.`;
+  d.rows[0].says = (v) => `${plural(v.numbers.spline?.count ?? 0, "spline")}, ${duration(v.hours.slots_minutes)} of slots on the machine${model.stars.length ? ", in the whole order" : ""}.`;
   d.rows[1].says = (v) => `No slots to cut; ${plural(v.numbers.sheets.length, "sheet program")} instead of what splines need.`;
   return d.element;
 }

@@ -15,7 +15,7 @@ export function benchView(desk) {
   const ask = async (e) => {
     e?.preventDefault();
     try {
-      const { result } = await host.call("fit", { name: model.name, source: model.source, shop: model.shop, gap: gap.value, at: at.value, test: test.value });
+      const { result } = await host.call("fit", { name: model.name, source: model.source, shop: model.shop, star: model.star, gap: gap.value, at: at.value, test: test.value });
       fill(answer, h("pre", { tabindex: "0" }, result.page));
     } catch (err) { fill(answer, h("div", { class: "error" }, (err.lines || [err.message]).map((l) => h("p", {}, l)))); }
   };

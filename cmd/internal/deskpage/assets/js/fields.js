@@ -71,6 +71,9 @@ export const GROUPS = [
   ] },
 ];
 
+// NAME is asked of each star of an order.
+export const NAME = f("star.name", "What it is called", "words", "Letters, digits and -. Its files carry the name.");
+
 // HOW_MANY, POINTS, BOARD, STAR_WIDTH are asked on the first screen.
 export const HOW_MANY = f("star.count", "How many stars", "whole");
 export const POINTS = f("star.points", "Points", "choice", "", { bare: true, choices: [4, 5, 6, 7, 8, 9, 10, 11, 12].map((n) => [String(n), String(n)]) });

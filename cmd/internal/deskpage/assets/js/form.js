@@ -47,9 +47,10 @@ export class Field {
       return;
     }
     if (list && !text.trim()) { this.model.edit({ path: list.split(".") }); return; }
-    if (kind === "words" || kind === "choice" && !bare) this.model.edit({ path, words: text });
-    else if (bare && text) this.model.edit({ path, value: text });
-    else this.model.edit({ path, typed: text });
+    const at = this.model.at(path);
+    if (kind === "words" || kind === "choice" && !bare) this.model.edit({ path: at, words: text });
+    else if (bare && text) this.model.edit({ path: at, value: text });
+    else this.model.edit({ path: at, typed: text });
   }
 
   // show brings the field up to what the job says.
@@ -102,7 +103,7 @@ export function group(model, spec, fields) {
     note.classList.toggle("mend", wrong > 0);
     if (wrong > was) box.open = true;
     was = wrong;
-    box.hidden = spec.needs === "slot" && Boolean(model.good) && !model.good.numbers.slot && wrong === 0;
+    box.hidden = spec.needs === "slot" && model.alone && Boolean(model.good) && !model.good.numbers.slot && wrong === 0;
   });
   return box;
 }

@@ -3,11 +3,12 @@
 import { questions, starPanel } from "./ask.js";
 import { benchView } from "./bench.js";
 import { checkView } from "./check.js";
+import { costPanel } from "./cost.js";
 import { button, fill, h, plural } from "./dom.js";
 import { GROUPS } from "./fields.js";
 import { Files } from "./files.js";
 import { Field, group, showErrors } from "./form.js";
-import { Model } from "./model.js";
+import { Model, formPath } from "./model.js";
 import { packetView } from "./packet.js";
 import { rackView } from "./rack.js";
 import { choicesPanel } from "./route.js";
@@ -50,12 +51,12 @@ function build(desk) {
   const groups = GROUPS.map((g) => group(model, g, g.fields.map((spec) => new Field(model, spec))));
   const known = new Set([...asked.paths, "stock.boards", ...GROUPS.flatMap((g) => g.fields.map((f) => f.path.slice(0, 2).join(".")))]);
   const others = h("div", { class: "wrong others", id: "others" });
-  model.addEventListener("glance", () => showErrors(model, others, model.glance.errors.filter((e) => !known.has(e.path.join("."))).map((e) => ({ ...e, why: e.line ? `Line ${e.line}: ${e.path.join(".") || "the file"}: ${e.why}` : `${e.path.join(".")}: ${e.why}` }))));
+  model.addEventListener("glance", () => showErrors(model, others, model.glance.errors.filter((e) => !known.has(formPath(e.path).join("."))).map((e) => ({ ...e, why: e.line ? `Line ${e.line}: ${e.path.join(".") || "the file"}: ${e.why}` : `${e.path.join(".")}: ${e.why}` }))));
   const warnings = h("ul", { class: "warnings" });
   model.addEventListener("whole", () => fill(warnings, model.stale ? [] : model.whole.plan.warnings.map((w) => h("li", {}, h("strong", {}, w.key), " ", w.why))));
   const star = h("section", { class: "view star-view", id: "view-star" },
     starPanel(model),
-    h("div", { class: "rail" }, others, asked.element, choicesPanel(model), h("div", { class: "rest" }, h("h2", {}, "The rest, as usual unless you say otherwise"), groups),
+    h("div", { class: "rail" }, others, asked.element, choicesPanel(model), costPanel(model), h("div", { class: "rest" }, h("h2", {}, "The rest, as usual unless you say otherwise"), groups),
       h("details", { class: "group" }, h("summary", {}, h("span", {}, "What to know before you cut"), h("span", { class: "note", id: "warning-count" })), warnings)));
   model.addEventListener("whole", () => { if (!model.stale) document.getElementById("warning-count").textContent = String(model.whole.plan.warnings.length || "nothing"); });
   const packet = packetView(desk);
@@ -71,6 +72,7 @@ function tabs(desk, views) {
   const show = showScreen = (id) => {
     for (const [name, v] of Object.entries(views)) v.hidden = name !== id;
     for (const b of bar.children) b.setAttribute("aria-current", b.dataset.view === id ? "page" : "false");
+    bar.querySelector("[aria-current=page]").scrollIntoView({ block: "nearest", inline: "nearest" });
     desk.tell("screen");
   };
   const bar = h("nav", { class: "tabs", "aria-label": "Screens" }, SCREENS.map(([id, label]) => button(label, () => show(id), { "data-view": id })));
@@ -95,7 +97,7 @@ function head(desk) {
   desk.addEventListener("opened", list);
   const save = button("Save", () => files.save(), { id: "save", title: "Ctrl S" });
   const undo = button("Undo", () => model.undo(), { id: "undo", title: "Ctrl Z" }), redo = button("Redo", () => model.redo(), { id: "redo", title: "Ctrl Shift Z" });
-  const mend = h("button", { type: "button", class: "mend-count", hidden: true, onclick: () => firstWrong()?.focus() });
+  const mend = h("button", { type: "button", class: "mend-count", hidden: true, onclick: () => toWrong(model) });
   model.addEventListener("change", () => {
     save.disabled = !model.dirty && Boolean(model.tag);
     save.textContent = model.dirty || !model.tag ? "Save" : "Saved";
@@ -119,6 +121,16 @@ function head(desk) {
   return h("header", { class: "head" },
     h("div", { class: "name" }, h("h1", {}, "Starwright desk"), h("p", { id: "folder" })),
     h("div", { class: "row job" }, pick, save, undo, redo), mend, desk.host.kind === "page" ? files.exchange() : null);
+}
+
+// toWrong goes to what is wrong first, choosing the star of the order that it is of.
+async function toWrong(model) {
+  const [e] = model.glance.errors, own = e.path[0] === "star", place = (e.place || model.star + 1) - 1;
+  if (model.stars.length > 0 && (place !== model.star || own !== model.alone)) {
+    model.choose(place, own);
+    await model.settled();
+  }
+  firstWrong()?.focus();
 }
 
 // firstWrong is the first field, or the first button, beside something wrong.

@@ -7,7 +7,7 @@ const WIDE = 1000, TALL = 64; // of a bar, in the drawing's own unit
 
 // rackView is the screen of the boards.
 export function rackView(model) {
-  const list = h("ol", { class: "boards" }), sum = h("p", { class: "sum", id: "rack-sum" }), wrong = h("div", { class: "wrong" });
+  const buy = h("div", { class: "contents" }), key = h("ul", { class: "row tints", "aria-label": "Which blank is whose" }), list = h("ol", { class: "boards" }), sum = h("p", { class: "sum", id: "rack-sum" }), wrong = h("div", { class: "wrong" });
   const length = h("input", { type: "text", id: "new-board", autocomplete: "off", placeholder: "as in 2.4 m or 96 in" });
   const add = () => {
     const text = length.value.trim();
@@ -21,19 +21,21 @@ export function rackView(model) {
   const view = h("section", { class: "view", id: "view-rack" },
     h("h2", {}, "The rack"),
     h("p", { class: "lead" }, "The boards that you own, drawn to one scale. Drag over a bar to mark a knot, or type where it is. The cuts go round it."),
-    list, wrong,
+    key, list, wrong,
     h("div", { class: "row add" }, h("label", { for: "new-board" }, "Add a board of"), length, button("Add", add, { class: "main", id: "add-board" })),
-    sum);
+    sum, buy);
   let shown = "";
   const show = () => {
     const boards = rackOf(model), plan = model.stale ? null : model.whole?.plan.stock;
-    const key = JSON.stringify([boards, plan, model.good?.rack]);
+    const state = JSON.stringify([boards, plan, model.good?.rack]);
     showErrors(model, wrong, model.errorsAt(BOARDS));
-    if (key === shown || list.contains(document.activeElement) && document.activeElement.matches("input") && boards.length === list.children.length && !plan) return;
-    shown = key;
+    if (state === shown || list.contains(document.activeElement) && document.activeElement.matches("input") && boards.length === list.children.length && !plan) return;
+    shown = state;
     const focus = focusIn(list);
     const longest = Math.max(1, ...(model.good?.rack || []).map((b) => b.length_mm));
     fill(list, boards.map((b, i) => boardRow(model, b, i, plan, longest)));
+    fill(buy, plan?.pieces ? bought(model, plan) : null);
+    fill(key, plan?.pieces ? plan.pieces.map((p) => h("li", {}, h("span", { class: "swatch " + tint(model, p.star), "aria-hidden": "true" }), `${p.star}, ${sayMM(p.length_mm, unitOf(model))} by ${sayMM(p.width_mm, unitOf(model))}`)) : null);
     focusBack(list, focus);
     sum.textContent = boards.length === 0
       ? `No boards are named yet. The batch needs ${model.good ? model.good.says.run : "..."} of board, kerfs included.`
@@ -47,21 +49,47 @@ export function rackView(model) {
 const BOARDS = ["stock", "boards"];
 
 function sumOf(plan) {
+  if (plan.pieces) return sumOfOrder(plan);
   const taken = plan.boards.filter((b) => b.taken).length;
   const short = plan.stars < plan.stars_wanted ? ` That is short of the ${plan.stars_wanted} you want.` : "";
   return `${plural(taken, "board")} of ${plan.boards.length} are cut into ${plural(plan.blanks, "blank")}: enough for ${plural(plan.stars, "star")}.${short} Waste: ${Math.round(plan.waste_percent)} %.`;
 }
 
-// rackOf reads the boards as they are written: {length, count, bad, whole}.
+// sumOfOrder says what boards of several widths give to all stars together.
+function sumOfOrder(plan) {
+  const all = (key) => plan.pieces.reduce((n, p) => n + p[key], 0), short = all("short"), more = all("bought");
+  return `${plural(all("from_rack"), "blank")} of ${all("wanted")} come from the rack.${more ? ` ${more} more from boards to buy.` : ""}${short ? ` ${plural(short, "blank")} short: add boards, or give the lengths that your yard sells.` : ""} Waste: ${Math.round(plan.waste_percent)} %.`;
+}
+
+// bought shows the boards that an order needs beside those of the rack.
+function bought(model, plan) {
+  const of = plan.boards.filter((b) => b.bought), longest = Math.max(1, ...plan.yard.map((b) => b.length_mm)), unit = unitOf(model);
+  return of.length === 0 ? [] : [h("h3", {}, "To buy"), h("p", { class: "lead" }, plan.buy.map((b) => `${b.count} of ${sayMM(b.length_mm, unit)}, ${sayMM(b.width_mm, unit)} wide`).join("; ") + "."),
+    of.map((b) => bar(model, sawn(b, plan), 0, longest, null))];
+}
+
+// tint is the class by which a star's blanks are told from those of the others.
+function tint(model, name) { return `tint-${model.stars.findIndex((t) => t.name === name) % 4}`; }
+
+// sawn is a board of an order's plan as one that is drawn: its blanks across it too.
+function sawn(b, plan) {
+  const board = (b.bought ? plan.yard : plan.rack)[b.board - 1];
+  return { length_mm: board.length_mm, copy: b.copy, stretches: [
+    ...b.strips.flatMap((t) => t.cuts.map((c) => ({ ...c, what: "blank", low: t.from_mm / board.width_mm, high: t.to_mm / board.width_mm }))),
+    ...(board.bad_mm || []).map(([from_mm, to_mm]) => ({ what: "bad", from_mm, to_mm }))] };
+}
+
+// rackOf reads the boards as they are written: {length, width, count, bad, whole}.
 function rackOf(model) {
   const out = [];
   for (const v of model.glance?.values || []) {
     if (v.path[0] !== "stock" || v.path[1] !== "boards" || v.path.length < 3) continue;
-    const i = Number(v.path[2]), b = (out[i] ||= { length: "", count: "", bad: [], whole: true });
+    const i = Number(v.path[2]), b = (out[i] ||= { length: "", width: "", count: "", bad: [], whole: true });
     if (v.path.length === 3) b.length = v.says;
     else {
       b.whole = false;
       if (v.path[3] === "length") b.length = v.says;
+      else if (v.path[3] === "width") b.width = v.says;
       else if (v.path[3] === "count") b.count = v.says;
       else if (v.path[3] === "bad" && v.path.length === 6) (b.bad[Number(v.path[4])] ||= [])[Number(v.path[5])] = v.says;
     }
@@ -72,8 +100,9 @@ function rackOf(model) {
 // written writes a board as TOML.
 function writtenBoard(b) {
   const q = (t) => (/^\d+(\.\d+)?$/.test(t) ? t : JSON.stringify(t));
-  if (!b.count && b.bad.length === 0) return q(b.length);
+  if (!b.count && !b.width && b.bad.length === 0) return q(b.length);
   const parts = [`length = ${q(b.length)}`];
+  if (b.width) parts.push(`width = ${q(b.width)}`);
   if (b.bad.length) parts.push(`bad = [${b.bad.map((k) => `[${k.map(q).join(", ")}]`).join(", ")}]`);
   if (b.count) parts.push(`count = ${q(b.count)}`);
   return `{ ${parts.join(", ")} }`;
@@ -83,17 +112,17 @@ function boardRow(model, b, i, plan, longest) {
   const at = [...BOARDS, String(i)], n = i + 1;
   const step = () => { model.lastPath = ""; };
   const setLength = (e) => model.edit({ path: b.whole ? at : [...at, "length"], typed: e.target.value });
-  const setCount = (e) => (b.whole ? e.target.value.trim() && model.edit({ path: at, value: writtenBoard({ ...b, count: e.target.value.trim() }) }) : model.edit({ path: [...at, "count"], typed: e.target.value }));
+  const set = (key) => (e) => (b.whole ? e.target.value.trim() && model.edit({ path: at, value: writtenBoard({ ...b, [key]: e.target.value.trim() }) }) : model.edit({ path: [...at, key], typed: e.target.value }));
   const mark = (from, to) => {
     step();
     if (b.whole) model.edit({ path: at, value: writtenBoard({ ...b, bad: [[from, to]] }) });
     else if (b.bad.length === 0) model.edit({ path: [...at, "bad"], value: `[[${JSON.stringify(from)}, ${JSON.stringify(to)}]]` });
     else model.edit({ path: [...at, "bad", String(b.bad.length)], value: `[${JSON.stringify(from)}, ${JSON.stringify(to)}]` });
   };
-  const copies = (plan?.boards || []).filter((x) => x.board === n);
+  const copies = plan?.pieces ? plan.boards.filter((x) => x.board === n && !x.bought).map((x) => sawn(x, plan)) : (plan?.boards || []).filter((x) => x.board === n);
   const sound = model.good?.rack?.[i];
   const knots = (sound?.bad || []).map(([from_mm, to_mm]) => ({ what: "bad", from_mm, to_mm }));
-  const bars = copies.length ? copies.map((c) => bar(model, c.taken ? c : { ...c, stretches: knots }, n, longest, mark)) : sound ? [bar(model, { length_mm: sound.length_mm, stretches: knots, copy: 1 }, n, longest, mark)] : [];
+  const bars = copies.length ? copies.map((c) => bar(model, c.taken !== false ? c : { ...c, stretches: knots }, n, longest, mark)) : sound ? [bar(model, { length_mm: sound.length_mm, stretches: knots, copy: 1 }, n, longest, mark)] : [];
   const from = h("input", { type: "text", class: "short", autocomplete: "off", "aria-label": `Board ${n}: knot from`, "data-key": `from-${i}`, placeholder: "from" });
   const to = h("input", { type: "text", class: "short", autocomplete: "off", "aria-label": `Board ${n}: knot to`, "data-key": `to-${i}`, placeholder: "to" });
   const typedKnot = () => { if (from.value.trim() && to.value.trim()) mark(from.value.trim(), to.value.trim()); else from.focus(); };
@@ -102,9 +131,10 @@ function boardRow(model, b, i, plan, longest) {
     h("div", { class: "row board-head" },
       h("span", { class: "number", "aria-hidden": "true" }, String(n)),
       h("label", {}, "Length ", h("input", { type: "text", class: "short", value: b.length, autocomplete: "off", "aria-label": `Board ${n}: length`, "data-key": `length-${i}`, oninput: setLength })),
-      h("label", {}, "How many ", h("input", { type: "text", inputmode: "numeric", class: "tiny", value: b.count, placeholder: "1", autocomplete: "off", "aria-label": `Board ${n}: how many alike`, "data-key": `count-${i}`, oninput: setCount })),
-      copies.length && copies.every((c) => !c.taken) ? h("span", { class: "note" }, "not needed") : null,
-      button("Copy", () => { step(); model.edit({ path: [...BOARDS, String(rackOf(model).length)], value: writtenBoard(b) }); }, { "aria-label": `Copy board ${n}` }),
+      h("label", {}, "How many ", h("input", { type: "text", inputmode: "numeric", class: "tiny", value: b.count, placeholder: "1", autocomplete: "off", "aria-label": `Board ${n}: how many alike`, "data-key": `count-${i}`, oninput: set("count") })),
+      model.stars.length > 0 && h("label", {}, "Width ", h("input", { type: "text", class: "short", value: b.width, placeholder: model.value(["stock", "board_width"])?.says || "as the star's", autocomplete: "off", "aria-label": `Board ${n}: width`, "data-key": `width-${i}`, oninput: set("width") })),
+      plan && (plan.pieces ? copies.length === 0 : copies.length && copies.every((c) => !c.taken)) ? h("span", { class: "note" }, "not needed") : null,
+      button("Copy", () => { step(); model.edit({ path: at, copy: true }); }, { "aria-label": `Copy board ${n}` }),
       button("Remove", () => { step(); model.edit({ path: rackOf(model).length === 1 ? BOARDS : at }); }, { "aria-label": `Remove board ${n}` })),
     bars,
     h("div", { class: "row knots" },
@@ -115,17 +145,19 @@ function boardRow(model, b, i, plan, longest) {
 // bar draws one board with its cuts. Dragging marks a knot.
 function bar(model, c, n, longest, mark) {
   const k = WIDE / longest, w = c.length_mm * k;
-  const unit = model.good?.numbers.units || "mm";
-  const words = c.stretches.filter((x) => x.what !== "kerf").map((x) => `${x.what} ${sayMM(x.from_mm, unit)} to ${sayMM(x.to_mm, unit)}`);
+  const unit = unitOf(model);
+  const words = c.stretches.filter((x) => x.what !== "kerf").map((x) => `${x.star || x.what} ${sayMM(x.from_mm, unit)} to ${sayMM(x.to_mm, unit)}`);
   const copy = c.copy > 1 ? `, copy ${c.copy}` : "";
   const svg = s("svg", { class: "bar", viewBox: `0 0 ${WIDE} ${TALL}`, role: "img", preserveAspectRatio: "none",
-    "aria-label": `Board ${n}${copy}, ${sayMM(c.length_mm, unit)} long${c.taken === false ? ", not taken" : ""}: ${words.join(", ") || "uncut"}` });
+    "aria-label": `${n ? `Board ${n}` : "A board to buy"}${copy}, ${sayMM(c.length_mm, unit)} long${c.taken === false ? ", not taken" : ""}: ${words.join(", ") || "uncut"}` });
   svg.append(s("rect", { class: "wood", x: 0, y: 4, width: w, height: TALL - 8 }));
   for (const x of c.stretches) {
-    svg.append(s("rect", { class: "cut-" + x.what, x: x.from_mm * k, y: 4, width: Math.max(0.5, (x.to_mm - x.from_mm) * k), height: TALL - 8 }));
+    const low = x.low ?? 0, high = x.high ?? 1, tall = TALL - 8; // of the width, from the edge towards the operator
+    svg.append(s("rect", { class: `cut-${x.what}${x.star ? " " + tint(model, x.star) : ""}`, x: x.from_mm * k, y: 4 + (1 - high) * tall, width: Math.max(0.5, (x.to_mm - x.from_mm) * k), height: (high - low) * tall }, x.star ? [s("title", {}, x.star)] : []));
   }
   const pull = s("rect", { class: "pull", x: 0, y: 0, width: 0, height: TALL });
   svg.append(s("rect", { class: "edge", x: 0, y: 4, width: w, height: TALL - 8 }), pull);
+  if (!mark) return svg;
   let start = null;
   const place = (e) => {
     const box = svg.getBoundingClientRect();
@@ -155,6 +187,8 @@ function rounded(mm, unit, round) {
   if (unit === "in") return `${round(mm / 25.4 * 4) / 4} in`;
   return `${round(mm / 5) * 5} mm`;
 }
+
+const unitOf = (model) => model.good?.numbers.units || "mm";
 
 function sayMM(mm, unit) { return unit === "in" ? `${Math.round(mm / 25.4 * 16) / 16} in` : `${Math.round(mm)} mm`; }
 

@@ -18,6 +18,9 @@ const SHOP_FIELDS = [
   { needs: "cnc", name: "The CNC router", fields: [entry("machine.travel.0", "Travel along X"), entry("machine.travel.1", "Travel along Y"), entry("machine.travel.2", "Travel up and down"), entry("machine.room", "Room under the spindle", "From the table to the bit at its highest.")] },
   { needs: "", name: "Cutter and sheet", fields: [entry("cutter.diameter", "Straight bit, diameter"), entry("cutter.cut_length", "Its cutting length"), entry("sheet.width", "Plywood for jigs, width"), entry("sheet.height", "Its height"), entry("sheet.thickness", "Its thickness")] },
   { needs: "laser", name: "The laser", fields: [entry("laser.kerf", "Kerf", "As in 0.2 mm.")] },
+  { needs: "", name: "What things cost", fields: [entry("cost.currency", "Currency", "As you write it. Left empty, no money is worked out.", true), entry("cost.hour", "An hour of your work"), entry("cost.machine_hour", "An hour of the CNC"),
+    entry("cost.wood", "Wood", "For one board foot, unless wood_per in the file says otherwise."), entry("cost.sheet", "A sheet of plywood"), entry("cost.glue", "A kilogram of glue"), entry("cost.finish", "Finish for a square metre"),
+    entry("cost.fees", "Fees, % of the price"), entry("cost.margin", "Margin, % of the price")] },
 ];
 
 const HEAD = "# The shop: what stands in it. Every job takes from here what it does not say itself.\n\n";
@@ -75,7 +78,7 @@ export class Shop {
 
   typed(spec, text) {
     const [table, key, i] = spec.path;
-    if (i === undefined) { this.edit({ path: spec.path, typed: text }); return; }
+    if (i === undefined) { this.edit(spec.words ? { path: spec.path, words: text } : { path: spec.path, typed: text }); return; }
     const all = this.inputs.filter((x) => x.spec.path[0] === table && x.spec.path[1] === key).map((x) => x.input.value.trim());
     if (all.every(Boolean)) this.edit({ path: [table, key], value: `[${all.map((t) => JSON.stringify(t)).join(", ")}]` });
     else if (!all.some(Boolean)) this.edit({ path: [table, key] });
