@@ -34,7 +34,8 @@ stations = 2
 kerf = "0.008 in"
 `
 
-// Metric words and lengths that came out as nothing, in what an inch job prints.
+// Metric words and lengths that came out as nothing, in what an inch job prints; and
+// 1/64 in, which no rule of the shop shows and other pages print as 0.016 in.
 // What states a file's own unit by its length in millimetres is no print of the job.
 var (
 	metric     = regexp.MustCompile(`\b[0-9.]+ ?(mm|cm|m)[²³]?\b|\bmm\b|cm[²³]|m/s|\bg/m²|[0-9] g\b`)
@@ -50,7 +51,7 @@ func metricIn(text string) (out []string) {
 	text = priced.ReplaceAllString(text, "")
 	text = trueNought.ReplaceAllString(text, "")
 	for _, l := range strings.Split(text, "\n") {
-		if metric.MatchString(l) || rounded.MatchString(l) {
+		if metric.MatchString(l) || rounded.MatchString(l) || strings.Contains(l, "1/64 in") {
 			out = append(out, strings.TrimSpace(l))
 		}
 	}
@@ -120,7 +121,7 @@ func TestInchesAllTheWay(t *testing.T) {
 
 // TestMetricInFindsIt: the test above would see what it looks for.
 func TestMetricInFindsIt(t *testing.T) {
-	for _, bad := range []string{"an area of 1576 cm²", "edge 12.5 m/s", "19 mm thick", "try thickness = \"0 in\"", "0 in", "about 276 g", "200 g/m²", "0.000 mm"} {
+	for _, bad := range []string{"an area of 1576 cm²", "edge 12.5 m/s", "19 mm thick", "try thickness = \"0 in\"", "0 in", "about 276 g", "200 g/m²", "0.000 mm", "1/64 in"} {
 		if len(metricIn(bad)) != 1 {
 			t.Errorf("%q passes", bad)
 		}

@@ -280,7 +280,7 @@ func (o *Order) spline(u *Unit) problem.List {
 		}
 		sp.Thickness = *t
 		if play := slot.Width - *t; play > loosePlay {
-			o.warn("spline.thickness", in.Format(*t), fmt.Sprintf("the splines have %.2f mm of play in their slots; a joint slips out of line by as much", play))
+			o.warn("spline.thickness", in.Format(*t), fmt.Sprintf("the splines have %s of play in their slots; a joint slips out of line by as much", in.FormatFine(play)))
 		}
 	}
 	if sp.Width <= 0 || sp.Thickness <= 0 {

@@ -88,6 +88,19 @@ func offcutLength(s Segment, blank, kerf, spare float64) float64 {
 	return math.Min(line, room/(q.X*tan+q.Y))
 }
 
+// widestKerf returns the widest kerf below one that does, of those that a saw blade
+// has, in the steps of a rule; 0 where none does.
+func widestKerf(in geom.Unit, than float64, does func(float64) bool) float64 {
+	const thinnest = 0.5 // mm; of the saws of which a job may tell
+	step := in.Ceil(0.1)
+	for k := in.Floor(than); k >= thinnest; k = in.Round(k - step) {
+		if k < than && does(k) {
+			return k
+		}
+	}
+	return 0
+}
+
 // minOffcutWidth is the least width of a segment of the second star, mm: each is
 // glued up of two halves first. Common practice, no source.
 const minOffcutWidth = 6.0
@@ -109,15 +122,15 @@ func (o *Order) offcuts(from *Unit) problem.List {
 	}
 	if w < minOffcutWidth {
 		in := from.Spec.Unit
-		// l falls by 1/sin(t/2) for each millimetre of kerf.
-		most := kerf - (minOffcutWidth*one.Length-l)*(s.Tip/2).Sin()
 		p := problem.Problem{
 			Key: "saw.kerf", Got: in.Format(kerf),
 			Why:   "the kerf leaves too little of the tip off-cuts for a second star",
 			Would: "offcut_star = false under [star]",
 		}
-		if most > 0.5 {
-			p.Would = fmt.Sprintf("kerf = %q, or offcut_star = false under [star]", floor(in, most))
+		if most := widestKerf(in, kerf, func(k float64) bool {
+			return offcutLength(s, from.Blank.Length, k, spare)/one.Length >= minOffcutWidth
+		}); most > 0 {
+			p.Would = fmt.Sprintf("kerf = %q, or offcut_star = false under [star]", in.Format(most))
 		}
 		return problem.List{p}
 	}

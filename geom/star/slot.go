@@ -129,6 +129,9 @@ func (u *Unit) misfits(w want, slot *Slot) problem.List {
 		if u.Spec.Thickness/2-w.width/2 < w.wall-eps || w.spec.FromFace == nil {
 			key, got = "width", w.width
 			would = fmt.Sprintf("width = %q, or a thinner wall under [%s] wall", floor(in, most), w.table)
+			if w.spec.Width == nil { // it is as wide as the cutter
+				would = fmt.Sprintf("[cutter] diameter = %q, or a thinner wall under [%s] wall", floor(in, most), w.table)
+			}
 			if most <= 0 {
 				would = "a thicker board"
 			}

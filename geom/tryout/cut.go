@@ -175,12 +175,12 @@ func (b *bench) reach(s *route.Setup, l laid, lies outline) {
 		}
 	}
 	if r, ok := find(s, route.ReadReach); ok && r.MM != nil {
-		b.atMost("reach", s.Name, far-*r.MM, ReachTol, "the blade must go %.1f mm from the fence to sever what falls off, and the sheet says %.1f", far, *r.MM)
+		b.atMost("reach", s.Name, far-*r.MM, ReachTol, "the blade must go %.1m from the fence to sever what falls off, and the sheet says %.1f", b.in(far), b.in(*r.MM))
 	}
 	if b.want.SawReach > 0 {
-		b.atMost("reach", s.Name, far-b.want.SawReach, ReachTol, "the blade must go %.1f mm from the fence, and the saw reaches %.1f", far, b.want.SawReach)
+		b.atMost("reach", s.Name, far-b.want.SawReach, ReachTol, "the blade must go %.1m from the fence, and the saw reaches %.1f", b.in(far), b.in(b.want.SawReach))
 	}
-	b.atMost("reach", s.Name, far-s.Cut.To.Sub(s.Cut.From).Len(), ReachTol, "the cut ends before it is through: the wood ends %.1f mm from the fence", far)
+	b.atMost("reach", s.Name, far-s.Cut.To.Sub(s.Cut.From).Len(), ReachTol, "the cut ends before it is through: the wood ends %.1m from the fence", b.in(far))
 }
 
 func own(o outline, t geom.Place) outline {

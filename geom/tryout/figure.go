@@ -3,6 +3,8 @@ package tryout
 import (
 	"fmt"
 	"math"
+
+	"starwright/geom"
 )
 
 // Figure is one thing that was measured.
@@ -72,6 +74,9 @@ func (b *bench) atMost(name, setup string, value, limit float64, why string, arg
 	b.report.Figures = append(b.report.Figures, f)
 	return ok
 }
+
+// in is a length (mm) as a fault gives it.
+func (b *bench) in(mm float64) geom.Measure { return geom.Measure{MM: mm, Unit: b.want.Unit} }
 
 // fault records something that is plainly wrong.
 func (b *bench) fault(name, setup, why string, args ...any) {

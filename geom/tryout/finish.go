@@ -35,12 +35,12 @@ func (b *bench) segments(i int, u Unit) {
 		b.fault("outline", "", "no segment of %s comes out", star(name))
 		return
 	}
-	b.atMost("outline", "", nearest, OutlineTol, "a segment of %s comes out %.2f mm off", star(name), nearest)
+	b.atMost("outline", "", nearest, OutlineTol, "a segment of %s comes out %.2m off", star(name), b.in(nearest))
 	if n := b.finished(i); n < need {
 		b.fault("count", "", "%d segments of %s come out; its stars take %d", n, star(name), need)
 	}
 	gap := lastJoint(best.shape, u.Points)
-	b.atMost("joint", "", math.Abs(gap), JointTol, "the last joint of %s stands open by %.2f mm", star(name), math.Abs(gap))
+	b.atMost("joint", "", math.Abs(gap), JointTol, "the last joint of %s stands open by %.2m", star(name), b.in(math.Abs(gap)))
 	b.tried(i, u)
 }
 

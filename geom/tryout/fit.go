@@ -22,7 +22,7 @@ func (b *bench) fit(s *route.Setup) {
 	}
 	b.fitted[s.Unit] = true
 	gap := lastJoint(p.shape, u.Points)
-	b.atMost("joint", s.Name, math.Abs(gap), JointTol, "the last joint stands open by %.2f mm", math.Abs(gap))
+	b.atMost("joint", s.Name, math.Abs(gap), JointTol, "the last joint stands open by %.2m", b.in(math.Abs(gap)))
 }
 
 // faceted returns the pile of pieces whose two edges at the star's centre make

@@ -4,6 +4,7 @@ import "starwright/geom"
 
 // Want is what a route has to come to.
 type Want struct {
+	Unit   geom.Unit // in which faults give lengths
 	Units  []Unit
 	Plates map[string]Plate // jigs as read back from their drawings, by path
 	// Programs are the slot programs of the packet, by path: which facet each

@@ -17,7 +17,7 @@ func (b *bench) readings(s *route.Setup) {
 		case (r.MM == nil) == (r.Deg == nil):
 			b.fault("reading", s.Name, "%s is neither a length nor an angle", r.Name)
 		case r.MM != nil && !printed(r.Printed, *r.MM, lengthOf):
-			b.fault("reading", s.Name, "%s prints %q, which is not %.3f mm", r.Name, r.Printed, *r.MM)
+			b.fault("reading", s.Name, "%s prints %q, which is not %.3m", r.Name, r.Printed, b.in(*r.MM))
 		case r.Deg != nil && !printed(r.Printed, *r.Deg, angleOf):
 			b.fault("reading", s.Name, "%s prints %q, which is not %.3f degrees", r.Name, r.Printed, *r.Deg)
 		}

@@ -36,7 +36,7 @@ func (b *bench) slot(s *route.Setup) {
 	} {
 		off = math.Max(off, math.Abs(v[0]-v[1]))
 	}
-	b.atMost("slot", s.Name, off, SlotTol, "the printed numbers put the slot %.2f mm off its place", off)
+	b.atMost("slot", s.Name, off, SlotTol, "the printed numbers put the slot %.2m off its place", b.in(off))
 	b.stops(s, u, right)
 	f := Facet{s.Unit, right}
 	b.slots[f] += s.Count
@@ -88,7 +88,7 @@ func (b *bench) stops(s *route.Setup, u Unit, right bool) {
 	end := b.mm(s, route.ReadStopEnd) - centre + u.Slot.Width/2
 	start := valley - b.mm(s, route.ReadStopStart) - u.Slot.Width/2
 	off := math.Max(math.Abs(end-u.Slot.End), math.Abs(start-u.Slot.Start))
-	b.atMost("slot", s.Name, off, SlotTol, "with the printed stops the slot runs from %.2f to %.2f mm from the star's centre, %.2f mm off", start, end, off)
+	b.atMost("slot", s.Name, off, SlotTol, "with the printed stops the slot runs from %.2f to %.2m from the star's centre, %.2m off", b.in(start), b.in(end), b.in(off))
 }
 
 // finished counts the segments of a unit that have their final outline.

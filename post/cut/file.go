@@ -13,6 +13,9 @@ type File struct {
 	UnitMM   float64 // millimetres in a unit of the file's numbers, 0 if none says
 	UnitLine int     // line that says so
 
+	// Unit is what findings give lengths in.
+	Unit geom.Unit
+
 	Contours []FileContour
 	Lines    []FileLine
 	Texts    []FileText

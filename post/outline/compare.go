@@ -129,7 +129,7 @@ func (c *comparison) wrongLayers() {
 			g := &c.f.Contours[k]
 			c.used[k], c.met[i] = true, true
 			c.add(g.Line, "wrong-layer", g.Kind+" on "+g.Layer, layerInWood(w.Layer, g.Layer),
-				"the contour at %s is on %s: it belongs on %s", xy(w.Contour[0].Point), g.Layer, w.Layer).At = at(w.Contour[0].Point)
+				"the contour at %s is on %s: it belongs on %s", xy(c.f, w.Contour[0].Point), g.Layer, w.Layer).At = at(w.Contour[0].Point)
 		}
 	}
 }
@@ -204,8 +204,8 @@ func (c *comparison) leftOver() {
 	for _, i := range c.open() {
 		w := c.want.Contours[i]
 		b := w.Contour.Bounds()
-		c.add(0, "missing", "", missingInWood(w.Layer), "a contour is missing on %s: %.3f x %.3f mm at %s",
-			w.Layer, b.W(), b.H(), xy(b.Min)).At = at(b.Min)
+		c.add(0, "missing", "", missingInWood(w.Layer), "a contour is missing on %s: %.3f x %.3m at %s",
+			w.Layer, in(c.f, b.W()), in(c.f, b.H()), xy(c.f, b.Min)).At = at(b.Min)
 	}
 	for _, k := range c.rest() {
 		g := &c.f.Contours[k]
@@ -214,8 +214,8 @@ func (c *comparison) leftOver() {
 			inWood = "a cut where none belongs"
 		}
 		b := g.Contour.Bounds()
-		c.add(g.Line, "not-wanted", g.Kind+" on "+g.Layer, inWood, "a contour that does not belong here: %.3f x %.3f mm at %s",
-			b.W(), b.H(), xy(b.Min)).At = at(b.Min)
+		c.add(g.Line, "not-wanted", g.Kind+" on "+g.Layer, inWood, "a contour that does not belong here: %.3f x %.3m at %s",
+			in(c.f, b.W()), in(c.f, b.H()), xy(c.f, b.Min)).At = at(b.Min)
 	}
 }
 

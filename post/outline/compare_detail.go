@@ -25,8 +25,8 @@ func (c *comparison) differ(g *cut.FileContour, w cut.Contour) {
 		}
 	}
 	i := nearestVertex(g.Contour, where)
-	f := c.add(int(g.VertexLines[i]), "displaced", c.f.Vertex(g.Contour[i]), cutInWood(w, nearestOn(g.Contour, where), off),
-		"the contour of %d vertices, wanted with %d, leaves its line by %.3f mm at %s", len(g.Contour), len(w.Contour), off, xy(where))
+	f := c.add(int(g.VertexLines[i]), "displaced", c.f.Vertex(g.Contour[i]), c.cutInWood(w, nearestOn(g.Contour, where), off),
+		"the contour of %d vertices, wanted with %d, leaves its line by %.3m at %s", len(g.Contour), len(w.Contour), in(c.f, off), xy(c.f, where))
 	f.ByMM, f.At = off, at(where)
 }
 
@@ -36,8 +36,8 @@ func (c *comparison) shifted(g *cut.FileContour, w cut.Contour, pos position) bo
 	if d.Len() <= c.tol || cornersOff(g.Contour, geom.Place{Move: d}.Contour(w.Contour), pos, c.tol) > c.tol {
 		return false
 	}
-	f := c.add(g.Line, "displaced", g.Kind+" on "+g.Layer, fmt.Sprintf("it is cut %.3f mm from its place", d.Len()),
-		"the whole contour is shifted by X %+.3f Y %+.3f mm", d.X, d.Y)
+	f := c.add(g.Line, "displaced", g.Kind+" on "+g.Layer, fmt.Sprintf("it is cut %.3m from its place", in(c.f, d.Len())),
+		"the whole contour is shifted by X %+.3f Y %+.3m", in(c.f, d.X), in(c.f, d.Y))
 	f.ByMM, f.At = d.Len(), at(g.Contour[0].Point)
 	return true
 }
@@ -49,8 +49,8 @@ func (c *comparison) vertexByVertex(g *cut.FileContour, w cut.Contour, pos posit
 	for i := range g.Contour {
 		e, under := g.Contour.Curve(i), pos.edgeOf(w.Contour, i)
 		if d := e.A.Dist(under.A); d > c.tol {
-			fs = append(fs, c.detail(g, i, "displaced", d, e.A, cutInWood(w, e.A, w.Contour.DistTo(e.A)),
-				fmt.Sprintf("vertex %d is %.3f mm from its place, %s", i+1, d, xy(under.A))))
+			fs = append(fs, c.detail(g, i, "displaced", d, e.A, c.cutInWood(w, e.A, w.Contour.DistTo(e.A)),
+				fmt.Sprintf("vertex %d is %.3m from its place, %s", i+1, in(c.f, d), xy(c.f, under.A))))
 		}
 		if f, wrong := c.arc(g, w, i, e, under); wrong {
 			fs = append(fs, f)
@@ -74,15 +74,15 @@ func (c *comparison) arc(g *cut.FileContour, w cut.Contour, i int, e, under geom
 	if d <= c.tol {
 		return finding.Finding{}, false
 	}
-	inWood := cutInWood(w, m, w.Contour.DistTo(m))
+	inWood := c.cutInWood(w, m, w.Contour.DistTo(m))
 	// Reversed: the arc wanted, on the other side of its chord.
 	if m.Dist(geom.Curve{A: e.A, B: e.B, Bulge: -under.Bulge}.At(0.5)) <= c.tol {
 		return c.detail(g, i, "arc-reversed", d, m, inWood,
-			fmt.Sprintf("arc reversed: from vertex %d it bulges to the wrong side, by %.3f mm in the middle", i+1, d)), true
+			fmt.Sprintf("arc reversed: from vertex %d it bulges to the wrong side, by %.3m in the middle", i+1, in(c.f, d))), true
 	}
-	what := fmt.Sprintf("the arc from vertex %d leaves its line by %.3f mm in the middle (bulge %.6f, wanted %.6f)", i+1, d, e.Bulge, under.Bulge)
+	what := fmt.Sprintf("the arc from vertex %d leaves its line by %.3m in the middle (bulge %.6f, wanted %.6f)", i+1, in(c.f, d), e.Bulge, under.Bulge)
 	if e.Bulge == 0 {
-		what = fmt.Sprintf("a straight cut from vertex %d in place of an arc: %.3f mm off in the middle", i+1, d)
+		what = fmt.Sprintf("a straight cut from vertex %d in place of an arc: %.3m off in the middle", i+1, in(c.f, d))
 	}
 	return c.detail(g, i, "displaced", d, m, inWood, what), true
 }
@@ -97,7 +97,7 @@ func (c *comparison) detail(g *cut.FileContour, i int, rule string, by float64, 
 
 // cutInWood says what it means for the wood that the cut passes at p, off from
 // the line that was wanted.
-func cutInWood(w cut.Contour, p geom.Point, off float64) string {
+func (c *comparison) cutInWood(w cut.Contour, p geom.Point, off float64) string {
 	if !cut.Cuts(w.Layer) {
 		return ""
 	}
@@ -105,7 +105,7 @@ func cutInWood(w cut.Contour, p geom.Point, off float64) string {
 	if w.Contour.Contains(p) == (w.Layer == cut.Outline) {
 		side = "cuts into the part"
 	}
-	return fmt.Sprintf("the cut runs %.3f mm off the outline at %s and %s", off, xy(p), side)
+	return fmt.Sprintf("the cut runs %.3m off the outline at %s and %s", in(c.f, off), xy(c.f, p), side)
 }
 
 // nearestVertex returns the vertex of a contour nearest to p.

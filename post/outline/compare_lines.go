@@ -33,13 +33,13 @@ func (c *comparison) lines() {
 		w := c.want.Lines[i]
 		k, d := c.lineNear(tree, w, math.Min(maxLineOff, w.A.Dist(w.B)/2), used)
 		if k < 0 {
-			c.add(0, "missing", "", "", "a line is missing on %s: from %s to %s", w.Layer, xy(w.A), xy(w.B)).At = at(w.A)
+			c.add(0, "missing", "", "", "a line is missing on %s: from %s to %s", w.Layer, xy(c.f, w.A), xy(c.f, w.B)).At = at(w.A)
 			continue
 		}
 		used[k] = true
 		c.out.MaxDeviationMM = math.Max(c.out.MaxDeviationMM, d)
 		x := c.add(f.Lines[k].Line, "displaced", f.Lines[k].Kind+" on "+w.Layer, guideInWood(w.Layer),
-			"a line is %.3f mm from its place, which is from %s to %s", d, xy(w.A), xy(w.B))
+			"a line is %.3m from its place, which is from %s to %s", in(c.f, d), xy(c.f, w.A), xy(c.f, w.B))
 		x.ByMM, x.At = d, at(f.Lines[k].A)
 	}
 	if bar := FindBar(f); bar != nil {
@@ -49,7 +49,7 @@ func (c *comparison) lines() {
 	}
 	for k, l := range f.Lines {
 		if !used[k] && cut.Known(l.Layer) && !cut.Cuts(l.Layer) { // on cut layers Judge names every line
-			c.add(l.Line, "not-wanted", l.Kind+" on "+l.Layer, guideInWood(l.Layer), "a line that does not belong here: from %s to %s", xy(l.A), xy(l.B)).At = at(l.A)
+			c.add(l.Line, "not-wanted", l.Kind+" on "+l.Layer, guideInWood(l.Layer), "a line that does not belong here: from %s to %s", xy(c.f, l.A), xy(c.f, l.B)).At = at(l.A)
 		}
 	}
 }

@@ -41,9 +41,9 @@ func (c *comparison) scaled(want, got geom.Box) bool {
 	}
 	unit := ""
 	if c.f.UnitLine > 0 {
-		unit = fmt.Sprintf(" for its unit of %g mm (line %d)", c.f.UnitMM, c.f.UnitLine)
+		unit = fmt.Sprintf(" for the unit that line %d states", c.f.UnitLine)
 	}
-	f := c.add(c.f.UnitLine, "scale", "", fmt.Sprintf("a part of %.1f mm comes out %.1f mm large", size, size*factor),
+	f := c.add(c.f.UnitLine, "scale", "", fmt.Sprintf("a part of %.1m comes out %.1m large", in(c.f, size), in(c.f, size*factor)),
 		"the drawing is 25.4 times too %s%s", word, unit)
 	f.ByMM = math.Abs(size*factor - size)
 	c.out.MaxDeviationMM = f.ByMM
@@ -72,7 +72,7 @@ func (c *comparison) placed(want, got geom.Box) bool {
 		if c.match(t.Place) == len(c.want.Contours) {
 			c.out.Contours = 0
 			c.out.MaxDeviationMM = c.farthestMove(t.Place)
-			f := c.add(0, t.rule, "", t.inWood, "the drawing as a whole is %s%s", t.name, moved(move, c.tol))
+			f := c.add(0, t.rule, "", t.inWood, "the drawing as a whole is %s%s", t.name, c.moved(move))
 			f.ByMM = c.out.MaxDeviationMM
 			return true
 		}
@@ -85,11 +85,11 @@ func (c *comparison) placed(want, got geom.Box) bool {
 }
 
 // moved says by how much, where that is more than nothing.
-func moved(p geom.Point, tol float64) string {
-	if p.Len() <= tol {
+func (c *comparison) moved(p geom.Point) string {
+	if p.Len() <= c.tol {
 		return ""
 	}
-	return fmt.Sprintf(" by X %+.3f Y %+.3f mm", p.X, p.Y)
+	return fmt.Sprintf(" by X %+.3f Y %+.3m", in(c.f, p.X), in(c.f, p.Y))
 }
 
 // placedBox returns the box of what a placement makes of a box; all turns here

@@ -76,7 +76,12 @@ func (j *judge) put(f finding.Finding) *finding.Finding {
 func at(p geom.Point) *geom.Point3 { return &geom.Point3{X: p.X, Y: p.Y} }
 
 // xy prints a place.
-func xy(p geom.Point) string { return fmt.Sprintf("X %.3f Y %.3f", p.X, p.Y) }
+func xy(f *cut.File, p geom.Point) string {
+	return fmt.Sprintf("X %.3f Y %.3f", in(f, p.X), in(f, p.Y))
+}
+
+// in is a length (mm) as findings print it.
+func in(f *cut.File, mm float64) geom.Measure { return geom.Measure{MM: mm, Unit: f.Unit} }
 
 // bar judges the check bar: that it is there, and that it and the unit comment
 // say the same.
@@ -92,13 +97,13 @@ func (j *judge) bar() {
 	switch ratio := drawn / b.StatedMM; {
 	case near(ratio, geom.MMPerInch):
 		j.add(b.Line, "scale", "", "every part comes out 25.4 times too large",
-			"the check bar is stated as %g mm and measures %.3f mm: the drawing is 25.4 times too large for its unit", b.StatedMM, drawn)
+			"the check bar is stated as %s and measures %.3m: the drawing is 25.4 times too large for its unit", j.f.Unit.FormatFine(b.StatedMM), in(j.f, drawn))
 	case near(ratio, 1/geom.MMPerInch):
 		j.add(b.Line, "scale", "", "every part comes out 25.4 times too small",
-			"the check bar is stated as %g mm and measures %.3f mm: the drawing is 25.4 times too small for its unit", b.StatedMM, drawn)
+			"the check bar is stated as %s and measures %.3m: the drawing is 25.4 times too small for its unit", j.f.Unit.FormatFine(b.StatedMM), in(j.f, drawn))
 	case math.Abs(drawn-b.StatedMM) > limitMM:
 		j.add(b.Line, "check-bar", "", "a rule laid on the bar misleads",
-			"the check bar is stated as %g mm and measures %.3f mm", b.StatedMM, drawn).ByMM = math.Abs(drawn - b.StatedMM)
+			"the check bar is stated as %s and measures %.3m", j.f.Unit.FormatFine(b.StatedMM), in(j.f, drawn)).ByMM = math.Abs(drawn - b.StatedMM)
 	}
 }
 

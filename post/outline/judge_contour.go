@@ -28,7 +28,7 @@ func (j *judge) contour(c *cut.FileContour) {
 	area, length := math.Abs(c.Area()), c.Length()
 	if !(area > limitMM*length) {
 		j.add(c.Line, "area", block, "the cutter runs there and back and no part falls out",
-			"the contour encloses nothing: %.6f mm2 round %.3f mm", area, length).At = at(c.Contour[0].Point)
+			"the contour encloses nothing: its line is %.3m long", in(j.f, length)).At = at(c.Contour[0].Point)
 	}
 }
 
@@ -39,8 +39,8 @@ func (j *judge) closed(c *cut.FileContour, block string) {
 	}
 	first, last := c.Contour[0].Point, c.Contour[len(c.Contour)-1].Point
 	d := first.Dist(last)
-	what := fmt.Sprintf("open contour, without %s: from its last vertex to its first it is %.3f mm", j.f.Closer, d)
-	inWood := fmt.Sprintf("the part stays fast over %.3f mm, and inside and outside cannot be told", d)
+	what := fmt.Sprintf("open contour, without %s: from its last vertex to its first it is %.3m", j.f.Closer, in(j.f, d))
+	inWood := fmt.Sprintf("the part stays fast over %.3m, and nobody can tell inside from outside", in(j.f, d))
 	if d <= repeatMM {
 		what = "open contour: its first vertex is repeated at the end in place of " + j.f.Closer
 		inWood = "inside and outside may not be told, so that the kerf falls on the wrong side"
@@ -55,7 +55,7 @@ func (j *judge) repeats(c *cut.FileContour, block string) {
 		e := c.Contour.Curve(i)
 		if math.Abs(e.Bulge) > maxBulge {
 			j.add(int(c.VertexLines[i]), "arc", block, "one program draws a circle here, another a dot",
-				"bulge %g at %s is a full circle but for rounding: a circle is two arcs", e.Bulge, xy(e.A)).At = at(e.A)
+				"bulge %g at %s is a full circle but for rounding: a circle is two arcs", e.Bulge, xy(j.f, e.A)).At = at(e.A)
 		}
 		if i == len(c.Contour)-1 && !c.Closed {
 			break // no edge back to the first
@@ -63,7 +63,7 @@ func (j *judge) repeats(c *cut.FileContour, block string) {
 		if e.A.Dist(e.B) <= repeatMM {
 			k := (i + 1) % len(c.Contour)
 			j.add(int(c.VertexLines[k]), "repeated-vertex", j.f.Vertex(c.Contour[k]), "the cutter may dwell and burn, or offset the corner wrongly",
-				"vertex %d repeats vertex %d at %s", k+1, i+1, xy(e.B)).At = at(e.B)
+				"vertex %d repeats vertex %d at %s", k+1, i+1, xy(j.f, e.B)).At = at(e.B)
 		}
 	}
 }

@@ -245,14 +245,14 @@ func (m *meetings) report(j *judge, x meet) {
 	}
 	switch {
 	case x.a == x.b && x.lap > repeatMM:
-		f("self-crossing", "the same line is cut twice", "the contour runs on itself for %.3f mm from %s", x.lap, xy(x.at))
+		f("self-crossing", "the same line is cut twice", "the contour runs on itself for %.3m from %s", in(m.f, x.lap), xy(m.f, x.at))
 	case x.a == x.b:
-		f("self-crossing", "the part falls in two, or the kerf changes sides", "the contour crosses or touches itself at %s", xy(x.at))
+		f("self-crossing", "the part falls in two, or the kerf changes sides", "the contour crosses or touches itself at %s", xy(m.f, x.at))
 	case x.lap > repeatMM:
 		f("overlap", "that edge is cut twice, and the kerf of one part is cut out of the other",
-			"the contour and that of line %d run on each other for %.3f mm from %s", a.Line, x.lap, xy(x.at))
+			"the contour and that of line %d run on each other for %.3m from %s", a.Line, in(m.f, x.lap), xy(m.f, x.at))
 	default:
-		f("crossing", "one cut runs into the other part", "the contour crosses or touches that of line %d at %s", a.Line, xy(x.at))
+		f("crossing", "one cut runs into the other part", "the contour crosses or touches that of line %d at %s", a.Line, xy(m.f, x.at))
 	}
 }
 
@@ -294,10 +294,10 @@ func (m *meetings) nesting(j *judge) {
 		case doubtful: // what lies round it is itself at fault
 		case c.Layer == cut.Hole && depth < 1:
 			j.add(c.Line, "nesting", block, "a piece is cut out of the waste, or out of what has fallen already",
-				"a hole at %s that lies in no outline", xy(p)).At = at(p)
+				"a hole at %s that lies in no outline", xy(m.f, p)).At = at(p)
 		case c.Layer == cut.Outline && depth > 0:
 			j.add(c.Line, "nesting", block, "the outer part falls before its inside is cut, or the inner one is lost",
-				"an outline at %s within the outline of line %d: what is cut out of a part is a HOLE", xy(p), m.f.Contours[inside].Line).At = at(p)
+				"an outline at %s within the outline of line %d: what is cut out of a part is a HOLE", xy(m.f, p), m.f.Contours[inside].Line).At = at(p)
 		}
 	}
 }

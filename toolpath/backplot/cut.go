@@ -40,7 +40,7 @@ func (r *Replay) cut(m *toolpath.Move) {
 	r.feedMax = max(r.feedMax, m.Feed)
 	if m.Feed > l.Feed*feedSlack && m.Feed != r.fed.high {
 		r.fed.high = m.Feed
-		r.find(m.Line, "feed-high", fmt.Sprintf("feed %.0f mm/min, the job allows %.0f", m.Feed, l.Feed), 0, m.To,
+		r.find(m.Line, "feed-high", fmt.Sprintf("feed %.0m/min, the job allows %.0f", r.in(m.Feed), r.in(l.Feed)), 0, m.To,
 			"the cutter is overloaded, burns or breaks")
 	}
 	if m.RPM != r.turns.judged || r.turns.ever && !r.turns.told {
@@ -77,14 +77,14 @@ func (r *Replay) sink(m *toolpath.Move, fall float64) {
 	line := m.Line
 	switch {
 	case inWood && plunge:
-		r.find(line, "plunge", fmt.Sprintf("straight plunge of %.3f mm into the wood", min(fall, -m.To.Z)), min(fall, -m.To.Z), m.To,
+		r.find(line, "plunge", fmt.Sprintf("straight plunge of %.3m into the wood", r.in(min(fall, -m.To.Z))), min(fall, -m.To.Z), m.To,
 			"the cutter's end rubs and burns instead of cutting")
 	case inWood && steep:
 		r.find(line, "ramp-steep", fmt.Sprintf("goes down at %.2f°, the job's ramps at most at %.2f°", geom.Angle(math.Atan2(fall, flat)).Degrees(), l.RampMax.Degrees()),
 			0, m.To, "the cutter's end rubs and burns instead of cutting")
 	}
 	if feed > l.PlungeFeed*sinkSlack {
-		r.find(line, "plunge-feed", fmt.Sprintf("sinks at %.0f mm/min, the job allows %.0f", feed, l.PlungeFeed), 0, m.To,
+		r.find(line, "plunge-feed", fmt.Sprintf("sinks at %.0m/min, the job allows %.0f", r.in(feed), r.in(l.PlungeFeed)), 0, m.To,
 			"the cutter is pushed into the wood faster than it clears chips")
 	}
 }
@@ -120,7 +120,7 @@ func (r *Replay) engage(m *toolpath.Move, s, old *sweep) {
 		if m.From.Z == m.To.Z {
 			line = r.setBy[2]
 		}
-		what := fmt.Sprintf("takes %.3f mm of wood at once, the job's passes take %.3f", bite, l.StepDown)
+		what := fmt.Sprintf("takes %.3m of wood at once, the job's passes take %.3f", r.in(bite), r.in(l.StepDown))
 		if by := r.field.nearest(at, r.field.r*2, 0); by != nil && int(by.line) != line {
 			what += fmt.Sprintf("; the cut before there is line %d", by.line)
 		}
@@ -143,7 +143,7 @@ func (r *Replay) rubs(m *toolpath.Move, s *sweep) {
 		return
 	}
 	r.fed.low = m.Feed
-	r.find(m.Line, "feed-low", fmt.Sprintf("feed %.0f mm/min in the wood, less than half of the job's %.0f there; %.0f or more is right", m.Feed, least, math.Ceil(least*crawl)), 0, m.To,
+	r.find(m.Line, "feed-low", fmt.Sprintf("feed %.0m/min in the wood, less than half of the job's %.0f there; %.0f or more is right", r.in(m.Feed), r.in(least), r.in(math.Ceil(least*crawl))), 0, m.To,
 		"the cutter rubs and burns instead of cutting")
 }
 

@@ -40,8 +40,8 @@ func (r *Replay) gouge(m *toolpath.Move, s, old *sweep) (clear bool) {
 	deep := -p.Depth - s.low()
 	r.deepest = max(r.deepest, deep)
 	if deep > Tol && !r.full() {
-		r.find(r.depthLine(m), "floor", fmt.Sprintf("cuts %.3f mm below the floor of the %s (limit %.3f)", deep, p.Name, Tol), deep, lowEnd(m),
-			fmt.Sprintf("the %s comes out %.2f mm too deep", p.Name, deep))
+		r.find(r.depthLine(m), "floor", fmt.Sprintf("cuts %.3m below the floor of the %s (limit %.3f)", r.in(deep), p.Name, r.in(Tol)), deep, lowEnd(m),
+			fmt.Sprintf("the %s comes out %.2m too deep", p.Name, r.in(deep)))
 	}
 	return out <= Tol
 }
@@ -93,8 +93,8 @@ func (r *Replay) pocketGouge(m *toolpath.Move, s *sweep, axis geom.Curve, p *poc
 	near := p.outline.nearest(most)
 	at := farEdge(most, near, r.field.r, p.outline.contains(most))
 	r.find(r.placeLine(m, most, near), "gouge",
-		fmt.Sprintf("cuts %.3f mm outside the outline of the %s (limit %.3f)", out, p.Name, Tol), out,
-		geom.Point3{X: at.X, Y: at.Y, Z: s.low()}, fmt.Sprintf("cuts %.2f mm too far%s, %s", out, where, fromTo(from, to)))
+		fmt.Sprintf("cuts %.3m outside the outline of the %s (limit %.3f)", r.in(out), p.Name, r.in(Tol)), out,
+		geom.Point3{X: at.X, Y: at.Y, Z: s.low()}, fmt.Sprintf("cuts %.2m too far%s, %s", r.in(out), where, r.fromTo(from, to)))
 }
 
 // farEdge returns the point of the cutter's edge that reaches farthest over an
@@ -158,12 +158,13 @@ func lowEnd(m *toolpath.Move) geom.Point3 {
 	return m.To
 }
 
-func fromTo(a, b geom.Point) string {
+// fromTo says over what stretch a fault reaches.
+func (r *Replay) fromTo(a, b geom.Point) string {
 	if a.Dist(b) < 0.05 {
-		return fmt.Sprintf("at X %.1f Y %.1f", a.X, a.Y)
+		return fmt.Sprintf("at X %.1f Y %.1f", r.in(a.X), r.in(a.Y))
 	}
 	if math.Abs(a.X-b.X) >= math.Abs(a.Y-b.Y) {
-		return fmt.Sprintf("from X %.1f to %.1f", a.X, b.X)
+		return fmt.Sprintf("from X %.1f to %.1f", r.in(a.X), r.in(b.X))
 	}
-	return fmt.Sprintf("from Y %.1f to %.1f", a.Y, b.Y)
+	return fmt.Sprintf("from Y %.1f to %.1f", r.in(a.Y), r.in(b.Y))
 }

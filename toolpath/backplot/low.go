@@ -40,7 +40,7 @@ func (r *Replay) low(m *toolpath.Move) {
 			continue
 		}
 		if out, near := r.offWork(curveBox(axis)); out > 0 {
-			r.find(r.placeLine(m, farthest(axis, near), near), "off-work", fmt.Sprintf("goes %.1f mm beside the work at Z %.3f, below the safe height of %.3f", out, s.low(), l.SafeZ),
+			r.find(r.placeLine(m, farthest(axis, near), near), "off-work", fmt.Sprintf("goes %.1m beside the work at Z %.3f, below the safe height of %.3f", r.in(out), r.in(s.low()), r.in(l.SafeZ)),
 				out, m.To, "what stands beside the work is hit: a clamp, a fence, the table")
 			return
 		}
@@ -105,7 +105,7 @@ func (r *Replay) lowOverScrews(m *toolpath.Move, s *sweep, axis geom.Curve) bool
 			continue
 		}
 		if s.low() > -Tol {
-			r.find(m.Line, "low-over-screw", fmt.Sprintf("goes over a screw zone at Z %.3f, below the safe height of %.3f", s.low(), r.Limits.SafeZ), out, m.To,
+			r.find(m.Line, "low-over-screw", fmt.Sprintf("goes over a screw zone at Z %.3f, below the safe height of %.3f", r.in(s.low()), r.in(r.Limits.SafeZ)), out, m.To,
 				"the cutter hits a screw or a clamp")
 		}
 		return true
@@ -131,7 +131,7 @@ func (r *Replay) lowOverCut(m *toolpath.Move, s *sweep, axis geom.Curve, cuts bo
 		}
 		p := &r.pockets[k]
 		_, _, most := worst(axis, Tol, func(q geom.Point) float64 { return p.outline.outsideAt(q, r.field.r) })
-		r.find(r.placeLine(m, most, p.outline.nearest(most)), "feed-low-over", fmt.Sprintf("feeds %.3f mm beside the %s at Z %.3f, below the height of approach of %.3f", out, p.Name, max(0, s.low()), approach),
+		r.find(r.placeLine(m, most, p.outline.nearest(most)), "feed-low-over", fmt.Sprintf("feeds %.3m beside the %s at Z %.3f, below the height of approach of %.3f", r.in(out), p.Name, r.in(max(0, s.low())), r.in(approach)),
 			out, m.To, "a board a little proud of the zero is cut where it should stay")
 		return false
 	}
@@ -143,7 +143,7 @@ func (r *Replay) lowOverCut(m *toolpath.Move, s *sweep, axis geom.Curve, cuts bo
 				continue
 			}
 			_, _, most := worst(axis, PartTol, func(q geom.Point) float64 { return r.field.r - p.outline.outsideAt(q, 0) })
-			r.find(r.placeLine(m, most, p.outline.nearest(most)), "feed-low-over", fmt.Sprintf("feeds over %s at Z %.3f, below the height of approach of %.3f", p.Name, max(0, s.low()), approach),
+			r.find(r.placeLine(m, most, p.outline.nearest(most)), "feed-low-over", fmt.Sprintf("feeds over %s at Z %.3f, below the height of approach of %.3f", p.Name, r.in(max(0, s.low())), r.in(approach)),
 				out, m.To, "a sheet a little proud of the zero is cut where it should stay")
 			return false
 		}
@@ -157,7 +157,7 @@ func (r *Replay) lowOverCut(m *toolpath.Move, s *sweep, axis geom.Curve, cuts bo
 		return false // told where it began
 	}
 	r.astray = true
-	r.find(m.Line, "off-way", fmt.Sprintf("feeds at Z %.3f where there is nothing to cut, %.1f mm from the nearest outline", s.low(), far-r.field.r),
+	r.find(m.Line, "off-way", fmt.Sprintf("feeds at Z %.3f where there is nothing to cut, %.1m from the nearest outline", r.in(s.low()), r.in(far-r.field.r)),
 		far-r.field.r, geom.Point3{X: at.X, Y: at.Y, Z: s.low()}, "the sheet is cut into where it has to hold")
 	return false
 }
@@ -227,10 +227,10 @@ func (r *Replay) far(m *toolpath.Move) {
 		return
 	}
 	out := max(room.Min.X-b.Min.X, b.Max.X-room.Max.X, room.Min.Y-b.Min.Y, b.Max.Y-room.Max.Y)
-	what, line := fmt.Sprintf("goes %.0f mm beyond the work", out+farMM), r.placeLine(m, m.To.XY(), room.Center())
+	what, line := fmt.Sprintf("goes %.0m beyond the work", r.in(out+farMM)), r.placeLine(m, m.To.XY(), room.Center())
 	if out <= 0 {
 		out = m.To.Z - top
-		what, line = fmt.Sprintf("goes %.0f mm above the safe height of %.3f", out+farMM, r.Limits.SafeZ), r.setBy[2]
+		what, line = fmt.Sprintf("goes %.0m above the safe height of %.3f", r.in(out+farMM), r.in(r.Limits.SafeZ)), r.setBy[2]
 	}
 	r.find(line, "far", what+", where the program needs nothing", out+farMM, m.To, "the machine may run into its end stop or into what stands there")
 }

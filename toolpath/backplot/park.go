@@ -21,7 +21,7 @@ func (r *Replay) parked(line int, when string) {
 		short = -short
 	}
 	if short > parkTol {
-		r.find(line, "park", fmt.Sprintf("%s with the cutter at %s %.3f, the job parks it at %s %.3f", when, axis, is, axis, r.Park.To), short, r.at,
+		r.find(line, "park", fmt.Sprintf("%s with the cutter at %s %.3f, the job parks it at %s %.3f", when, axis, r.in(is), axis, r.in(r.Park.To)), short, r.at,
 			"hands that change the work reach in under the cutter")
 	}
 }

@@ -293,6 +293,9 @@ func (r *Replay) find(line int, rule, what string, by float64, at geom.Point3, i
 	r.findings = append(r.findings, f)
 }
 
+// in is a length (mm) as findings print it.
+func (r *Replay) in(mm float64) geom.Measure { return geom.Measure{MM: mm, Unit: r.Unit} }
+
 // full reports whether no more findings are kept, and if so counts one. It
 // saves working out the words of a finding that nobody will read.
 func (r *Replay) full() bool {

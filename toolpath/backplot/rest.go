@@ -43,10 +43,10 @@ func (r *Replay) rest(p *pocket) {
 			break
 		}
 	}
-	what := fmt.Sprintf("%.3f mm of wood left standing in the %s (limit %.3f)", by, p.Name, Tol)
-	wood := fmt.Sprintf("the %s is %.2f mm short at X %.1f Y %.1f", p.Name, side, at.X, at.Y)
+	what := fmt.Sprintf("%.3m of wood left standing in the %s (limit %.3f)", r.in(by), p.Name, r.in(Tol))
+	wood := fmt.Sprintf("the %s is %.2m short at X %.1f Y %.1f", p.Name, r.in(side), r.in(at.X), r.in(at.Y))
 	if floor < side {
-		wood = fmt.Sprintf("the %s is %.2f mm too shallow at X %.1f Y %.1f", p.Name, floor, at.X, at.Y)
+		wood = fmt.Sprintf("the %s is %.2m too shallow at X %.1f Y %.1f", p.Name, r.in(floor), r.in(at.X), r.in(at.Y))
 	}
 	r.find(line, "standing", what, by, geom.Point3{X: at.X, Y: at.Y, Z: -p.Depth}, wood)
 }

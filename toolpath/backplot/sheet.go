@@ -47,7 +47,7 @@ func (r *Replay) sheetGouge(m *toolpath.Move, s *sweep, axis geom.Curve, box geo
 		if out := r.keepouts[i].insideOf(axis, box, r.field.r); out > PartTol {
 			clear = false
 			if !r.full() {
-				r.find(m.Line, "screw-zone", fmt.Sprintf("cuts %.3f mm into a screw zone", out), out, m.To, "the cutter may hit a screw")
+				r.find(m.Line, "screw-zone", fmt.Sprintf("cuts %.3m into a screw zone", r.in(out)), out, m.To, "the cutter may hit a screw")
 			}
 		}
 	}
@@ -57,8 +57,8 @@ func (r *Replay) sheetGouge(m *toolpath.Move, s *sweep, axis geom.Curve, box geo
 	deep := r.floor() - s.low()
 	r.deepest = max(r.deepest, deep)
 	if deep > Tol && !r.full() {
-		r.find(r.depthLine(m), "spoilboard", fmt.Sprintf("cuts %.3f mm deeper than the stated breakthrough of %.3f", deep, r.Sheet.Breakthrough), deep, lowEnd(m),
-			fmt.Sprintf("cuts %.2f mm into the spoilboard", deep+r.Sheet.Breakthrough))
+		r.find(r.depthLine(m), "spoilboard", fmt.Sprintf("cuts %.3m deeper than the stated breakthrough of %.3f", r.in(deep), r.in(r.Sheet.Breakthrough)), deep, lowEnd(m),
+			fmt.Sprintf("cuts %.2m into the spoilboard", r.in(deep+r.Sheet.Breakthrough)))
 	}
 	return clear
 }
@@ -75,7 +75,7 @@ func (r *Replay) onSheet(m *toolpath.Move, box geom.Box) bool {
 		return true
 	}
 	if !r.full() {
-		r.find(m.Line, "off-sheet", fmt.Sprintf("cuts %.3f mm beyond the sheet's edge", over), over, m.To,
+		r.find(m.Line, "off-sheet", fmt.Sprintf("cuts %.3m beyond the sheet's edge", r.in(over)), over, m.To,
 			"clamps or the machine's bed may be hit")
 	}
 	return false
@@ -90,6 +90,6 @@ func (r *Replay) partGouge(m *toolpath.Move, s *sweep, axis geom.Curve, p *part,
 	near := p.outline.nearest(most)
 	at := farEdge(most, near, r.field.r, !p.outline.contains(most))
 	r.find(r.placeLine(m, most, near), "gouge",
-		fmt.Sprintf("cuts %.3f mm into %s (limit %.3f)", out, p.Name, PartTol), out,
-		geom.Point3{X: at.X, Y: at.Y, Z: s.low()}, fmt.Sprintf("%s loses %.2f mm, %s", p.Name, out, fromTo(from, to)))
+		fmt.Sprintf("cuts %.3m into %s (limit %.3f)", r.in(out), p.Name, r.in(PartTol)), out,
+		geom.Point3{X: at.X, Y: at.Y, Z: s.low()}, fmt.Sprintf("%s loses %.2m, %s", p.Name, r.in(out), r.fromTo(from, to)))
 }

@@ -142,11 +142,11 @@ func (r *Replay) tab(p *part, b bridge) float64 {
 	top := -r.Sheet.Thickness + t.Height
 	neck := r.neck(b, top-Tol)
 	if neck < t.Width-PartTol {
-		r.find(line(), "tab-weak", fmt.Sprintf("a tab of %s is %.2f mm wide at its full height of %.2f, the job asks for %.2f",
-			p.Name, neck, t.Height, t.Width), t.Width-neck, at, "the part may break loose under the cutter")
+		r.find(line(), "tab-weak", fmt.Sprintf("a tab of %s is %.2m wide at its full height of %.2f, the job asks for %.2f",
+			p.Name, r.in(neck), r.in(t.Height), r.in(t.Width)), t.Width-neck, at, "the part may break loose under the cutter")
 	}
 	if high := r.neck(b, min(top+tabMore, -Tol)); high > holdLeast && top+tabMore < -Tol {
-		r.find(line(), "standing", fmt.Sprintf("a tab of %s stands more than %.2f mm above the job's %.2f", p.Name, tabMore, t.Height), tabMore, at,
+		r.find(line(), "standing", fmt.Sprintf("a tab of %s stands more than %.2m above the job's %.2f", p.Name, r.in(tabMore), r.in(t.Height)), tabMore, at,
 			"the part is hard to free")
 	}
 	for _, q := range p.Seats {
@@ -196,13 +196,13 @@ func (r *Replay) uncut(p *part, of string, b bridge) {
 	line := r.lineNear(b.mid)
 	switch {
 	case side < depth && side < far:
-		r.find(line, "standing", fmt.Sprintf("%s%s stands %.3f mm proud over %.2f mm at X %.1f Y %.1f (limit %.3f)", of, p.Name, PartTol+side, b.length, b.mid.X, b.mid.Y, PartTol),
-			PartTol+side, at, fmt.Sprintf("%.2f mm of wood is left on %s", PartTol+side, p.Name))
+		r.find(line, "standing", fmt.Sprintf("%s%s stands %.3m proud over %.2m at X %.1f Y %.1f (limit %.3f)", of, p.Name, r.in(PartTol+side), r.in(b.length), r.in(b.mid.X), r.in(b.mid.Y), r.in(PartTol)),
+			PartTol+side, at, fmt.Sprintf("%.2m of wood is left on %s", r.in(PartTol+side), p.Name))
 	case depth <= -r.floor():
-		r.find(line, "standing", fmt.Sprintf("%s%s is cut %.3f mm short of its depth over %.2f mm at X %.1f Y %.1f", of, p.Name, depth, b.length, b.mid.X, b.mid.Y),
+		r.find(line, "standing", fmt.Sprintf("%s%s is cut %.3m short of its depth over %.2m at X %.1f Y %.1f", of, p.Name, r.in(depth), r.in(b.length), r.in(b.mid.X), r.in(b.mid.Y)),
 			depth, at, "the part may not come free")
 	default:
-		r.find(line, "standing", fmt.Sprintf("%s%s is not cut over %.2f mm at X %.1f Y %.1f", of, p.Name, b.length, b.mid.X, b.mid.Y),
+		r.find(line, "standing", fmt.Sprintf("%s%s is not cut over %.2m at X %.1f Y %.1f", of, p.Name, r.in(b.length), r.in(b.mid.X), r.in(b.mid.Y)),
 			b.length, at, "the part does not come free")
 	}
 }

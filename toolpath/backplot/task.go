@@ -11,6 +11,7 @@ import (
 type Task struct {
 	File   string                // path of the file, for findings
 	Block  func(line int) string // the text of a line, may be nil
+	Unit   geom.Unit             // in which findings give lengths
 	Cutter float64               // diameter
 	Limits Limits
 	Climb  bool // the side of cut that the job asks for; conventional without it

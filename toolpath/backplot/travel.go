@@ -28,7 +28,7 @@ func (r *Replay) rapid(m *toolpath.Move) {
 		if r.full() {
 			return
 		}
-		r.find(m.Line, "rapid-in-wood", fmt.Sprintf("rapid at Z %.3f, at or below the wood's surface", low), -low, at,
+		r.find(m.Line, "rapid-in-wood", fmt.Sprintf("rapid at Z %.3f, at or below the wood's surface", r.in(low)), -low, at,
 			"the cutter is driven through the wood at full speed")
 	case across && low < l.SafeZ-zSlack:
 		if r.full() {
@@ -37,13 +37,13 @@ func (r *Replay) rapid(m *toolpath.Move) {
 		if m.From.Z != m.To.Z {
 			line = m.Line
 		}
-		r.find(line, "rapid-low", fmt.Sprintf("rapid across at Z %.3f, below the safe height of %.3f", low, l.SafeZ), l.SafeZ-low, at,
+		r.find(line, "rapid-low", fmt.Sprintf("rapid across at Z %.3f, below the safe height of %.3f", r.in(low), r.in(l.SafeZ)), l.SafeZ-low, at,
 			"a clamp or a proud edge in the way is hit")
 	case !across && m.To.Z < m.From.Z && m.To.Z < l.Approach-zSlack:
 		if r.full() {
 			return
 		}
-		r.find(m.Line, "rapid-low", fmt.Sprintf("rapid down to Z %.3f, below the approach height of %.3f", m.To.Z, l.Approach), l.Approach-m.To.Z, at,
+		r.find(m.Line, "rapid-low", fmt.Sprintf("rapid down to Z %.3f, below the approach height of %.3f", r.in(m.To.Z), r.in(l.Approach)), l.Approach-m.To.Z, at,
 			"a board a little proud of the zero is hit at full speed")
 	}
 }
@@ -65,7 +65,7 @@ func (r *Replay) inWood() bool { return r.started && r.at.Z < -Tol }
 // Spindle takes in that the spindle starts, changes its speed or stops.
 func (r *Replay) Spindle(line int, on bool, rpm float64) {
 	if !on && r.turns.on && r.inWood() {
-		r.find(line, "spindle-in-wood", fmt.Sprintf("the spindle stops with the cutter in the wood at Z %.3f", r.at.Z), -r.at.Z, r.at,
+		r.find(line, "spindle-in-wood", fmt.Sprintf("the spindle stops with the cutter in the wood at Z %.3f", r.in(r.at.Z)), -r.at.Z, r.at,
 			"the cutter jams and tears the wood, or breaks when it starts again")
 	}
 	if on && !r.turns.on {
@@ -77,7 +77,7 @@ func (r *Replay) Spindle(line int, on bool, rpm float64) {
 // Dwell takes in a pause of the program.
 func (r *Replay) Dwell(line int, seconds float64) {
 	if seconds > 0 && r.inWood() {
-		r.find(line, "dwell-in-wood", fmt.Sprintf("waits %.1f s with the cutter in the wood at Z %.3f", seconds, r.at.Z), -r.at.Z, r.at,
+		r.find(line, "dwell-in-wood", fmt.Sprintf("waits %.1f s with the cutter in the wood at Z %.3f", seconds, r.in(r.at.Z)), -r.at.Z, r.at,
 			"the cutter rubs in one place and burns the wood")
 	}
 	if r.turns.on {
@@ -168,7 +168,7 @@ func (r *Replay) travel() {
 		}
 		r.more = append(r.more, finding.AtMost("travel "+a.name, size[i], a.room, "mm"))
 		if size[i] > a.room {
-			r.find(r.extent.beyond[i], "travel", fmt.Sprintf("moves over %.1f mm in %s, the machine's travel is %.1f", size[i], a.name, a.room),
+			r.find(r.extent.beyond[i], "travel", fmt.Sprintf("moves over %.1m in %s, the machine's travel is %.1f", r.in(size[i]), a.name, r.in(a.room)),
 				size[i]-a.room, r.extent.max, "the machine runs into its end stop")
 		}
 	}

@@ -79,12 +79,12 @@ func (r *Replay) isPart(p geom.Point) bool {
 
 // comesLoose files a piece that nothing holds.
 func (r *Replay) comesLoose(p piece) {
-	at, size := geom.Point3{X: p.at.X, Y: p.at.Y}, math.Sqrt(p.area)
+	at, size, area := geom.Point3{X: p.at.X, Y: p.at.Y}, math.Sqrt(p.area), r.Unit.FormatArea(p.area)
 	if p.border {
-		r.find(int(p.line), "severed", fmt.Sprintf("the sheet is cut in two: %.0f mm² at X %.1f Y %.1f hang together with nothing else", p.area, p.at.X, p.at.Y),
+		r.find(int(p.line), "severed", fmt.Sprintf("the sheet is cut in two: %s at X %.1f Y %.1f hang together with nothing else", area, r.in(p.at.X), r.in(p.at.Y)),
 			size, at, "the sheet moves under the cutter")
 		return
 	}
-	r.find(int(p.line), "loose", fmt.Sprintf("a piece of %.0f mm² at X %.1f Y %.1f is cut free without tabs", p.area, p.at.X, p.at.Y),
+	r.find(int(p.line), "loose", fmt.Sprintf("a piece of %s at X %.1f Y %.1f is cut free without tabs", area, r.in(p.at.X), r.in(p.at.Y)),
 		size, at, "a loose piece is caught by the cutter and thrown")
 }

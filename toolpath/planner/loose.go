@@ -222,16 +222,18 @@ func (p *sheetPlan) loosePieces(only int, by bridges) (out []loosePiece) {
 		return nil
 	}
 	g := p.newWaste(only, by)
-	pieces := g.pieces()
+	// What is no part: the largest of it is the sheet, which is held. A part that
+	// no tabs hold may well be larger.
+	waste := slices.DeleteFunc(g.pieces(), func(h hung) bool { return p.inPart(g.middle(h)) })
 	largest := 0
-	for k := range pieces {
-		if pieces[k].squares > pieces[largest].squares {
+	for k := range waste {
+		if waste[k].squares > waste[largest].squares {
 			largest = k
 		}
 	}
-	for k, one := range pieces {
-		l := loosePiece{at: geom.Pt((float64(one.x)+0.5)*g.cell, (float64(one.y)+0.5)*g.cell), area: float64(one.squares) * g.cell * g.cell}
-		if k == largest || l.area < looseLeast || p.inPart(l.at) {
+	for k, one := range waste {
+		l := loosePiece{at: g.middle(one), area: float64(one.squares) * g.cell * g.cell}
+		if k == largest || l.area < looseLeast {
 			continue
 		}
 		// The cuts may have been taken wider than they are, by half a square.
@@ -247,6 +249,11 @@ type run struct{ from, to, number int }
 // hung is what hangs together: how many squares, one of them, and from where to
 // where they reach.
 type hung struct{ squares, x, y, from, to, top int }
+
+// middle is the middle of a square of a piece.
+func (g *waste) middle(h hung) geom.Point {
+	return geom.Pt((float64(h.x)+0.5)*g.cell, (float64(h.y)+0.5)*g.cell)
+}
 
 // pieces finds what hangs together, row by row.
 func (g *waste) pieces() []hung {

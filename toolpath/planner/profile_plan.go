@@ -99,8 +99,8 @@ func (p *sheetPlan) roundHole(i, k int, o geom.Point, r float64) {
 			Why: fmt.Sprintf("hole %d of %s, at %s, is %s wide; for the cutter to ramp down in it, it would have to be %s",
 				k+1, part.Name, place(u, o), u.FormatFine(2*r), u.Format(u.Ceil(2*least)))}
 		fits := func(ramp geom.Angle) bool {
-			_, _, ok := planHole(o, r, p.depth, p.CutterDiameter, p.DepthPerPass, ramp.Tan())
-			return ok
+			h, _, ok := planHole(o, r, p.depth, p.CutterDiameter, p.DepthPerPass, ramp.Tan())
+			return ok && (p.Arcs || p.track(polygonOf(geom.Circle(o, h.rings[0]))).lapFall(ramp.Tan()) >= p.depth/maxTurns)
 		}
 		if ramp := Steeper(p.RampMax, fits); ramp != "" {
 			pr.Key, pr.Got, pr.Would = "cutter.ramp", p.RampMax.Format(), fmt.Sprintf("ramp = %q", ramp)

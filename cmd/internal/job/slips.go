@@ -87,7 +87,7 @@ func slipAt(e *Error, line string, u geom.Unit) bool {
 		e.Why, e.Got = "the quotes do not go round the value, from its first sign to its last", bare
 	case strings.Trim(bare, "0123456789_.+-xXoObBeEaAfF") == "":
 		e.Why, e.Got = "this number cannot be read", bare
-		if plain := strings.Trim(strings.ReplaceAll(bare, "_", ""), ".+"); len(plain) < 10 && strings.Trim(plain, "0123456789.") == "" {
+		if plain := plainNumber(bare); plain != "" {
 			e.Would = key + " = " + plain
 		}
 		return true
@@ -103,6 +103,20 @@ func slipAt(e *Error, line string, u geom.Unit) bool {
 		e.Would = key + " = " + v
 	}
 	return e.Would != "" || sign == ":"
+}
+
+// plainNumber returns a number as TOML reads it, of one written with signs that it
+// does not read; "" where nobody can tell what was meant.
+func plainNumber(bare string) string {
+	n := strings.Trim(strings.ReplaceAll(bare, "_", ""), ".+")
+	if len(n) >= 10 || strings.Trim(n, "0123456789.") != "" || strings.Count(n, ".") > 1 {
+		return ""
+	}
+	n = strings.TrimLeft(n, "0")
+	if n == "" || n[0] == '.' {
+		n = "0" + n
+	}
+	return n
 }
 
 // withoutNote cuts the note behind a # off a value, outside of quotes.

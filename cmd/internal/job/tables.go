@@ -367,7 +367,7 @@ func (r *reader) wood(j *Job) {
 	} else if t.Species != "" {
 		t.MovementLimit = r.mm(limit.example)
 		if !s.has("movement_limit") {
-			s.note("movement_limit", limit.example, "an opening that is seen at arm's length")
+			s.note("movement_limit", r.u.FormatFine(t.MovementLimit), "an opening that is seen at arm's length")
 		}
 	}
 }

@@ -201,14 +201,15 @@ func follow(source, message string) (string, bool) {
 // TestAdviceWorks breaks sound jobs by the slips that people make, takes jobs that
 // ask for more than the wood or the shop holds as they are, and does what the
 // first message says, up to three times in a row, until the whole job is worked out:
-// route, jigs and sheets. STARWRIGHT_ADVICE=300 tries so many.
+// route, jigs and sheets. STARWRIGHT_ADVICE=300 tries so many,
+// STARWRIGHT_SEED other ones.
 func TestAdviceWorks(t *testing.T) {
 	const messages = 3
 	jobs := 60
 	if n, err := strconv.Atoi(os.Getenv("STARWRIGHT_ADVICE")); err == nil {
 		jobs = n
 	}
-	rng := rand.New(rand.NewSource(14))
+	rng := rand.New(rand.NewSource(adviceSeed(t)))
 	names := slices.Sorted(maps.Keys(slips))
 	broken, through, needed, kinds := 0, 0, map[int]int{}, map[string]int{}
 	var stuck []string
@@ -264,6 +265,19 @@ func TestAdviceWorks(t *testing.T) {
 	if broken < jobs || float64(through) < 0.98*float64(broken) {
 		t.Errorf("advice works for %d of %d", through, broken)
 	}
+}
+
+// adviceSeed is the same each time, unless STARWRIGHT_SEED gives another.
+func adviceSeed(t *testing.T) int64 {
+	seed := int64(14)
+	if s := os.Getenv("STARWRIGHT_SEED"); s != "" {
+		n, err := strconv.ParseInt(s, 10, 64)
+		if err != nil {
+			t.Fatalf("STARWRIGHT_SEED=%s: %v", s, err)
+		}
+		seed = n
+	}
+	return seed
 }
 
 // adviceStart works a job out as far as its star.

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"starwright/geom"
 	"starwright/post/rs274/ncwrite"
 )
 
@@ -112,8 +113,8 @@ func TestHeadsSayAllOfIt(t *testing.T) {
 				case k < 0 && missing[s.label] == "":
 					t.Errorf("%s, %s: no %q", j.name, g.Path, s.label)
 				case k < 0:
-				case s.holds(h.said[k]) != "":
-					t.Errorf("%s, %s: %q: %s", j.name, g.Path, h.said[k].texts, s.holds(h.said[k]))
+				case s.holds(h.said[k], geom.Millimetre) != "":
+					t.Errorf("%s, %s: %q: %s", j.name, g.Path, h.said[k].texts, s.holds(h.said[k], geom.Millimetre))
 				default:
 					if words, figures := takeApart(strings.Join(h.said[k].texts, " ")); len(words) < len(strings.Fields(s.terms)) || len(figures) < len(s.figures) {
 						t.Errorf("%s, %s: %q says less than %+v", j.name, g.Path, h.said[k].texts, s)

@@ -4,6 +4,7 @@ import (
 	"path"
 	"strings"
 
+	"starwright/geom"
 	"starwright/post/cut"
 	"starwright/post/dxf/dxfread"
 	"starwright/post/dxf/dxfwrite"
@@ -16,7 +17,7 @@ import (
 type format struct {
 	kind  string // in the manifest; folder and ending of the files
 	write func(cut.Drawing) ([]byte, error)
-	read  func(src []byte, name string) (*cut.File, error)
+	read  func(src []byte, name string, in geom.Unit) (*cut.File, error)
 }
 
 // formats are those of every packet, the first the one that papers and pages

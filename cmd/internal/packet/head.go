@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"starwright/geom"
 	"starwright/geom/words"
 	"starwright/post/outline"
 	"starwright/toolpath/finding"
@@ -89,7 +90,7 @@ func takeApart(text string) (terms []string, figures []outline.Figure) {
 // holds reports what of a statement is not as the model has it; "" where it says
 // the same, or less. Where a statement goes on over several lines, as many are
 // read as it needs.
-func (w says) holds(s statement) (wrong string) {
+func (w says) holds(s statement, u geom.Unit) (wrong string) {
 	want := strings.Fields(w.terms)
 	text := ""
 	for k, t := range s.texts {
@@ -98,13 +99,13 @@ func (w says) holds(s statement) (wrong string) {
 		terms, figures := takeApart(text)
 		for i, f := range figures {
 			if i >= len(w.figures) {
-				return fmt.Sprintf("%s is a figure too many", show(f))
+				return fmt.Sprintf("%s is a figure too many", show(f, u))
 			}
 			if more && i == len(figures)-1 {
 				break // its unit may stand on the next line
 			}
 			if m := w.figures[i]; f.Unit != m.Unit || math.Abs(f.Value-m.Value) > m.tol {
-				return fmt.Sprintf("%s stands where the job has %s", show(f), show(m.Figure))
+				return fmt.Sprintf("%s stands where the job has %s", show(f, u), show(m.Figure, u))
 			}
 		}
 		if bad := notWithin(terms, want); bad != "" {
@@ -133,12 +134,11 @@ func notWithin(terms, want []string) string {
 	return ""
 }
 
-func show(f outline.Figure) string {
-	n := formatNumber(f.Value, 1)
+func show(f outline.Figure, u geom.Unit) string {
 	if f.Unit == outline.Length {
-		return n + " mm"
+		return u.FormatFine(f.Value)
 	}
-	return n
+	return formatNumber(f.Value, 1)
 }
 
 // proveHead holds what a program says of itself against the model. A statement
@@ -149,7 +149,7 @@ func (p *Proof) proveHead(h *header, g *Program) {
 			if w.label != s.label {
 				continue
 			}
-			if wrong := w.holds(s); wrong != "" {
+			if wrong := w.holds(s, g.Task.Unit); wrong != "" {
 				p.Findings = append(p.Findings, finding.Finding{File: p.Path, Line: s.line, Block: strings.Join(s.texts[:1], ""), Rule: "words",
 					What: fmt.Sprintf("the statement %q: %s", words.Capital(s.label), wrong), InWood: "what is set up by these words is set up wrong"})
 			}

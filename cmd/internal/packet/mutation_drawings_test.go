@@ -42,7 +42,7 @@ func mutateDrawings(t *testing.T, k *killTable, name, source string, s sampler) 
 		inParallel(len(picked), func(i int) {
 			p := &Proof{Path: d.in(f), Text: picked[i].Text()}
 			v, why := m.judge(text, p.Text)
-			proveOutlines(p, d, f)
+			w.proveOutlines(p, d, f)
 			answers[i] = answer{v: v, why: why, ok: p.OK(), named: m.named(p, picked[i].Line), fault: firstFault(p)}
 		})
 		for i, c := range picked {

@@ -70,7 +70,7 @@ func TestReferenceMutatedSVG(t *testing.T) {
 			name := fmt.Sprintf("%d-%05d.svg", i, k)
 			p := &Proof{Path: d.in(formats[1]), Text: c.Text()}
 			write(name, p.Text, nil)
-			proveOutlines(p, d, formats[1])
+			w.proveOutlines(p, d, formats[1])
 			changes[name], passes[name] = c, p.OK()
 		}
 	}

@@ -55,7 +55,7 @@ func TestReferenceMutatedDrawings(t *testing.T) {
 			if err := os.WriteFile(filepath.Join(dir, name), p.Text, 0o644); err != nil {
 				t.Fatal(err)
 			}
-			proveOutlines(p, d, formats[0])
+			w.proveOutlines(p, d, formats[0])
 			changes[name], passes[name] = c, p.OK()
 		}
 	}

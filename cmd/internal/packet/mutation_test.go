@@ -171,7 +171,7 @@ func judgeProgram(j *mutate.Brief, g *Program, released []byte, c mutate.Change)
 	}
 	proveProgram(p, g)
 	wood.ok, wood.fault = p.OK(), firstFault(p)
-	p.against(released, g.UnitMM)
+	p.against(released, g)
 	wood.named = names(p.Findings, c.Line)
 	wood.lead = true
 	wood.first, wood.says = leads(p, c.Line)

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"sync"
 
+	"starwright/geom"
 	"starwright/post/cut"
 	"starwright/post/outline"
 	"starwright/post/rs274/ncread"
@@ -137,15 +138,15 @@ func sum(data []byte) string {
 // proveDrawing holds a drawing as it stands on disk in a format against the one
 // that was wanted, and against the work that lies in it.
 func (w *Work) proveDrawing(p *Proof, d *Drawing, in format) {
-	proveOutlines(p, d, in)
+	w.proveOutlines(p, d, in)
 	w.proveSeats(p, d)
-	proveScrews(p, d)
-	proveWords(p, d)
+	w.proveScrews(p, d)
+	w.proveWords(p, d)
 }
 
 // proveOutlines holds what is drawn against the outlines that were wanted.
-func proveOutlines(p *Proof, d *Drawing, in format) {
-	f, err := in.read(p.Text, p.Path)
+func (w *Work) proveOutlines(p *Proof, d *Drawing, in format) {
+	f, err := in.read(p.Text, p.Path, w.Job.Units)
 	if err != nil {
 		p.Findings = []finding.Finding{{File: p.Path, Rule: "unreadable", What: err.Error()}}
 		return
@@ -161,6 +162,9 @@ func proveOutlines(p *Proof, d *Drawing, in format) {
 		finding.AtMost("faults", float64(len(p.Findings)), 0, "faults"),
 	}
 }
+
+// in is a length (mm) as findings print it.
+func (w *Work) in(mm float64) geom.Measure { return geom.Measure{MM: mm, Unit: w.Job.Units} }
 
 // consequencesLast puts what follows from other faults behind them: where an
 // outline is displaced, the stated extents are no longer those of what is drawn.
@@ -218,7 +222,7 @@ func proveProgram(p *Proof, g *Program) {
 	if rep.LastKnown && rep.Last.Z < task.Limits.SafeZ-endSlack {
 		line := plot.HeightLine()
 		r.Findings = append(r.Findings, finding.Finding{File: p.Path, Line: line, Block: task.Block(line), Rule: "end-low",
-			What:   fmt.Sprintf("ends with the cutter at Z %.3f, below the safe height of %.3f", rep.Last.Z, task.Limits.SafeZ),
+			What:   fmt.Sprintf("ends with the cutter at Z %.3f, below the safe height of %.3f", geom.Measure{MM: rep.Last.Z, Unit: task.Unit}, geom.Measure{MM: task.Limits.SafeZ, Unit: task.Unit}),
 			ByMM:   task.Limits.SafeZ - rep.Last.Z,
 			InWood: "the work cannot be lifted off without touching the cutter"})
 	}

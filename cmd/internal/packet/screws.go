@@ -20,7 +20,7 @@ const (
 // proveScrews adds, to the drawing of a jig that is screwed to its other plates,
 // to a base or to a fence, how many screws hold it as it stands on disk: holes
 // where the jig has them, with wood all round.
-func proveScrews(p *Proof, d *Drawing) {
+func (w *Work) proveScrews(p *Proof, d *Drawing) {
 	if !d.screwed || p.Drawing == nil {
 		return
 	}
@@ -44,7 +44,7 @@ func proveScrews(p *Proof, d *Drawing) {
 	p.Checks = append(p.Checks, finding.AtLeast("screws", float64(n), screwsHold, "screws"))
 	if n < screwsHold {
 		p.Findings = append(p.Findings, finding.Finding{File: p.Path, Rule: "screws",
-			What:   fmt.Sprintf("%d of %d screw holes have %.0f mm of wood all round; it takes %d to hold the plate", n, len(d.screws), screwWood, screwsHold),
+			What:   fmt.Sprintf("%d of %d screw holes have %s of wood all round; it takes %d to hold the plate", n, len(d.screws), w.Job.Units.FormatFine(screwWood), screwsHold),
 			InWood: "the plate turns about its screw and the cut goes astray"})
 	}
 }

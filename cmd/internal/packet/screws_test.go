@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"starwright/cmd/internal/job"
 	"starwright/geom"
 	"starwright/post/cut"
 	"starwright/post/dxf/dxfwrite"
@@ -20,8 +21,9 @@ func screwFigure(t *testing.T, d Drawing, edit func(*cut.Drawing)) (count float6
 		t.Fatal(err)
 	}
 	p := &Proof{Path: d.Path, Text: text}
-	proveOutlines(p, &d, formats[0])
-	proveScrews(p, &d)
+	w := &Work{Job: &job.Job{}}
+	w.proveOutlines(p, &d, formats[0])
+	w.proveScrews(p, &d)
 	for _, c := range p.Checks {
 		if c.Name == "screws" {
 			found := slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Rule == "screws" })

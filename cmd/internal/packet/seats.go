@@ -27,7 +27,7 @@ func (w *Work) proveSeats(p *Proof, d *Drawing) {
 		if d.Path != "dxf/"+j.File+".dxf" || p.Drawing == nil || len(j.Seats) == 0 {
 			continue
 		}
-		s := seatsProof{proof: p, jig: j}
+		s := seatsProof{proof: p, jig: j, unit: w.Job.Units}
 		if s.read(p.Drawing, w.Order.Cutter) {
 			for _, one := range j.Seats {
 				s.lay(one)
@@ -41,6 +41,7 @@ func (w *Work) proveSeats(p *Proof, d *Drawing) {
 type seatsProof struct {
 	proof *Proof
 	jig   *jig.Jig
+	unit  geom.Unit    // in which findings give lengths
 	wood  geom.Contour // as cut
 	holes []geom.Contour
 
@@ -105,13 +106,13 @@ func (s *seatsProof) lay(seat jig.Seat) {
 		}
 	}
 	if bad != nil {
-		s.find("seat-gap", s.lineNear(bad.Edge), fmt.Sprintf("the %s lies against %.2f mm of the %.2f mm of edge from %s to %s: a gap of %.3f mm (limit %.3f), %.3f° off (limit %.3f)",
-			seat.What, bad.Contact, bad.Edge.Length(), place(bad.Edge.A), place(bad.Edge.B), bad.Gap, gapLimit, bad.Turn.Degrees(), turnLimit(bad.Edge.Length())),
+		s.find("seat-gap", s.lineNear(bad.Edge), fmt.Sprintf("the %s lies against %.2m of the %.2m of edge from %s to %s: a gap of %.3m (limit %.3f), %.3f° off (limit %.3f)",
+			seat.What, s.in(bad.Contact), s.in(bad.Edge.Length()), s.place(bad.Edge.A), s.place(bad.Edge.B), s.in(bad.Gap), s.in(gapLimit), bad.Turn.Degrees(), turnLimit(bad.Edge.Length())),
 			bad.Gap, bad.Edge.At(0.5), "the "+seat.What+" finds no firm hold in this jig, or stands at a wrong angle")
 	}
 	if fit.Interference > seatGap {
 		at := seat.Edges[0].At(0.5)
-		s.find("seat-interference", 0, fmt.Sprintf("wood and %s reach %.3f mm into each other (limit %.3f), as a cutter leaves the corners", seat.What, fit.Interference, seatGap),
+		s.find("seat-interference", 0, fmt.Sprintf("wood and %s reach %.3m into each other (limit %.3f), as a cutter leaves the corners", seat.What, s.in(fit.Interference), s.in(seatGap)),
 			fit.Interference, at, "the "+seat.What+" does not go home in this jig")
 	}
 }
@@ -144,7 +145,12 @@ func (s *seatsProof) lineNear(e geom.Curve) int {
 	return line
 }
 
-func place(p geom.Point) string { return fmt.Sprintf("X %.2f Y %.2f", p.X, p.Y) }
+// in is a length (mm) as findings print it.
+func (s *seatsProof) in(mm float64) geom.Measure { return geom.Measure{MM: mm, Unit: s.unit} }
+
+func (s *seatsProof) place(p geom.Point) string {
+	return fmt.Sprintf("X %.2f Y %.2f", s.in(p.X), s.in(p.Y))
+}
 
 // checks returns the figures of all seats together.
 func (s *seatsProof) checks() []finding.Check {

@@ -247,7 +247,7 @@ func sheetTask(w *Work, job planner.SheetJob, held map[string]int, tabs []planne
 	}
 	// Along the edges the cutter may run with its middle beside the sheet.
 	over := geom.Box{Max: sheet.Size}.Grow(job.CutterDiameter / 2)
-	return backplot.Task{Cutter: job.CutterDiameter, Limits: limits(w, job.Thickness+job.Breakthrough), Climb: job.Climb, Sheet: sheet, Park: job.Park, Over: []geom.Box{over}}
+	return backplot.Task{Unit: w.Job.Units, Cutter: job.CutterDiameter, Limits: limits(w, job.Thickness+job.Breakthrough), Climb: job.Climb, Sheet: sheet, Park: job.Park, Over: []geom.Box{over}}
 }
 
 func (w *Work) warn(key, value, why string) {

@@ -152,7 +152,7 @@ func roomBelow(s star.Segment) float64 {
 
 // slotTask states what a slot program has to do, in the machine's coordinates.
 func slotTask(w *Work, u *star.Unit, sj planner.SlotJob) backplot.Task {
-	t := backplot.Task{Cutter: sj.CutterDiameter, Limits: limits(w, sj.Depth), Climb: sj.Climb, Loads: sj.Loads}
+	t := backplot.Task{Unit: w.Job.Units, Cutter: sj.CutterDiameter, Limits: limits(w, sj.Depth), Climb: sj.Climb, Loads: sj.Loads}
 	for k := 0; k < sj.Stations; k++ {
 		shift := geom.Place{Move: geom.Pt(0, float64(k)*sj.Pitch)}
 		outline := star.Slot{Width: sj.Width, FromFace: sj.FromFace, Start: sj.Start, End: sj.End, Corner: sj.CutterDiameter / 2}.Outline()

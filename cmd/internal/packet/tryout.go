@@ -31,7 +31,7 @@ func (w *Work) tryRoute(proofs []Proof) Proof {
 
 // tryWant is what the route has to come to.
 func (w *Work) tryWant(proofs []Proof) tryout.Want {
-	want := tryout.Want{Plates: map[string]tryout.Plate{}, Programs: map[string]tryout.Facet{}, SawReach: open(w.Job.Saw.Reach)}
+	want := tryout.Want{Unit: w.Job.Units, Plates: map[string]tryout.Plate{}, Programs: map[string]tryout.Facet{}, SawReach: open(w.Job.Saw.Reach)}
 	jigs := map[string]bool{}
 	for i := range w.Drawings {
 		jigs[w.Drawings[i].Path] = w.Drawings[i].jig

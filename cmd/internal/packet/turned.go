@@ -35,15 +35,15 @@ const causesFirst = 5
 func (p *Proof) edits(g *Program, released string) {
 	text, err := ncwrite.Bytes(g.Plan, g.UnitMM)
 	if err == nil && sum(text) == released {
-		p.against(text, g.UnitMM)
+		p.against(text, g)
 	}
 }
 
 // against compares a file with a released program. What it finds comes before
 // all else: it is the cause of the rest.
-func (p *Proof) against(text []byte, unitMM float64) {
+func (p *Proof) against(text []byte, g *Program) {
 	changed, differs := changedBlocks(text, p.Text)
-	causes := p.turned(text, unitMM)
+	causes := p.turned(text, g)
 	if differs && (len(causes) == 0 && !p.OK() || len(causes) > 0 && !changed.holds(causes[0].Line)) {
 		first := -1
 		if len(causes) == 0 {
@@ -91,7 +91,7 @@ func (p *Proof) inWood(cause finding.Finding) finding.Finding {
 
 // turned returns a finding for each coordinate that was turned, where the file
 // keeps to a released program otherwise.
-func (p *Proof) turned(text []byte, unitMM float64) []finding.Finding {
+func (p *Proof) turned(text []byte, g *Program) []finding.Finding {
 	if !p.whole {
 		return nil // far longer: another program
 	}
@@ -102,7 +102,7 @@ func (p *Proof) turned(text []byte, unitMM float64) []finding.Finding {
 	if err != nil {
 		return nil
 	}
-	d := difference{p: p, unitMM: unitMM, want: want, got: p.Moves}
+	d := difference{p: p, unitMM: g.UnitMM, unit: g.Task.Unit, want: want, got: p.Moves}
 	if len(d.want) != len(d.got) { // a block that is there twice moves nothing
 		d.want, d.got = moving(d.want), moving(d.got)
 	}
@@ -125,6 +125,7 @@ func moving(ms []toolpath.Move) []toolpath.Move {
 type difference struct {
 	p         *Proof
 	unitMM    float64
+	unit      geom.Unit // in which findings give lengths
 	want, got []toolpath.Move
 }
 
@@ -257,7 +258,7 @@ func (d *difference) axes(a, b *toolpath.Move, first bool) []finding.Finding {
 		out = append(out, finding.Finding{File: d.p.Path, Line: line, Block: ncread.Block(d.p.Text, line), Rule: "turned",
 			What: fmt.Sprintf("has %c%s where the program that was released had %c%s; a change that is meant goes in job.toml",
 				letter, d.number(v[k]), letter, d.number(u[k])),
-			ByMM: by, At: &at, InWood: fmt.Sprintf("the cutter runs %.2f mm %s", by, wood)})
+			ByMM: by, At: &at, InWood: fmt.Sprintf("the cutter runs %.2m %s", geom.Measure{MM: by, Unit: d.unit}, wood)})
 	}
 	return out
 }

@@ -32,7 +32,7 @@ var measured = []struct {
 // proveWords measures the plate of a jig, as it stands on disk, where words on it
 // say how far an edge lies from zero, and adds the figure: people set up by these
 // words, and the plate that is cut is the one that they hold a rule to.
-func proveWords(p *Proof, d *Drawing) {
+func (w *Work) proveWords(p *Proof, d *Drawing) {
 	if !d.jig || p.Drawing == nil {
 		return
 	}
@@ -55,7 +55,7 @@ func proveWords(p *Proof, d *Drawing) {
 			worst = math.Max(worst, off)
 			if !(off <= wordsTol) {
 				p.Findings = append(p.Findings, finding.Finding{File: p.Path, Line: t.Line, Block: t.Text, Rule: "words", ByMM: off,
-					What:   fmt.Sprintf("says %q, and %s of the plate is %.2f mm from zero", t.Text, m.from, is),
+					What:   fmt.Sprintf("says %q, and %s of the plate is %.2m from zero", t.Text, m.from, w.in(is)),
 					InWood: "what is set up by these words is set up wrong"})
 			}
 		}

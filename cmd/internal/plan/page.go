@@ -192,7 +192,7 @@ func (p *page) slotShort(w *packet.Work, u *star.Unit) {
 	p.add("show face to slot centre", w.Say(s.FromFace), "")
 	p.add("along the facet", w.Say(s.Start), "to "+w.Say(s.End)+" from the star's centre")
 	if sp != nil {
-		p.add("splines", fmt.Sprint(sp.Count), fmt.Sprintf("%s x %s x %s", w.Say(sp.Length), w.Say(sp.Width), w.Job.Units.FormatFine(sp.Thickness)))
+		p.add("splines", fmt.Sprint(sp.Count), fmt.Sprintf("%s x %s x %s", w.Say(sp.Length), w.Say(sp.Width), w.Job.Units.FormatSize(sp.Thickness)))
 	}
 }
 
@@ -264,7 +264,7 @@ func (p *page) slot(w *packet.Work, u *star.Unit) {
 		p.add("splines", fmt.Sprint(sp.Count), "one for each joint")
 		p.length(w, "spline length", sp.Length, "square ends; along the joint")
 		p.length(w, "spline width", sp.Width, "across the joint; the grain runs this way")
-		p.add("spline thickness", w.Job.Units.FormatFine(sp.Thickness), w.Job.Units.FormatFine(s.Width-sp.Thickness)+" of play in the slot")
+		p.add("spline thickness", w.Job.Units.FormatSize(sp.Thickness), w.Job.Units.FormatFine(s.Width-sp.Thickness)+" of play in the slot")
 	}
 }
 

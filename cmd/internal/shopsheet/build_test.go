@@ -2,6 +2,9 @@ package shopsheet
 
 import (
 	"bytes"
+	"math"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -162,6 +165,29 @@ func TestPagesSayIt(t *testing.T) {
 	} {
 		if !strings.Contains(all.String(), want) {
 			t.Errorf("no page says %q", want)
+		}
+	}
+}
+
+// Pages of an inch job speak of inches alone, and a length that lies on a line of
+// the rule is printed as that fraction, not as 0.375 in on one page and 3/8 in on
+// the next.
+func TestPagesInInches(t *testing.T) {
+	metric := regexp.MustCompile(`\bmm\b|\bcm\b|[mc]m[²³]|m/s|g/m²|(^|[^0-9/.] )0 in\b`)
+	decimal := regexp.MustCompile(`(?:^|[^0-9.(])([0-9]*\.[0-9]+) in(?:[^²³a-z]|$)`)
+	for _, name := range []string{"inches", "glued up, inches"} {
+		for i, words := range pagesOf(t, input(t, jobs[name])).Words() {
+			for _, w := range words {
+				if metric.MatchString(w) {
+					t.Errorf("%s, page %d: %q", name, i+1, w)
+				}
+				for _, m := range decimal.FindAllStringSubmatch(w, -1) {
+					v, _ := strconv.ParseFloat(m[1], 64)
+					if k := math.Round(v * 32); k > 0 && math.Abs(k/32-v) < 0.0004 {
+						t.Errorf("%s, page %d: %s in for %g/32 in: %q", name, i+1, m[1], k, w)
+					}
+				}
+			}
 		}
 	}
 }

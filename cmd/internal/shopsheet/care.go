@@ -82,4 +82,4 @@ func (m *maker) points(said []string) []string {
 
 // clampHeight is what clamps and screws stay under, over the work: the height at
 // which the cutter travels.
-func (m *maker) clampHeight() string { return m.u.FormatFine(m.Job.Machine.SafeZ) }
+func (m *maker) clampHeight() string { return m.u.FormatSize(m.Job.Machine.SafeZ) }

@@ -25,7 +25,7 @@ func (m *maker) glance() {
 		{"Blanks", fmt.Sprintf("%d, each %s long", b.Blank.Count, m.say(b.Blank.Length))},
 	}
 	if sp := b.Spline; sp != nil {
-		rows = append(rows, [2]string{"Splines", fmt.Sprintf("%d, %s by %s by %s", sp.Count, m.say(sp.Length), m.say(sp.Width), m.u.FormatFine(sp.Thickness))})
+		rows = append(rows, [2]string{"Splines", fmt.Sprintf("%d, %s by %s by %s", sp.Count, m.say(sp.Length), m.say(sp.Width), m.u.FormatSize(sp.Thickness))})
 	} else {
 		rows = append(rows, [2]string{"Joints", "plain glued, no splines"})
 	}

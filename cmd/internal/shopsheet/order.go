@@ -58,7 +58,7 @@ func (m *maker) orderPieces() [][]string {
 		}
 	}
 	spline := func(u *star.Unit, s *star.Spline) []string {
-		return []string{"", num(s.Count), u.Words("splines") + "; the grain runs along their width", m.say(s.Length), m.say(s.Width), m.u.FormatFine(s.Thickness)}
+		return []string{"", num(s.Count), u.Words("splines") + "; the grain runs along their width", m.say(s.Length), m.say(s.Width), m.u.FormatSize(s.Thickness)}
 	}
 	for _, u := range m.Order.Units {
 		if u.Spline != nil {

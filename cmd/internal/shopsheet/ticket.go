@@ -69,7 +69,7 @@ func (m *maker) ticket() []ticketPart {
 	}
 	if sp := m.splineStock(); sp != nil {
 		parts[2].lines = append(parts[2].lines,
-			fmt.Sprintf("Splines: stock %s thick, measured, within %s. Grain across the joint. As measured: ____________", m.u.FormatFine(sp.Thickness), m.fine(0.1)))
+			fmt.Sprintf("Splines: stock %s thick, measured, within %s. Grain across the joint. As measured: ____________", m.u.FormatSize(sp.Thickness), m.fine(0.1)))
 		parts[4].lines = append(parts[4].lines[:1:1], "Keep true: the thickness of the splines; their width within "+m.fine(0.2)+", their length within "+m.fine(0.5)+".", parts[4].lines[1])
 	}
 	return parts
@@ -136,7 +136,7 @@ func (m *maker) boardOf(name string) float64 {
 func (m *maker) materialOf(name string) string {
 	sp := m.splineStock()
 	if strings.Contains(name, "splines") && sp != nil {
-		return "spline stock, " + m.u.FormatFine(sp.Thickness)
+		return "spline stock, " + m.u.FormatSize(sp.Thickness)
 	}
 	return "jig sheet, " + m.say(m.Job.Sheet.Thickness)
 }

@@ -129,7 +129,7 @@ func (m *maker) layStrips(u *unit, blanks int) {
 	s.Readings = []route.Reading{set(u.plain(route.ReadWidth, t.Rip))}
 	s.Steps = []string{
 		fmt.Sprintf("Rip the boards into strips %s wide, %s from each width.", u.Format(t.Rip), plural(t.Across, "strip", "strips")),
-		fmt.Sprintf("Plane %s off each edge that is glued, and leave the two outer edges of each board as they are.", u.FormatFine(t.Joint)),
+		fmt.Sprintf("Plane %s off each edge that is glued, and leave the two outer edges of each board as they are.", u.FormatSize(t.Joint)),
 	}
 	s.Cautions = []string{"Rip on a machine that is made for it, by its manual; a mitre saw does not rip."}
 	g := m.setup(u, route.Laminate, route.Hand, "strips to boards", route.All)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"starwright/geom"
 	"starwright/post/dxf/dxfread"
 )
 
@@ -25,7 +26,7 @@ func ExampleRead() {
 		code, value, _ := strings.Cut(l, " ")
 		lines = append(lines, code, value)
 	}
-	f, err := dxfread.Read([]byte(strings.Join(lines, "\n")+"\n"), "square.dxf")
+	f, err := dxfread.Read([]byte(strings.Join(lines, "\n")+"\n"), "square.dxf", geom.Millimetre)
 	if err != nil {
 		fmt.Println(err)
 		return

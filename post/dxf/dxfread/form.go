@@ -147,9 +147,9 @@ func (r *reader) judgeContour(c *cut.FileContour, m *form) {
 		"one program cuts the fitted curve, another the straight lines", "a polyline with fitted curves (group 70, bits %d)", m.flags)
 	odd(m.flags&(8|16|32|64) != 0 && m.flags&(2|4) == 0, "entity", "software for flat cutting may leave it out",
 		"a polyline in space or a mesh (group 70, bits %d)", m.flags)
-	odd(math.Abs(m.elevation) > limitMM, "flat", "the focus or depth may be wrong by that much", "the contour lies %.3f mm above the plane", m.elevation)
-	odd(math.Abs(m.thickness) > limitMM, "flat", "software may see a wall where an outline is meant", "the contour has a thickness of %.3f mm", m.thickness)
-	odd(math.Abs(m.width) > limitMM, "flat", "the laser may burn a strip instead of a line", "the polyline has a width of %.3f mm", m.width)
+	odd(math.Abs(m.elevation) > limitMM, "flat", "the focus or depth may be wrong by that much", "the contour lies %.3m above the plane", geom.Measure{MM: m.elevation, Unit: r.file.Unit})
+	odd(math.Abs(m.thickness) > limitMM, "flat", "software may see a wall where an outline is meant", "the contour has a thickness of %.3m", geom.Measure{MM: m.thickness, Unit: r.file.Unit})
+	odd(math.Abs(m.width) > limitMM, "flat", "the laser may burn a strip instead of a line", "the polyline has a width of %.3m", geom.Measure{MM: m.width, Unit: r.file.Unit})
 	odd(m.turned, "flat", "the part may come out mirrored", "the contour's plane is turned (groups 210 to 230): X and Y are not those of the sheet")
 }
 

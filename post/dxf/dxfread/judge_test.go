@@ -186,7 +186,7 @@ func TestJudgeNamesTheLine(t *testing.T) {
 func TestCompareUnitSwapped(t *testing.T) {
 	src := cuttest.Swap(t, written(t, cuttest.Plate(1)), "= 1 mm", "= 1 inch (25.4 mm)")
 	r := outline.Compare(parse(t, src), cuttest.Plate(1), cuttest.Tolerance)
-	if cuttest.Rules(r.Findings) != "scale" || r.Findings[0].Line != 4 || !strings.Contains(r.Findings[0].What, "25.4 times too large for its unit of 25.4 mm (line 4)") {
+	if cuttest.Rules(r.Findings) != "scale" || r.Findings[0].Line != 4 || !strings.Contains(r.Findings[0].What, "25.4 times too large for the unit that line 4 states") {
 		t.Error(cuttest.All(r.Findings))
 	}
 }

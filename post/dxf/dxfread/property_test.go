@@ -26,7 +26,7 @@ func TestSpelledWordsReadBack(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := dxfread.Read(b, "written.dxf")
+		f, err := dxfread.Read(b, "written.dxf", geom.Millimetre)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -44,7 +44,7 @@ func TestWhatIsWrittenReadsBack(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := dxfread.Read(b, "written.dxf")
+		f, err := dxfread.Read(b, "written.dxf", geom.Millimetre)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -81,7 +81,7 @@ func FuzzRead(f *testing.F) {
 	f.Add(entitiesOnly("0 POLYLINE 8 OUTLINE 70 1 0 VERTEX 10 1 20 2 42 1e9 0 VERTEX 10 1 20 2 0 SEQEND"))
 	f.Add([]byte("999\n1 drawing unit = 0.0000001 mm\n  0\nSECTION\n"))
 	f.Fuzz(func(t *testing.T, src []byte) {
-		file, err := dxfread.Read(src, "fuzz.dxf")
+		file, err := dxfread.Read(src, "fuzz.dxf", geom.Millimetre)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -94,7 +94,7 @@ func BenchmarkRead20k(b *testing.B) {
 	b.SetBytes(int64(len(src)))
 	b.ReportAllocs()
 	for b.Loop() {
-		f, err := dxfread.Read(src, "speed.dxf")
+		f, err := dxfread.Read(src, "speed.dxf", geom.Millimetre)
 		if err != nil || len(f.Contours) != cuttest.Many || len(f.Faults) > 0 {
 			b.Fatal(err, len(f.Contours), f.Faults)
 		}

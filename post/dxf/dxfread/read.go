@@ -9,14 +9,14 @@ import (
 	"starwright/post/cut"
 )
 
-// Read reads a file. The name is the one that findings will give. An error is
+// Read reads a file. Findings give the name, and lengths in the unit. An error is
 // returned only where the file holds more than 256 MiB; what is wrong with it
 // otherwise is in the faults of the File.
-func Read(src []byte, name string) (*cut.File, error) {
+func Read(src []byte, name string, in geom.Unit) (*cut.File, error) {
 	if err := sized(len(src), name); err != nil {
 		return nil, err
 	}
-	f := &cut.File{Name: name, Closer: "the flag for closed (group 70, bit 1)"}
+	f := &cut.File{Name: name, Unit: in, Closer: "the flag for closed (group 70, bit 1)"}
 	f.Vertex = func(v geom.Vertex) string { return vertex(v, f.Scale()) }
 	d := &reader{
 		pairs: pairs{src: src, line: -1, file: f},

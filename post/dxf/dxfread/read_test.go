@@ -27,7 +27,7 @@ func entitiesOnly(words string) []byte {
 
 func read(t *testing.T, src []byte) *cut.File {
 	t.Helper()
-	f, err := dxfread.Read(src, "test.dxf")
+	f, err := dxfread.Read(src, "test.dxf", geom.Millimetre)
 	if err != nil {
 		t.Fatal(err)
 	}

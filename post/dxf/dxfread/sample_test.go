@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"starwright/geom"
 	"starwright/post/cut"
 	"starwright/post/dxf/dxfread"
 	"starwright/post/dxf/dxfwrite"
@@ -42,7 +43,7 @@ func entity(t testing.TB, src, kind, layer string, n int) string {
 
 func parse(t testing.TB, src string) *cut.File {
 	t.Helper()
-	f, err := dxfread.Read([]byte(src), "plate.dxf")
+	f, err := dxfread.Read([]byte(src), "plate.dxf", geom.Millimetre)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -75,8 +75,8 @@ func (m *machine) centerByOffset(a, e geom.Point) (o geom.Point, ok bool) {
 		return o, false
 	}
 	if d := math.Abs(r0 - r1); d > agree+arcRoundMM {
-		m.tellBy(stdArcRadius, fmt.Sprintf("the centre is %.4f mm from the start and %.4f mm from the end, %.4f mm apart where %.4f may be",
-			r0, r1, d, agree), d)
+		m.tellBy(stdArcRadius, fmt.Sprintf("the centre is %.4m from the start and %.4m from the end, %.4m apart where %.4f may be",
+			m.in(r0), m.in(r1), m.in(d), m.in(agree)), d)
 	}
 	return o, true
 }
@@ -99,7 +99,7 @@ func (m *machine) centerByRadius(kind toolpath.Kind, a, e geom.Point) (o geom.Po
 		return o, false
 	}
 	if short := chord/2 - math.Abs(r); short > arcAgreeMM {
-		m.tellBy(stdArcByRadius, fmt.Sprintf("the end is %.4f mm away, too far for a radius of %.4f mm", chord, math.Abs(r)), short)
+		m.tellBy(stdArcByRadius, fmt.Sprintf("the end is %.4m away, too far for a radius of %.4m", m.in(chord), m.in(math.Abs(r))), short)
 		return o, false
 	}
 	h := math.Sqrt(math.Max(0, r*r-chord*chord/4))

@@ -110,7 +110,7 @@ func (m *machine) travel(named letters) error {
 		m.afterStop(kind, named)
 	}
 	if beyond(to.X) || beyond(to.Y) || beyond(to.Z) {
-		m.tell(subSize, fmt.Sprintf("to X%.1f Y%.1f Z%.1f mm, over 100 m from zero", to.X, to.Y, to.Z))
+		m.tell(subSize, fmt.Sprintf("to X%.1f Y%.1f Z%.1f, over %.0m from zero", m.in(to.X), m.in(to.Y), m.in(to.Z), m.in(reachMM)))
 	}
 	mv := &m.move
 	mv.Center, mv.Sweep = geom.Point{}, 0
@@ -224,7 +224,7 @@ func (m *machine) checkCut() {
 		m.forgot = place{}
 	}
 	if m.feed > feedMax {
-		m.tell(subSize, fmt.Sprintf("feed of %.0f mm/min", m.feed))
+		m.tell(subSize, fmt.Sprintf("feed of %.0m/min", m.in(m.feed)))
 	}
 	if (m.spindle == 0 || (m.rpmSet && m.rpm == 0)) && !m.said[subSpindleOff] {
 		m.said[subSpindleOff] = true
@@ -288,6 +288,15 @@ func (m *machine) afterStop(kind toolpath.Kind, named letters) {
 		m.tell(subStopPlace, m.motion.text("G")+" from where the cutter was before the stop")
 		m.stale = 0
 	}
+}
+
+// in is a length (mm) as findings print it: in the unit that the program is in.
+func (m *machine) in(mm float64) geom.Measure {
+	u := geom.Millimetre
+	if m.units == g20 {
+		u = geom.Inch
+	}
+	return geom.Measure{MM: mm, Unit: u}
 }
 
 // beyond reports whether a coordinate is out of reach.

@@ -3,6 +3,7 @@ package svgread_test
 import (
 	"fmt"
 
+	"starwright/geom"
 	"starwright/post/svg/svgread"
 )
 
@@ -10,7 +11,7 @@ import (
 func ExampleRead() {
 	f, err := svgread.Read([]byte(`<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="40mm" viewBox="0 0 60 40">
 <g id="OUTLINE"><path d="M10 10 H50 V30 H10 Z" fill="none" stroke="#000000" stroke-width="0.1"/></g>
-</svg>`), "plate.svg")
+</svg>`), "plate.svg", geom.Millimetre)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -69,10 +69,11 @@ func (r *reader) judgePage() {
 	switch {
 	case least < -limitMM:
 		r.form(r.page.line, "extents", "", "what lies beyond the page may be left out",
-			"what is drawn reaches %.3f mm beyond the page (view box)", -least)
+			"what is drawn reaches %.3m beyond the page (view box)", geom.Measure{MM: -least, Unit: r.file.Unit})
 	case most-least > limitMM:
 		r.form(r.page.line, "extents", "", "a program that places the sheet by its page places it wrong",
-			"the page (view box) leaves %.3f mm on one side of what is drawn and %.3f mm on another", least, most)
+			"the page (view box) leaves %.3m on one side of what is drawn and %.3m on another",
+			geom.Measure{MM: least, Unit: r.file.Unit}, geom.Measure{MM: most, Unit: r.file.Unit})
 	}
 }
 

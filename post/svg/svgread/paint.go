@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"strings"
 
+	"starwright/geom"
 	"starwright/post/cut"
 )
 
@@ -86,7 +87,8 @@ func (r *reader) painted(g *group, e xml.StartElement) {
 	case p.width <= 0:
 		r.form(g.line, "hidden", block, "nothing is cut here", "the outline is not drawn (stroke-width 0)")
 	case w > hairlineMM:
-		r.form(g.line, "flat", block, "the laser may burn a strip instead of a line", "the outline is %.3f mm wide: a line to be cut along has at most %g mm", w, hairlineMM)
+		r.form(g.line, "flat", block, "the laser may burn a strip instead of a line", "the outline is %.3m wide: a line to be cut along has at most %.1m",
+			geom.Measure{MM: w, Unit: r.file.Unit}, geom.Measure{MM: hairlineMM, Unit: r.file.Unit})
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"starwright/geom"
 	"starwright/post/cut/cuttest"
 	"starwright/post/outline"
 	"starwright/post/svg/svgread"
@@ -20,7 +21,7 @@ func TestWhatIsWrittenReadsBack(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		f, err := svgread.Read(b, "written.svg")
+		f, err := svgread.Read(b, "written.svg", geom.Millimetre)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -52,7 +53,7 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("<svg xmlns='http://www.w3.org/2000/svg' width='1e-300mm' height='1e-300mm' viewBox='0 0 1e12 1e12'><text x='1' y='2'><tspan>a</tspan>b&amp;c</text></svg>"))
 	f.Add([]byte("<!DOCTYPE svg [<!ENTITY a 'b'>]><svg>&a;</svg><svg/>"))
 	f.Fuzz(func(t *testing.T, src []byte) {
-		file, err := svgread.Read(src, "fuzz.svg")
+		file, err := svgread.Read(src, "fuzz.svg", geom.Millimetre)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -65,7 +66,7 @@ func BenchmarkRead20k(b *testing.B) {
 	b.SetBytes(int64(len(src)))
 	b.ReportAllocs()
 	for b.Loop() {
-		f, err := svgread.Read(src, "speed.svg")
+		f, err := svgread.Read(src, "speed.svg", geom.Millimetre)
 		if err != nil || len(f.Contours) != cuttest.Many || len(f.Faults)+len(f.Form) > 0 {
 			b.Fatal(err, len(f.Contours), f.Faults, f.Form)
 		}

@@ -16,12 +16,12 @@ import (
 
 // Read reads a file that is in memory. An error is returned only where it holds
 // more than 64 MiB; what is wrong with the file itself is in the faults and the
-// form of the File. The name is the one that findings will give.
-func Read(src []byte, name string) (*cut.File, error) {
+// form of the File. Findings give the name, and lengths in the unit.
+func Read(src []byte, name string, in geom.Unit) (*cut.File, error) {
 	if len(src) > maxBytes {
 		return nil, fmt.Errorf("%s: larger than the %d MiB that a drawing may have", name, maxBytes>>20)
 	}
-	f := &cut.File{Name: name, Closer: "the letter Z"}
+	f := &cut.File{Name: name, Unit: in, Closer: "the letter Z"}
 	f.Vertex = func(v geom.Vertex) string {
 		k := f.Scale()
 		return fmt.Sprintf("%.6g %.6g", v.X/k, -v.Y/k+0)

@@ -30,7 +30,7 @@ func written(t testing.TB, d cut.Drawing) string {
 
 func parse(t testing.TB, src string) *cut.File {
 	t.Helper()
-	f, err := svgread.Read([]byte(src), "plate.svg")
+	f, err := svgread.Read([]byte(src), "plate.svg", geom.Millimetre)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -84,7 +84,7 @@ func read(name string, judge bool) error {
 	if err != nil {
 		return err
 	}
-	f, err := dxfread.Read(src, name)
+	f, err := dxfread.Read(src, name, geom.Millimetre)
 	if err != nil {
 		return err
 	}
