@@ -36,6 +36,7 @@ func TestLooseWaste(t *testing.T) {
 		// large one more than that.
 		{"bars around a small square, one cutter apart", ring(8, 30), ""},
 		{"bars around a square, one cutter apart", ring(8, 50), "sheet.spacing"},
+		{"a part larger than what is left of its sheet, without tabs", []toolpath.Part{square(15, 15, 190, 190)}, ""},
 		{"a mouth of two cutters and a strip", mouth(16), ""},
 		{"a mouth that one way closes", mouth(9), "cutter.diameter"},
 	}

@@ -361,13 +361,13 @@ func (r *reader) wood(j *Job) {
 	t.MCService = s.number("mc_service", 0, 30, "%", "8")
 	t.RHNow = s.number("rh_now", 0, 99, "%", "55")
 	t.RHService = s.number("rh_service", 0, 99, "%", "45")
-	limit := span{lo: 0.01, hi: 50, example: r.pick("0.5 mm", "1/64 in")}
+	limit := span{lo: 0.01, hi: 50, example: r.pick("0.5 mm", "0.016 in")}
 	if v := s.open("movement_limit", limit); v != nil {
 		t.MovementLimit = *v
 	} else if t.Species != "" {
 		t.MovementLimit = r.mm(limit.example)
 		if !s.has("movement_limit") {
-			s.note("movement_limit", r.u.FormatFine(t.MovementLimit), "an opening that is seen at arm's length")
+			s.note("movement_limit", limit.example, "an opening that is seen at arm's length")
 		}
 	}
 }

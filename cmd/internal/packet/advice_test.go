@@ -204,7 +204,6 @@ func follow(source, message string) (string, bool) {
 // route, jigs and sheets. STARWRIGHT_ADVICE=300 tries so many,
 // STARWRIGHT_SEED other ones.
 func TestAdviceWorks(t *testing.T) {
-	const messages = 3
 	jobs := 60
 	if n, err := strconv.Atoi(os.Getenv("STARWRIGHT_ADVICE")); err == nil {
 		jobs = n
@@ -237,25 +236,14 @@ func TestAdviceWorks(t *testing.T) {
 			continue // still a sound job, only another one
 		}
 		broken++
-		first := text
-		said := []string{}
-		for range messages {
-			said = append(said, errs[0].Error())
-			var ok bool
-			if text, ok = follow(text, errs[0].Error()); !ok {
-				break
-			}
-			if errs = load1(text); len(errs) == 0 {
-				break
-			}
-		}
-		if len(errs) == 0 {
+		said, left := heed(text)
+		if len(left) == 0 {
 			through++
 			needed[len(said)]++
 			kinds[name]++
 			continue
 		}
-		stuck = append(stuck, fmt.Sprintf("%s: %s -> %s\n    %s\n    left: %s\n%s", name, was, line, strings.Join(said, "\n    "), errs[0].Error(), first))
+		stuck = append(stuck, fmt.Sprintf("%s: %s -> %s\n    %s\n    left: %s\n%s", name, was, line, strings.Join(said, "\n    "), left[0].Error(), text))
 	}
 	t.Logf("the advice of %d of %d broken jobs works: %.1f %%", through, broken, 100*float64(through)/float64(broken))
 	t.Logf("messages needed: %v; slips: %v", needed, kinds)
@@ -264,6 +252,73 @@ func TestAdviceWorks(t *testing.T) {
 	}
 	if broken < jobs || float64(through) < 0.98*float64(broken) {
 		t.Errorf("advice works for %d of %d", through, broken)
+	}
+}
+
+// heed does what the first message about a job says, up to three times in a row, and
+// returns the messages and what is wrong in the end.
+func heed(text string) (said []string, left []job.Error) {
+	const messages = 3
+	for left = load1(text); len(left) > 0 && len(said) < messages; left = load1(text) {
+		said = append(said, left[0].Error())
+		var ok bool
+		if text, ok = follow(text, left[0].Error()); !ok {
+			break
+		}
+	}
+	return said, left
+}
+
+// TestAdviceThatFailed keeps jobs whose advice once led nowhere: to the same value
+// again, or from one clash into the next.
+func TestAdviceThatFailed(t *testing.T) {
+	for name, source := range map[string]string{
+		"a number of noughts": "[star]\nboard_width = 100\n[machine]\nspin_up = 000\n",
+		"a kerf that leaves too little of the off-cuts": `[star]
+points = 5
+star_width = "36.9 mm"
+thickness = 3.64
+tip = "23.6 deg"
+offcut_star = true
+[slot]
+make = false
+[jigs]
+make = []
+[saw]
+kerf = "3.1 mm"
+`,
+		"no tabs, and a part larger than what is left of the sheet": `units = "in"
+[star]
+points = 9
+board_width = "5 29/32 in"
+thickness = "1 1/4 in"
+tip = "25.2 deg"
+offcut_star = true
+[slot]
+make = false
+[tabs]
+count = 0
+[cutter]
+ramp = "16 deg"
+[sheet]
+width = "600 mm"
+height = "600 mm"
+thickness = "17 mm"
+`,
+		"a slot too shallow, in thin boards": `[star]
+points = 10
+star_width = "46.1 mm"
+thickness = 3.03
+count = 4
+[slot]
+depth = 0.48
+`,
+	} {
+		t.Run(name, func(t *testing.T) {
+			if said, left := heed(source); len(left) > 0 {
+				t.Errorf("after\n    %s\nthere is left: %s", strings.Join(said, "\n    "), left[0].Error())
+			}
+		})
 	}
 }
 
