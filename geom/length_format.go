@@ -1,8 +1,10 @@
 package geom
 
 import (
+	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // The finest steps lengths are printed in: what a tape and a rule show.
@@ -106,6 +108,79 @@ func (u Unit) FormatSize(mm float64) string {
 	return u.FormatFine(mm)
 }
 
+// FormatExact prints a length (mm) so that [ParseLength] reads it back as it was,
+// in as few figures as that takes: on a step as [Unit.Format] does, else as a
+// fraction down to 1/128 in, or with decimals, in the other unit where that is
+// the one it is a size of, such as a 3 mm bit in a job in inches. Only lengths
+// that are none of these are rounded, to a millionth.
+func (u Unit) FormatExact(mm float64) string {
+	other := Inch
+	if u == Inch {
+		other = Millimetre
+	}
+	for _, s := range []string{u.Format(mm), u.fraction(mm), u.decimals(mm, 3), other.fraction(mm), other.decimals(mm, 3), u.decimals(mm, 4)} {
+		if back, err := ParseLength(s, u); err == nil && math.Abs(back-mm) <= Rounding {
+			return s
+		}
+	}
+	return u.decimals(mm, 6)
+}
+
+// fraction prints a length (mm) to the nearest 1/128 in; "" of other units.
+func (u Unit) fraction(mm float64) string {
+	if u != Inch || !(mm >= 0 && mm < 1e9) {
+		return ""
+	}
+	n, bottom := int64(math.Round(mm/MMPerInch*128)), int64(128)
+	whole, top := n/bottom, n%bottom
+	for top != 0 && top%2 == 0 {
+		top, bottom = top/2, bottom/2
+	}
+	switch {
+	case top == 0:
+		return strconv.FormatInt(whole, 10) + " in"
+	case whole == 0:
+		return fmt.Sprintf("%d/%d in", top, bottom)
+	}
+	return fmt.Sprintf("%d %d/%d in", whole, top, bottom)
+}
+
+// decimals prints a length (mm) with so many decimals at most.
+func (u Unit) decimals(mm float64, most int) string {
+	s := strconv.FormatFloat(mm/u.MM(), 'f', most, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s + " " + u.String()
+}
+
+// fineSteps returns the length (mm) in ten-thousandths of an inch or thousandths of
+// a millimetre, the finest that machines for wood are set to, and fromFine the
+// length of whole ones, rounded once.
+func (u Unit) fineSteps(mm float64) float64 {
+	if u == Inch {
+		return mm / MMPerInch * 10000
+	}
+	return mm * 1000
+}
+
+func (u Unit) fromFine(n float64) float64 {
+	if u == Inch {
+		return u.toMM(n / 10000)
+	}
+	return n / 1000
+}
+
+// FloorFine returns the length (mm) rounded down to 0.0001 in or 0.001 mm, which
+// [Unit.FormatExact] prints whole. A length within a millionth of a step below a
+// step counts as on it.
+func (u Unit) FloorFine(mm float64) float64 {
+	return u.fromFine(math.Floor(u.fineSteps(mm) + stepFuzz))
+}
+
+// CeilFine is [Unit.FloorFine] to the other side.
+func (u Unit) CeilFine(mm float64) float64 { return u.fromFine(math.Ceil(u.fineSteps(mm) - stepFuzz)) }
+
 // FormatFeed prints a feed (mm/min) in the unit a minute, to 0.1: "1200
 // mm/min", "47.2 in/min".
 func (u Unit) FormatFeed(mmPerMin float64) string {
@@ -114,6 +189,40 @@ func (u Unit) FormatFeed(mmPerMin float64) string {
 		return "no feed"
 	}
 	return tenths(n) + " " + u.String() + "/min"
+}
+
+// FormatFeedExact prints a feed (mm/min) so that [ParseFeed] reads it back as it
+// was, in the other unit where that is the one it was thought of in. Only feeds
+// that are neither are rounded, to a millionth.
+func (u Unit) FormatFeedExact(mmPerMin float64) string {
+	other := Inch
+	if u == Inch {
+		other = Millimetre
+	}
+	for _, s := range []string{u.FormatFeed(mmPerMin), u.decimals(mmPerMin, 3) + "/min", other.decimals(mmPerMin, 2) + "/min"} {
+		if back, err := ParseFeed(s, u); err == nil && math.Abs(back-mmPerMin) <= Rounding*mmPerMin {
+			return s
+		}
+	}
+	return u.decimals(mmPerMin, 6) + "/min"
+}
+
+// FormatExact prints an angle in degrees so that [ParseAngle] reads it back as it
+// was, to a hundredth of a degree or as a fraction where it is a simple one, as
+// those of regular polygons are: "36 deg", "25 5/7 deg". Others are rounded, to a
+// millionth.
+func (a Angle) FormatExact() string {
+	d := a.Degrees()
+	if s := a.Format(); math.Abs(math.Round(d*100)/100-d) <= Rounding {
+		return s
+	}
+	whole := math.Floor(d)
+	for bottom := 3.0; bottom <= 16; bottom++ {
+		if top := math.Round((d - whole) * bottom); math.Abs(whole+top/bottom-d) <= Rounding {
+			return fmt.Sprintf("%.0f %.0f/%.0f deg", whole, top, bottom)
+		}
+	}
+	return strconv.FormatFloat(math.Round(d*1e6)/1e6, 'f', -1, 64) + " deg"
 }
 
 // Format prints an angle in degrees to two decimals, without idle noughts:

@@ -234,6 +234,78 @@ func TestFormat(t *testing.T) {
 	}
 }
 
+// What is printed exactly is read back as it was; the ways to write it are a
+// workshop's: thousandths, 64ths and 128ths of an inch (0.0625/4 = 1/64), and a size
+// of the other unit under its own name.
+func TestFormatExact(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		u    Unit
+		mm   float64
+		want string
+	}{
+		{"tenth", Millimetre, 19.5, "19.5 mm"},
+		{"half a planed board", Millimetre, 17.33 / 2, "8.665 mm"},
+		{"a thousandth", Millimetre, 31.474, "31.474 mm"},
+		{"an inch bit", Millimetre, 3.175, "3.175 mm"},
+		{"a thin inch bit", Millimetre, 25.4 / 32, "1/32 in"},
+		{"inches on a step", Inch, 88.9, "3 1/2 in"},
+		{"a 64th", Inch, 25.4 * 23 / 64, "23/64 in"},
+		{"a 128th", Inch, 25.4 * 257 / 128, "2 1/128 in"},
+		{"a thousandth of an inch", Inch, 25.4 * 0.743, "0.743 in"},
+		{"ten-thousandths", Inch, 25.4 * 0.7429, "0.7429 in"},
+		{"a metric bit", Inch, 3, "3 mm"},
+		{"half of a metric board", Inch, 8.365, "8.365 mm"},
+		{"none of these", Millimetre, 10.0 / 3, "3.333333 mm"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := c.u.FormatExact(c.mm)
+			if got != c.want {
+				t.Errorf("%v prints as %q; want %q", c.mm, got, c.want)
+			}
+			if back, err := ParseLength(got, c.u); err != nil || math.Abs(back-c.mm) > 1e-6 {
+				t.Errorf("%q reads as %v, %v", got, back, err)
+			}
+		})
+	}
+	for _, c := range []struct {
+		u    Unit
+		feed float64
+		want string
+	}{{Millimetre, 2050, "2050 mm/min"}, {Millimetre, 777.75, "777.75 mm/min"}, {Inch, 80 * 25.4, "80 in/min"}, {Inch, 1500, "1500 mm/min"}} {
+		if got := c.u.FormatFeedExact(c.feed); got != c.want {
+			t.Errorf("feed %v prints as %q; want %q", c.feed, got, c.want)
+		}
+	}
+	for _, c := range []struct {
+		deg  float64
+		want string
+	}{{36, "36 deg"}, {180.0 / 7, "25 5/7 deg"}, {180.0 / 11, "16 4/11 deg"}, {37.123456, "37.123456 deg"}} {
+		got := Deg(c.deg).FormatExact()
+		if back, err := ParseAngle(got); got != c.want || err != nil || math.Abs(back.Degrees()-c.deg) > 1e-9 {
+			t.Errorf("angle %v prints as %q, which reads as %v, %v; want %q", c.deg, got, back, err, c.want)
+		}
+	}
+}
+
+// Fine steps are rounded to the side that is asked for, print whole, and read back
+// bit for bit.
+func TestFineSteps(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		u, mm := drawUnit(t), rapid.Float64Range(0, 3000).Draw(t, "mm")
+		step := map[Unit]float64{Millimetre: 0.001, Inch: 0.00254}[u]
+		f, c := u.FloorFine(mm), u.CeilFine(mm)
+		if f > mm+1e-8 || c < mm-1e-8 || c-f > step+1e-9 {
+			t.Errorf("%v lies from %v to %v", mm, f, c)
+		}
+		for _, v := range []float64{f, c} {
+			if back, err := ParseLength(u.FormatExact(v), u); err != nil || math.Abs(back-v) > 1e-12 {
+				t.Errorf("%v prints as %q and reads as %v, %v", v, u.FormatExact(v), back, err)
+			}
+		}
+	})
+}
+
 func TestFloorAndCeil(t *testing.T) {
 	in := 25.4
 	for _, c := range []struct {

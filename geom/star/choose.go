@@ -67,7 +67,7 @@ func (o *Order) slots(u *Unit, last bool) problem.List {
 		o.warn("slot.depth", in.Format(slot.Depth), fmt.Sprintf("a usual cutter of %s cuts %s deep; look whether yours has the length",
 			in.FormatSize(o.Cutter), in.Format(reach)))
 	}
-	if spec.Wall != nil && slot.Wall < quarter*u.Thickness()-eps {
+	if spec.Wall != nil && slot.Wall < u.usualWall()-eps {
 		o.warn("slot.wall", in.Format(*spec.Wall), fmt.Sprintf(
 			"the slot leaves %s to the board's face, less than a quarter of the thickness: the wall may break out or show",
 			in.Format(slot.Wall)))
@@ -200,8 +200,8 @@ func upTo(values []float64, most float64) []float64 {
 func (u *Unit) wanted(table string, main *Slot, cutter, depth float64, ch choices) want {
 	spec := u.Spec.Slot
 	w := want{table: table, spec: spec, cutter: cutter, depth: depth,
-		width: cutter, fromFace: u.Thickness() / 2, wall: quarter * u.Thickness(),
-		web: ch.web, margin: math.Min(ch.margin, u.Segment.Facet/marginPart)}
+		width: cutter, fromFace: u.Thickness() / 2, wall: u.usualWall(),
+		web: ch.web, margin: math.Min(ch.margin, u.Spec.Unit.CeilFine(u.Segment.Facet/marginPart))}
 	if main != nil {
 		w.width, w.fromFace, w.wall = main.Width, main.FromFace, main.Wall
 		take(&w.web, u.From.Spec.Slot.Web)
@@ -213,10 +213,14 @@ func (u *Unit) wanted(table string, main *Slot, cutter, depth float64, ch choice
 	take(&w.margin, spec.EndMargin)
 	take(&w.start, spec.Start)
 	if x := u.Spec.MaxTravelX; x > 0 && spec.EndMargin == nil {
-		w.margin = math.Max(w.margin, u.Segment.Facet-(x-tidyTravel)-cutter/2)
+		w.margin = math.Max(w.margin, u.Spec.Unit.CeilFine(u.Segment.Facet-(x-tidyTravel)-cutter/2))
 	}
 	return w
 }
+
+// usualWall is the least wall where the job gives none, so rounded that it can be
+// written into the job as it is printed.
+func (u *Unit) usualWall() float64 { return u.Spec.Unit.FloorFine(quarter * u.Thickness()) }
 
 // take sets a value that the job gives.
 func take(dst *float64, v *float64) {
@@ -241,7 +245,7 @@ func (o *Order) settleCutter(u *Unit, d float64) {
 	if len(u.Spec.Owned) > 0 {
 		why = "the thickest of [shop] cutters that suits the slots and the sheets"
 	}
-	o.note("cutter.diameter", u.Spec.Unit.FormatSize(d), why)
+	o.note("cutter.diameter", u.Spec.Unit.FormatExact(d), why)
 }
 
 // noteSlot records the slot's values that the job left open.
@@ -249,12 +253,10 @@ func (o *Order) noteSlot(u *Unit, w want) {
 	in, slot := u.Spec.Unit, u.Slot
 	open := func(v *float64, key string, value float64, why string) {
 		if v == nil {
-			o.note(w.table+"."+key, in.Format(value), why)
+			o.note(w.table+"."+key, in.FormatExact(value), why)
 		}
 	}
-	if w.spec.Width == nil {
-		o.note(w.table+".width", in.FormatSize(slot.Width), "the cutter's diameter: one pass wide")
-	}
+	open(w.spec.Width, "width", slot.Width, "the cutter's diameter: one pass wide")
 	open(w.spec.Depth, "depth", slot.Depth, "the deepest usual depth that leaves a slot of useful length")
 	open(w.spec.FromFace, "from_face", slot.FromFace, "half the thickness")
 	open(w.spec.Start, "start", slot.Start, "the least that leaves the web")
@@ -327,12 +329,12 @@ func (o *Order) noteOffcut(u *Unit, w want) {
 		if slot.Depth < u.From.Slot.Depth-eps {
 			why = "less than the main star's, so that a slot of useful length fits"
 		}
-		o.note("offcut_slot.depth", in.Format(slot.Depth), why)
+		o.note("offcut_slot.depth", in.FormatExact(slot.Depth), why)
 	}
 	if w.spec.Start == nil {
-		o.note("offcut_slot.start", in.Format(slot.Start), "the least that leaves the web")
+		o.note("offcut_slot.start", in.FormatExact(slot.Start), "the least that leaves the web")
 	}
 	if w.spec.EndMargin == nil {
-		o.note("offcut_slot.end_margin", in.Format(w.margin), "room to the valley")
+		o.note("offcut_slot.end_margin", in.FormatExact(w.margin), "room to the valley")
 	}
 }

@@ -29,7 +29,9 @@ func NewOrder(specs []Spec) (*Order, problem.List) {
 		problems = append(problems, o.add(spec, i == len(specs)-1).Of(spec.Name)...)
 		for _, notes := range [][]problem.Note{o.Defaults[defaults:], o.Warnings[warnings:]} {
 			for k := range notes {
-				notes[k].Star = spec.Name
+				if notes[k].Key != "cutter.diameter" { // of which there is one for all stars
+					notes[k].Star = spec.Name
+				}
 			}
 		}
 	}
@@ -138,7 +140,7 @@ func (o *Order) angles(spec Spec) (c, t geom.Angle, ps problem.List) {
 				Would: `tip = "45 deg"`,
 			}}
 		}
-		o.note("star.tip", FormatAngle(tip), fmt.Sprintf("the regular star of %d points", n))
+		o.note("star.tip", tip.FormatExact(), fmt.Sprintf("the regular star of %d points", n))
 		return c, tip, nil
 	}
 	t = *spec.Tip

@@ -98,7 +98,8 @@ func (u *Unit) fit(w want) (*Slot, problem.List) {
 	slot := &Slot{Width: w.width, Depth: w.depth, FromFace: w.fromFace, Corner: w.cutter / 2}
 	slot.Start, slot.End = w.start, u.Segment.Facet-w.margin
 	if w.spec.Start == nil {
-		slot.Start = leastStart(w.depth, w.web, c)
+		// So rounded that it can be written into the job as it is printed.
+		slot.Start = u.Spec.Unit.CeilFine(leastStart(w.depth, w.web, c))
 	}
 	slot.Web = web(slot.Start, w.depth, c)
 	slot.Wall = math.Min(w.fromFace, u.Spec.Thickness-w.fromFace) - w.width/2

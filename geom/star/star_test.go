@@ -95,7 +95,8 @@ func TestCommonPracticeSizes(t *testing.T) {
 }
 
 // The four slot numbers of one segment worked by hand with plane
-// trigonometry: c/2 = 36°, d = 10, web 6: least start 10 cot 36° + 3/sin 36°.
+// trigonometry: c/2 = 36°, d = 10, web 6: least start 10 cot 36° + 3/sin 36°, which
+// is 18.8677, up to a whole thousandth; the web then is 6 + 2 (18.868 - 18.8677) sin 36°.
 func TestSlotByHand(t *testing.T) {
 	s := spec(5, 114)
 	depth, web, margin, cutter := 10.0, 6.0, 12.0, 6.35
@@ -103,9 +104,12 @@ func TestSlotByHand(t *testing.T) {
 	s.Cutter = &cutter
 	b := mustNew(t, s)
 	slot := b.Units[0].Slot
-	near(t, "start", slot.Start, 13.7638192047+5.1039048500, 1e-9)
+	near(t, "start", slot.Start, 18.868, 1e-9)
+	if least := 13.7638192047 + 5.1039048500; slot.Start < least || slot.Start > least+0.001 {
+		t.Errorf("the slot starts at %.6f, the least is %.6f", slot.Start, least)
+	}
 	near(t, "end", slot.End, 57/0.5877852522925-12, 1e-9)
-	near(t, "web", slot.Web, 6, 1e-9)
+	near(t, "web", slot.Web, 6+2*(18.868-13.7638192047-5.1039048500)*0.5877852522925, 1e-9)
 	near(t, "spline length", b.Units[0].Spline.Length, slot.End-slot.Start-6.35, 1e-9)
 	near(t, "spline width", b.Units[0].Spline.Width, 19, 1e-9)
 	if b.Units[0].Spline.Count != 30 {

@@ -3,8 +3,10 @@ package job
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
+	"starwright/geom"
 	"starwright/geom/problem"
 	"starwright/geom/star"
 	"starwright/geom/words"
@@ -111,32 +113,31 @@ func (j *Job) routerBits() (out []star.Bit) {
 	return out
 }
 
-// picked takes over what is known of the cutter that was picked from those that
-// the shop has.
-func (j *Job) picked(diameter float64) []Error {
-	if j.Cutter.Diameter != nil {
-		return nil
-	}
+// takeBit takes over what is known of the cutter of some diameter (mm), named by the
+// job or picked by the star's model, where it is one of those that the shop has;
+// long says that its length was one of these things.
+func (j *Job) takeBit(diameter float64) (long bool) {
 	for _, b := range j.owned() {
-		if b.Diameter != diameter {
+		if math.Abs(b.Diameter-diameter) > geom.Rounding {
 			continue
 		}
 		note := func(key, value string) {
-			j.Defaults = append(j.Defaults, problem.Note{Key: "cutter." + key, Value: value, Why: "of the cutter that was picked from [shop] cutters"})
+			j.Defaults = append(j.Defaults, problem.Note{Key: "cutter." + key, Value: value, Why: "of that cutter in [shop] cutters"})
 		}
 		if b.CutLength > 0 && j.Cutter.CutLength == nil {
 			l := b.CutLength
 			j.Cutter.CutLength = &l
-			note("cut_length", j.Units.FormatSize(l))
+			note("cut_length", j.Units.FormatExact(l))
+			long = true
 		}
 		if b.Flutes > 0 && j.At("cutter.flutes") == 0 {
 			j.Cutter.Flutes = b.Flutes
 			j.Defaults = slices.DeleteFunc(j.Defaults, func(n problem.Note) bool { return n.Key == "cutter.flutes" })
 			note("flutes", fmt.Sprint(b.Flutes))
 		}
-		return j.tooShort()
+		break
 	}
-	return nil
+	return long
 }
 
 // tooShort says that the cutter does not go through the sheet.

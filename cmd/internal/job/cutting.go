@@ -53,9 +53,9 @@ func (j *Job) settleCutting(diameter float64) {
 	j.Defaults = slices.DeleteFunc(j.Defaults, func(n problem.Note) bool { return slices.Contains(cuttingKeys, n.Key) })
 	bit := u.FormatSize(diameter)
 	for _, n := range []problem.Note{
-		{Key: "cutter.depth_per_pass", Value: u.FormatSize(s.Depth), Why: "what a " + bit + " bit takes on a small machine"},
-		{Key: "cutter.feed", Value: u.FormatFeed(s.FeedMMMin), Why: "a common chip for the bit at this speed, in this wood and in plywood"},
-		{Key: "cutter.plunge_feed", Value: u.FormatFeed(s.PlungeMMMin), Why: "a quarter of the feed"},
+		{Key: "cutter.depth_per_pass", Value: u.FormatExact(s.Depth), Why: "what a " + bit + " bit takes on a small machine"},
+		{Key: "cutter.feed", Value: u.FormatFeedExact(s.FeedMMMin), Why: "a common chip for the bit at this speed, in this wood and in plywood"},
+		{Key: "cutter.plunge_feed", Value: u.FormatFeedExact(s.PlungeMMMin), Why: "a quarter of the feed"},
 		{Key: "cutter.spindle_rpm", Value: fmt.Sprintf("%.0f", s.RPM), Why: "usual for a " + bit + " bit, and what the machine turns"},
 	} {
 		if j.At(n.Key) == 0 {

@@ -249,6 +249,9 @@ func (r *reader) job() *Job {
 	r.cost(j)
 	r.unknown()
 	j.Defaults = r.defaults
+	if d := j.Cutter.Diameter; d != nil {
+		j.takeBit(*d)
+	}
 	j.settleCutting(j.supposed())
 	r.rules(j)
 	j.Warnings = r.warnings

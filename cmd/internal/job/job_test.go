@@ -266,7 +266,7 @@ drying = 90
 		t.Error(d)
 	}
 	offcut := problem.Note{Key: "star.offcut_star", Value: "false", Why: "no second star unless the job asks for it"}
-	dressed := problem.Note{Key: "stock.board_width", Value: "2 1/2 in", Why: "a dry 1x3 as dressed by PS 20; measure yours"}
+	dressed := problem.Note{Key: "stock.board_width", Value: "1x3", Why: "2 1/2 in wide, as PS 20 dresses it dry; measure yours"}
 	if d := cmp.Diff([]problem.Note{offcut, dressed}, j.Defaults); d != "" {
 		t.Errorf("defaults of a job that says nearly all: %s", d)
 	}

@@ -60,7 +60,9 @@ func Load(in Input) (*Job, *star.Order, []Error) {
 		}
 	}
 	if o != nil && j.Cutter.Diameter == nil { // else parse has looked at it
-		errs = append(errs, j.picked(o.Cutter)...)
+		if j.takeBit(o.Cutter) {
+			errs = append(errs, j.tooShort()...)
+		}
 		j.settleCutting(o.Cutter)
 		if len(errs) == 0 {
 			errs = j.cuttingErrors()

@@ -59,12 +59,18 @@ func (s section) accel() float64 {
 	return v
 }
 
+// noLimit is the travel of a machine of which nothing is said, and may be written.
+const noLimit = "no limit"
+
 // travel reads the machine's three lengths of travel.
 func (s section) travel(t *MachineTable) {
 	n := s.get("travel")
 	example := s.r.pick(`["400 mm", "400 mm", "90 mm"]`, `["16 in", "16 in", "3 1/2 in"]`)
 	if n == nil {
-		s.note("travel", "no limit", "the job does not say, so no program is held against it")
+		s.note("travel", noLimit, "the job does not say, so no program is held against it")
+		return
+	}
+	if n.kind == text && n.text == noLimit {
 		return
 	}
 	if n.kind != list || len(n.items) != 3 {

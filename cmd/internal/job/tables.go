@@ -100,7 +100,7 @@ func (s section) nominal(key string) (z *lumber.Size, is bool) {
 		s.fail(key, n, "there is no board of that name to work; the names are "+strings.Join(lumber.Names()[1:], ", "), quote("1x6"))
 		return nil, true
 	}
-	s.note(key, s.r.u.FormatSize(size.Width), fmt.Sprintf("a dry %s as dressed by PS 20; measure yours", n.text))
+	s.note(key, n.text, fmt.Sprintf("%s wide, as PS 20 dresses it dry; measure yours", s.r.u.FormatSize(size.Width)))
 	return &size, true
 }
 
@@ -324,12 +324,18 @@ func (r *reader) output(j *Job) {
 	}
 }
 
+// whatPays are the jigs that are made where the job names none, and may be written.
+const whatPays = "what pays"
+
 // names reads a list of names, nil where the file lacks it.
 func (s section) names(key string) []string {
 	const most, longest = 50, 40
 	n := s.get(key)
 	if n == nil {
-		s.note(key, "what pays", "those that the work needs and that pay for so many stars")
+		s.note(key, whatPays, "those that the work needs and that pay for so many stars")
+		return nil
+	}
+	if n.kind == text && n.text == whatPays {
 		return nil
 	}
 	out := []string{}

@@ -2,6 +2,7 @@ package packet
 
 import (
 	"context"
+	"math"
 	"slices"
 
 	"starwright/cmd/internal/job"
@@ -12,10 +13,10 @@ import (
 )
 
 // usualSheets are the sizes in which sheet is sold or cut down by the seller, small
-// ones first: mm, and inches. Common practice, no source.
+// ones first, of which the first is a job's where it says nothing: mm, and inches. Common practice, no source.
 var usualSheets = map[geom.Unit][][2]float64{
-	geom.Millimetre: {{600, 300}, {600, 600}, {1200, 600}, {1220, 1220}, {2440, 1220}},
-	geom.Inch:       {{24, 12}, {24, 24}, {48, 24}, {48, 48}, {96, 48}},
+	geom.Millimetre: {{300, 300}, {600, 300}, {600, 600}, {1200, 600}, {1220, 1220}, {2440, 1220}},
+	geom.Inch:       {{12, 12}, {24, 12}, {24, 24}, {48, 24}, {48, 48}, {96, 48}},
 }
 
 // kit works out the route and its jigs, and where the shop has a machine for them
@@ -23,9 +24,10 @@ var usualSheets = map[geom.Unit][][2]float64{
 // are and the usual small one does not hold the kit, the next larger that does is
 // taken.
 func (w *Work) kit(ctx context.Context) problem.List {
-	before := w.attempt()
+	before, sizes := w.attempt(), w.sheetSizes()
+	w.resize(sizes[0])
 	problems, small := w.tryKit(ctx)
-	for _, size := range w.largerSheets() {
+	for _, size := range sizes[1:] {
 		if !small || ctx.Err() != nil {
 			break
 		}
@@ -83,32 +85,47 @@ func (w *Work) tryKit(ctx context.Context) (problems problem.List, small bool) {
 	return problems, small
 }
 
-// largerSheets are the sheets to try where the job leaves the size open: no larger
-// than the machine's travel.
-func (w *Work) largerSheets() (out [][2]float64) {
+// sheetSizes are the sheets to try in turn, where the job leaves the size open: no
+// larger than the machine's travel. Where it gives one side of usual sheets alone,
+// they come first, so that a side that was chosen can be written into the job and
+// the other is chosen as before.
+func (w *Work) sheetSizes() [][2]float64 {
 	s, u := w.Job.Sheet, w.Job.Units
 	fixed := [2]bool{w.Job.At("sheet.width") > 0, w.Job.At("sheet.height") > 0}
 	now := [2]float64{s.Width, s.Height}
+	out, usuals := [][2]float64{now}, [][2]float64{}
 	if fixed[0] && fixed[1] {
-		return nil
+		return out
 	}
 	for _, usual := range usualSheets[u] {
-		size := now
+		size, isUsual := now, true
 		for i := range size {
+			side := usual[i] * u.MM()
+			if t := w.Job.Machine.Travel[i]; t > 0 {
+				side = min(side, u.Floor(t))
+			}
 			if fixed[i] {
+				isUsual = math.Abs(side-now[i]) < geom.Rounding
 				continue
 			}
-			size[i] = usual[i] * u.MM()
-			if t := w.Job.Machine.Travel[i]; t > 0 {
-				size[i] = min(size[i], u.Floor(t))
-			}
-			size[i] = max(size[i], now[i])
+			size[i] = max(side, now[i])
 		}
-		if size != now && !slices.Contains(out, size) {
+		if isUsual {
+			usuals = append(usuals, size)
+		}
+		if !slices.Contains(out, size) {
 			out = append(out, size)
 		}
 	}
-	return out
+	if !fixed[0] && !fixed[1] {
+		return out
+	}
+	for _, size := range out {
+		if !slices.Contains(usuals, size) {
+			usuals = append(usuals, size)
+		}
+	}
+	return usuals
 }
 
 // resize takes another sheet, and says so among the defaults. The job is copied:

@@ -1,0 +1,218 @@
+package packet
+
+import (
+	"bytes"
+	gocmp "cmp"
+	"context"
+	"fmt"
+	"maps"
+	"math/rand"
+	"os"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"starwright/cmd/internal/jobgen"
+	"starwright/geom/problem"
+	"starwright/geom/star"
+)
+
+// TestDefaultsGoBack writes the defaults that a plan prints into the job, each by
+// itself and all of them at once: the job comes to the same numbers, and every
+// program and drawing to the same bytes. Of some jobs the whole packet is made.
+// STARWRIGHT_DEFAULTS=300 tries so many jobs.
+func TestDefaultsGoBack(t *testing.T) {
+	jobs := 12
+	if n, err := strconv.Atoi(os.Getenv("STARWRIGHT_DEFAULTS")); err == nil {
+		jobs = n
+	}
+	const packets = 20 // of so many jobs one is made whole
+	rng := rand.New(rand.NewSource(15))
+	tried, written, failed := 0, 0, map[string]int{}
+	for n := 0; tried < jobs && n < 10*jobs; n++ {
+		source := jobgen.Job(func(_ string, n int) int { return rng.Intn(n) }, n%4 == 0) + ownShop(rng)
+		if n%5 == 0 {
+			source = someStars(rng)
+		}
+		w, err := Load(context.Background(), adviceInput(source), nil)
+		if err != nil {
+			continue // asks for more than its wood holds
+		}
+		tried++
+		fail := func(key, what string) {
+			failed[key]++
+			if failed[key] <= 3 {
+				t.Errorf("%s: %s\n%s", key, what, source)
+			}
+		}
+		all := source
+		notes := slices.Concat(w.Job.Defaults, w.Order.Defaults)
+		for i, d := range notes {
+			written++
+			one := withDefault(source, d)
+			all = withDefault(all, d)
+			alone, err := Start(context.Background(), adviceInput(one), nil)
+			if err == nil && (i == n%len(notes) || strings.HasPrefix(d.Key, "sheet.")) {
+				if err = alone.Finish(context.Background()); err == nil {
+					if what := otherFiles(w, alone); what != "" {
+						fail(d.Key, d.Value+": "+what)
+					}
+				}
+			}
+			if err != nil {
+				fail(d.Key, err.Error())
+			} else if what := otherNumbers(w, alone); what != "" {
+				fail(d.Key, d.Value+": "+what)
+			}
+		}
+		same, err := Load(context.Background(), adviceInput(all), nil)
+		if err != nil {
+			fail("all at once", err.Error())
+			continue
+		}
+		if what := gocmp.Or(otherNumbers(w, same), otherFiles(w, same)); what != "" {
+			fail("all at once", what)
+		} else if tried%packets == 1 {
+			if what := otherPacket(w, same); what != "" {
+				fail("packet", what)
+			}
+		}
+	}
+	t.Logf("%d defaults of %d jobs were written into them; failed: %v", written, tried, failed)
+	if tried < jobs {
+		t.Errorf("only %d of %d jobs were tried", tried, jobs)
+	}
+}
+
+// ownShop gives some jobs what their shop has, which moves the defaults.
+func ownShop(rng *rand.Rand) string {
+	return []string{"", "", "",
+		"[shop]\ncutters = [\"7.3 mm\", { diameter = \"3.175 mm\", cut_length = \"17.25 mm\", flutes = 1 }]\n[stock]\nboard_width = \"20 in\"\n[wood]\nspecies = \"red oak\"\n",
+		"[shop]\ncutters = [{ diameter = \"1/4 in\", cut_length = \"1 1/64 in\", flutes = 3 }, \"3 mm\"]\n",
+		"[shop]\nhas = [\"mitre saw\", \"router table\"]\n",
+	}[rng.Intn(6)]
+}
+
+// someStars returns an order of two or three stars.
+func someStars(rng *rand.Rand) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "units = %q\n", []string{"mm", "in"}[rng.Intn(2)])
+	for i := range 2 + rng.Intn(2) {
+		fmt.Fprintf(&b, "[[star]]\nname = \"s%d\"\npoints = %d\nthickness = \"%.2f mm\"\noffcut_star = %t\n",
+			i, 5+rng.Intn(5), 10+15*rng.Float64(), rng.Intn(2) == 0)
+		if rng.Intn(3) == 0 {
+			fmt.Fprintf(&b, "board_width = %q\n", []string{"1x4", "1x6", "2x4"}[rng.Intn(3)])
+		} else {
+			fmt.Fprintf(&b, "board_width = \"%.2f mm\"\n", 50+90*rng.Float64())
+		}
+	}
+	return b.String() + "[jigs]\nmake = []\n"
+}
+
+// withDefault writes a default into a job as it is printed.
+func withDefault(source string, d problem.Note) string {
+	value := d.Value
+	if !regexp.MustCompile(`^(\d+|true|false|\[.*\])$`).MatchString(value) {
+		value = strconv.Quote(value)
+	}
+	table, key, _ := strings.Cut(d.Key, ".")
+	line := key + " = " + value
+	if key == "" {
+		return table + " = " + value + "\n" + source
+	}
+	lines := strings.Split(source, "\n")
+	at := slices.Index(lines, "["+table+"]")
+	switch {
+	case d.Star != "": // of a star of an order: under its name
+		if at = slices.Index(lines, fmt.Sprintf("name = %q", d.Star)); table != "star" {
+			key = table + "." + key
+		}
+		line = key + " = " + value
+	case d.Key == "star.board_width" && at < 0: // stands there: the trade's name of a board
+		return source
+	case table == "star" && at < 0: // of every star of an order
+		return strings.ReplaceAll(source, "[[star]]", "[[star]]\n"+line)
+	}
+	if at < 0 {
+		return source + "\n[" + table + "]\n" + line + "\n"
+	}
+	for k := at + 1; k < len(lines) && !strings.HasPrefix(lines[k], "["); k++ {
+		if strings.HasPrefix(lines[k], key+" ") {
+			lines[k] = line
+			return strings.Join(lines, "\n")
+		}
+	}
+	return strings.Join(slices.Insert(lines, at+1, line), "\n")
+}
+
+// otherNumbers says where two works differ in what the job and its stars came to,
+// by more than ten roundings.
+func otherNumbers(a, b *Work) string {
+	type numbers struct {
+		Cutter                         float64
+		Feed, Plunge, Pass, RPM, Flute float64
+		Stars                          []star.Star
+		Slots                          []*star.Slot
+		Splines                        []*star.Spline
+		Hangs                          []*star.Hang
+		Blanks                         []*star.Blank
+	}
+	of := func(w *Work) numbers {
+		c := w.Job.Cutter
+		n := numbers{Cutter: w.Order.Cutter, Feed: c.Feed, Plunge: c.PlungeFeed, Pass: c.DepthPerPass, RPM: c.SpindleRPM, Flute: float64(c.Flutes)}
+		for _, u := range w.Order.Units {
+			n.Stars, n.Slots, n.Splines = append(n.Stars, u.Star), append(n.Slots, u.Slot), append(n.Splines, u.Spline)
+			n.Hangs, n.Blanks = append(n.Hangs, u.Hang), append(n.Blanks, u.Blank)
+		}
+		return n
+	}
+	return cmp.Diff(of(a), of(b), cmpopts.EquateApprox(0, 1e-8))
+}
+
+// otherFiles names a drawing or program that has other bytes in two works.
+func otherFiles(a, b *Work) string {
+	return otherTree(written(a), written(b))
+}
+
+func written(w *Work) Tree {
+	g := &growing{tree: Tree{}}
+	if err := w.writeFiles(g); err != nil {
+		return Tree{"error": []byte(err.Error())}
+	}
+	return g.tree
+}
+
+// otherPacket names a file that has other bytes in two packets.
+func otherPacket(a, b *Work) string {
+	var trees [2]Tree
+	for i, w := range []*Work{a, b} {
+		made, tree, err := MakeTree(context.Background(), w)
+		if err != nil || tree == nil {
+			return fmt.Sprintf("no packet: %v %v", err, made)
+		}
+		trees[i] = tree
+	}
+	return otherTree(trees[0], trees[1])
+}
+
+// otherTree names the files that differ, but for the job and the manifest with
+// its digest.
+func otherTree(a, b Tree) string {
+	var out []string
+	for _, name := range slices.Sorted(maps.Keys(a)) {
+		if name != "job.toml" && name != ManifestName && !bytes.Equal(a[name], b[name]) {
+			out = append(out, name)
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(b)) {
+		if _, there := a[name]; !there {
+			out = append(out, "only the second has "+name)
+		}
+	}
+	return strings.Join(out, ", ")
+}
