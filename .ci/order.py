@@ -5,7 +5,8 @@
 
 Runs the program on orders that it writes itself. Every stock plan is laid out by
 shapely: strips and blanks within their boards, kerfs between them, nothing in bad
-places, as many as are wanted. Plans of small orders are held against the least wood
+places, of the wood that is wanted, as many as are wanted; strips of two woods make
+their blanks, which is reckoned anew from the job. Plans of small orders are held against the least wood
 of all ways to cut them, which this script tries one by one; those of large ones
 against a bound by area. Board feet are counted anew (a board foot is 144 cubic
 inches: PS 20, American Softwood Lumber Standard, 'board measure'), and the cost is
@@ -76,7 +77,7 @@ TRIM = 10
 def laid_out(name, plan):
     """Every board of the plan, laid out by shapely."""
     s = plan["stock"]
-    pieces = {p["star"]: p for p in s["pieces"]}
+    pieces = s["pieces"]
     given, bought, taken, seen = {}, {}, 0.0, set()
     for sawn in s["boards"]:
         b = (s["yard"] if sawn["bought"] else s["rack"])[sawn["board"] - 1]
@@ -93,14 +94,15 @@ def laid_out(name, plan):
             strips.append(box(0, strip["from_mm"], b["length_mm"], strip["to_mm"]))
             in_strip = []
             for c in strip["cuts"]:
-                p = pieces[c["star"]]
+                p = pieces[c["piece"] - 1]
+                check(p["star"] == c["star"] and p.get("wood", "") == b.get("wood", ""), f"{where}: {b.get('wood')} for {p['star']}, which wants {p.get('wood')}")
                 check(abs(c["to_mm"] - c["from_mm"] - p["length_mm"]) < EPS and abs(p["thickness_mm"] - b["thickness_mm"]) < EPS,
                       f"{where}: a blank of {c['star']} is {c['to_mm'] - c['from_mm']} long")
                 blank = box(c["from_mm"], strip["from_mm"], c["to_mm"], strip["from_mm"] + p["width_mm"])
                 check(strips[-1].buffer(EPS).contains(blank), f"{where}: a blank of {c['star']} is wider than its strip")
                 in_strip.append(blank)
                 count = bought if sawn["bought"] else given
-                count[c["star"]] = count.get(c["star"], 0) + 1
+                count[c["piece"]] = count.get(c["piece"], 0) + 1
             for x, y in zip(in_strip, in_strip[1:]):
                 check(x.distance(y) >= s["kerf_mm"] - EPS, f"{where}: no kerf between two blanks")
             blanks += in_strip
@@ -109,10 +111,10 @@ def laid_out(name, plan):
         for blank in blanks:
             check(clear.buffer(EPS).contains(blank), f"{where}: a blank lies in a bad place or beside the board: {blank.bounds}")
     used = 0.0
-    for p in s["pieces"]:
+    for i, p in enumerate(pieces, 1):
         star = next(x for x in plan["stars"] if x["name"] == p["star"])
-        check(p["wanted"] == star["blank"]["count"] + p["spare"] and p["length_mm"] == star["blank"]["length_mm"], f"{name}: {p['star']} wants {p['wanted']}")
-        check(given.get(p["star"], 0) == p["from_rack"] and bought.get(p["star"], 0) == p["bought"]
+        wanted(name, star, [q for q in pieces if q["star"] == p["star"]])
+        check(given.get(i, 0) == p["from_rack"] and bought.get(i, 0) == p["bought"]
               and p["from_rack"] + p["bought"] + p["short"] == p["wanted"], f"{name}: the blanks of {p['star']} do not add up: {p}")
         used += (p["from_rack"] + p["bought"]) * p["length_mm"] * p["width_mm"] * p["thickness_mm"]
     check(abs(taken - s["taken_mm3"]) < 1e-6 * taken + 1, f"{name}: {taken} mm3 are taken, said {s['taken_mm3']}")
@@ -121,6 +123,25 @@ def laid_out(name, plan):
     check(s["bound_mm3"] <= s["volume_mm3"] * (1 + 1e-9) + 1, f"{name}: the bound {s['bound_mm3']} is above the {s['volume_mm3']} taken")
     check(not s["exact"] or s["volume_mm3"] >= s["bound_mm3"] - 1, f"{name}: exact")
     return s
+
+
+def wanted(name, star, mine):
+    """What a star takes of its boards: whole blanks, or strips that make them."""
+    blank, strips = star["blank"], star.get("strips")
+    spare = star["star"]["points"]          # one star can be cut again
+    n, length, width = blank["count"] + spare, blank["length_mm"], blank["width_mm"]
+    if strips:
+        # Planed on both glued edges, and the glued board on both outer ones.
+        width = blank["width_mm"] / strips["per_blank"] + 2 * strips["jointing_mm"]
+        length, n = strips["length_mm"], n * strips["per_blank"]
+        check(strips["length_mm"] >= blank["length_mm"] + 10 - EPS, f"{name}: {star['name']}: strips leave nothing to square the ends")
+        check(strips["per_blank"] % 2 == 0 or "woods" not in star, f"{name}: {star['name']}: {strips['per_blank']} strips are no two halves")
+    woods = [w.lower() for w in star.get("woods", [])]
+    check(len(mine) == (2 if woods else 1) and [q.get("wood", "") for q in mine if woods] == woods, f"{name}: {star['name']}: pieces of {[q.get('wood') for q in mine]}")
+    for q in mine:
+        check(q["wanted"] * len(mine) == n and q["spare"] * len(mine) == spare * (strips["per_blank"] if strips else 1),
+              f"{name}: {star['name']} wants {q['wanted']} of {n}, {q['spare']} of them spare")
+        check(abs(q["width_mm"] - width) < EPS and abs(q["length_mm"] - length) < EPS and q["what"] == ("strip" if strips else "blank"), f"{name}: {star['name']}: {q}, should be {length} x {width}")
 
 
 def least_wood(s):
@@ -312,11 +333,49 @@ def settings(route):
     return sum(1 for s in route if s["machine"] not in ("hand", "laser") and not s.get("keeps"))
 
 
+def woods_order(program):
+    """Stars of two woods in all three ways and stars glued up from narrow boards."""
+    for n, (points, halves, more) in enumerate([(5, "turning", ""), (6, "mirrored", ""), (8, "whole", ""), (6, "whole", "laminate = true"), (7, "turning", "laminate = true")]):
+        name = f"two woods, {halves} {points} {more}"
+        stars = [("plain", 60, 3, ""), ("duo", 120, 2, f'points = {points}\nwoods = ["Walnut", "hard maple"]\nhalves = "{halves}"\noffcut_star = true')]
+        text = order(stars, [], [(2400, 150), (1500, 125)], "[wood]\nspecies = 'hard maple'\nmc_now = 10\nmc_service = 7\n[sheet]\nwidth = 600\nheight = 500\n")
+        rack = '[{ length = 2400, width = 150, wood = "walnut" }, { length = 1800, width = 90, count = 3, bad = [[400, 450]] }]'
+        text = text.replace("[yard]", f"boards = {rack}\n" + (f"board_width = 90\n{more}\n" if more else "") + "[yard]")
+        plan, _ = plan_of(program, text, name)
+        if plan is None:
+            continue
+        s = laid_out(name, plan)
+        check(all(p["short"] == 0 for p in s["pieces"]), f"{name}: the yard sells every wood, and pieces are short")
+        made = [x["name"] for x in plan["route"] if x["name"] == "duo star: strips to boards"]
+        check(bool(made) == (halves != "whole" or bool(more)), f"{name}: glued up {made}")
+        duo = next(x for x in plan["stars"] if x["name"] == "duo")
+        moves(name, duo)
+    print("two woods in five orders: every strip laid out, of its wood, and their movement reckoned anew")
+
+
+# Wood Handbook, FPL-GTR-190, Table 13-5: radial and tangential, per percent.
+COEFFICIENTS = {"black walnut": (0.00190, 0.00274), "hard maple": (0.00165, 0.00353)}
+
+
+def moves(name, star):
+    """The movement of a star of two woods, by the table's coefficients."""
+    w = star["wood"]
+    one, two = COEFFICIENTS[w["species"]], COEFFICIENTS[w["second_species"]]
+    by = w["mc_service_percent"] - w["mc_now_percent"]
+    width, thick = star["segment"]["width_mm"], star["segment"]["thickness_mm"]
+    check(close(w["width_change_mm"], width * by * (one[1] + two[1]) / 2), f"{name}: the width changes by {w['width_change_mm']}")
+    check(close(w["step_mm"], abs(one[0] - two[0]) * abs(by) * thick), f"{name}: a step of {w['step_mm']}")
+    half = math.radians(180 / star["star"]["points"])
+    turned = [math.degrees(math.atan((1 + by * c[1]) * math.tan(half))) - math.degrees(half) for c in (one, two)]
+    check(abs(w["all_joints_deg"] - star["star"]["points"] * sum(turned)) < 1e-9, f"{name}: all joints {w['all_joints_deg']}")
+
+
 def priced_order(program):
-    stars = [("small", 60, 6, ""), ("middle", 96, 4, "offcut_star = true\nslot = { depth = 8 }"), ("large", 140, 2, "")]
+    stars = [("small", 60, 6, ""), ("middle", 96, 4, "offcut_star = true\nslot = { depth = 8 }"), ("large", 140, 2, 'woods = ["walnut", "hard maple"]')]
     rest = "[sheet]\nwidth = 600\nheight = 500\n" + PRICES
     boards = [(2400, 150, 3, []), (1800, 100, 3, [[400, 450]])]
-    plan, _ = plan_of(program, order(stars, boards, [(2400, 150)], rest), "order of three sizes")
+    text = order(stars, boards, [(2400, 150)], rest + "[wood]\nspecies = 'hard maple'\n")
+    plan, _ = plan_of(program, text, "order of three sizes")
     if plan is None:
         return
     laid_out("order of three sizes", plan)
@@ -336,7 +395,7 @@ def priced_order(program):
                 last[s["machine"]] = now
     got = len(plan["sheets"]), sum(j["quantity"] for j in plan["jigs"]), settings(plan["route"])
     check(got[0] < sheets and got[1] < plates and got[2] < setups, f"the order takes {got} sheets, plates and settings, its three jobs {sheets, plates, setups}")
-    print(f"three sizes in one order: {got[0]} sheets, {got[1]} plates of jigs, {got[2]} settings of machines; its three jobs: {sheets}, {plates}, {setups}")
+    print(f"three sizes in one order, one with off-cut stars and one of two woods: {got[0]} sheets, {got[1]} plates of jigs, {got[2]} settings of machines; its three jobs: {sheets}, {plates}, {setups}")
     alone, _ = plan_of(program, "[star]\nboard_width = 100\ncount = 3\n" + PRICES, "one star")
     added_up("one star", alone)
 
@@ -345,6 +404,7 @@ def main():
     program = sys.argv[1]
     small_orders(program)
     large_order(program)
+    woods_order(program)
     priced_order(program)
     print(f"{PASSED} passed, {len(FAILED)} failed")
     sys.exit(1 if FAILED else 0)

@@ -11,7 +11,7 @@ import (
 )
 
 // routeStars are the stars of which the route is carried out by shapely: both
-// units, 4 to 12 points, with and without a second star, glued-up blanks.
+// units, 4 to 12 points, with and without a second star, glued-up blanks, two woods.
 var routeStars = map[string]string{
 	"built-in":      "",
 	"inches":        inchJob,
@@ -20,6 +20,7 @@ var routeStars = map[string]string{
 	"eight points":  "units = \"in\"\n[star]\npoints = 8\nboard_width = \"2 3/4 in\"\ncount = 2\noffcut_star = true\n",
 	"twelve points": "[star]\npoints = 12\nboard_width = \"80 mm\"\ncount = 2\n",
 	"wide board":    "units = \"in\"\n[star]\nboard_width = \"9 1/4 in\"\ncount = 1\n[sheet]\nwidth = \"24 in\"\nheight = \"24 in\"\n",
+	"two woods":     "[star]\npoints = 6\nboard_width = \"110 mm\"\ncount = 2\noffcut_star = true\nwoods = [\"walnut\", \"hard maple\"]\nhalves = \"mirrored\"\n",
 	"glued up": `[star]
 board_width = "140 mm"
 count = 2

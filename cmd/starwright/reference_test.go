@@ -35,7 +35,8 @@ depth = "3/8 in"
 diameter = "1/4 in"
 `
 
-// orderJob is an order of three sizes, one with stars from its off-cuts.
+// orderJob is an order of three sizes, one with stars from its off-cuts and one of
+// two woods.
 const orderJob = `[[star]]
 name = "small"
 board_width = "60 mm"
@@ -52,6 +53,11 @@ name = "large"
 board_width = "140 mm"
 count = 2
 hang_hole = "6 mm"
+woods = ["walnut", "hard maple"]
+[wood]
+species = "hard maple"
+mc_now = 10
+mc_service = 7
 [sheet]
 width = "600 mm"
 height = "500 mm"
@@ -85,6 +91,7 @@ var referenceJobs = map[string]string{
 	"four points":   "[star]\npoints = 4\ntip = \"45 deg\"\nboard_width = \"110 mm\"\ncount = 3\n",
 	"six points":    "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 3\noffcut_star = true\n",
 	"seven points":  "[star]\npoints = 7\nstar_width = \"620 mm\"\ncount = 2\n",
+	"two woods":     "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 2\noffcut_star = true\nwoods = [\"walnut\", \"hard maple\"]\nhalves = \"mirrored\"\n[yard]\nboards = [\"2.4 m\"]\n",
 	"twelve points": "[star]\npoints = 12\nboard_width = \"80 mm\"\ncount = 2\n",
 	"forty stars":   "[star]\nboard_width = \"4 in\"\ncount = 40\noffcut_star = true\n",
 	"wide slot, stations": `[star]

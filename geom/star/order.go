@@ -61,7 +61,7 @@ func (o *Order) add(spec Spec, last bool) problem.List {
 	u.Blank = &Blank{geom.RoundUp(u.Segment.Length+spec.EndTrim, spec.RoundTo), u.Segments()}
 	o.Units = append(o.Units, u)
 
-	problems = o.slots(u, last)
+	problems = append(o.woods(u), o.slots(u, last)...)
 	if len(problems) == 0 {
 		problems = o.hang(u)
 	}

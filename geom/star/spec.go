@@ -43,9 +43,11 @@ type Spec struct {
 	MaxTravelX  float64  // along a facet, 0 where no machine limits it
 	Slot        SlotSpec
 	OffcutSlot  SlotSpec
-	SplineThick *float64 // measured thickness of the spline stock
-	SplineFit   float64  // slot width less spline thickness
-	GlueGap     float64  // both slots' depth less the spline's width
+	SplineThick *float64  // measured thickness of the spline stock
+	SplineFit   float64   // slot width less spline thickness
+	GlueGap     float64   // both slots' depth less the spline's width
+	Woods       [2]string // of a star of two woods, the left half's first; else ""
+	Halves      Halves
 	HangHole    float64  // diameter of a hole to hang the star by; 0 for none
 	HangAt      *float64 // from the star's centre to the hole
 }

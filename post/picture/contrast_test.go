@@ -30,7 +30,7 @@ func TestWordsCanBeRead(t *testing.T) {
 		t.Fatalf("black on white has %v", c)
 	}
 	for _, ink := range []Color{Ink, Blue, Grey, Rust, Red} {
-		for _, ground := range []Color{White, Wood, Shade} {
+		for _, ground := range []Color{White, Wood, Dusk, Shade} {
 			if c := contrast(ink, ground); c < 4.5 {
 				t.Errorf("%06x on %06x has %.2f, at least 4.5 is asked", uint32(ink), uint32(ground), c)
 			}

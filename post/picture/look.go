@@ -12,6 +12,7 @@ type Look uint8
 // The looks.
 const (
 	Part    Look = iota // wood that is made: tinted, thick outline
+	Dark                // wood that is made, of the first of two kinds: darker tint, hatched
 	Board               // wood before it is cut: medium outline
 	Waste               // wood that is cut away: hatched
 	Kerf                // wood that the saw turns to dust: solid grey
@@ -44,6 +45,8 @@ func (l Look) looks() looks {
 	switch l {
 	case Part:
 		return looks{fill: Wood, filled: true, pen: Thick(Ink)}
+	case Dark:
+		return looks{fill: Dusk, filled: true, hatch: 75 * geom.Degree, gap: 1.5, pen: Thick(Ink)}
 	case Board:
 		return looks{pen: Medium(Ink)}
 	case Waste:

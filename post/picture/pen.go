@@ -11,6 +11,7 @@ const (
 	Ink    Color = 0x1a1a1a // outlines and words
 	White  Color = 0xffffff
 	Wood   Color = 0xf4ead6 // wood that stays
+	Dusk   Color = 0xf1deb4 // wood that stays, of the darker of two kinds
 	Shade  Color = 0xe6e2da // wood that goes
 	Saw    Color = 0xa9a39a // wood that the saw turns to dust
 	Blue   Color = 0x1d4f91 // dimensions

@@ -211,7 +211,7 @@ func TestPNGRefusesSenselessResolutions(t *testing.T) {
 // TestColoursSurvive paints each colour as a square and finds it exactly in
 // the PNG, whatever edges lie between.
 func TestColoursSurvive(t *testing.T) {
-	colours := []Color{Ink, Wood, Shade, Saw, Blue, Grey, Rust, Red, Tongue, Seated, Gold}
+	colours := []Color{Ink, Wood, Shade, Saw, Blue, Grey, Rust, Red, Tongue, Seated, Gold, Dusk}
 	s := NewPage(100, 20, "")
 	for i, c := range colours {
 		o := geom.Pt(5+8*float64(i), 10)

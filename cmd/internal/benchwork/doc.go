@@ -22,12 +22,27 @@ import (
 type Work struct {
 	Strips   *Strips
 	Stock    *Stock
-	Rack     *Rack // of an order, in place of Strips and Stock
+	Rack     *Rack // of an order and of two woods, in place of Stock
 	Wood     *Wood
 	Feeds    []Feed
 	Warnings []problem.Note
 
-	each map[*star.Unit]*Work // of an order: the wood of each of its stars
+	each map[*star.Unit]*Work // of an order: strips and wood of each of its stars
+}
+
+// StripsOf returns how a star's boards are made from those on the rack, nil where
+// they are as wide, or only ripped as the plan of an order says.
+func (w *Work) StripsOf(u *star.Unit) *Strips {
+	if w == nil {
+		return nil
+	}
+	if x := w.each[u]; x != nil {
+		return x.Strips
+	}
+	if w.each == nil {
+		return w.Strips
+	}
+	return nil
 }
 
 // WoodOf returns the movement of a star's wood, nil where it is not known.

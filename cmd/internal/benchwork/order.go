@@ -8,14 +8,14 @@ import (
 	"starwright/geom/star"
 )
 
-// NewOrder works out everything an order says: the wood of each star, the cutter
-// in all slots, and one plan for the rack.
+// NewOrder works out everything an order says, or a job of a star of two woods:
+// strips and wood of each star, the cutter in all slots, and one plan for the rack.
 func NewOrder(j *job.Job, o *star.Order) (*Work, problem.List) {
 	w := &Work{each: map[*star.Unit]*Work{}}
 	var problems problem.List
 	for _, u := range o.FromBoards() {
 		one := &Work{}
-		ps := one.wood(j, u)
+		ps := append(one.strips(j, u), one.wood(j, u)...)
 		if ps = append(ps, one.feeds(j, u, o.Cutter)...); len(ps) > 0 {
 			for _, p := range ps { // what is said for all stars is wrong with each
 				if !slices.Contains(problems, p) {
@@ -26,7 +26,7 @@ func NewOrder(j *job.Job, o *star.Order) (*Work, problem.List) {
 		}
 		w.each[u] = one
 		for _, n := range one.Warnings {
-			if n.Key == "wood.movement_limit" {
+			if n.Key == "wood.movement_limit" || n.Key == "star.woods" {
 				n.Star = u.Spec.Name
 			}
 			if !slices.Contains(w.Warnings, n) {

@@ -2,6 +2,8 @@ package benchwork
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"starwright/cmd/internal/job"
 	"starwright/geom/bench"
@@ -13,12 +15,13 @@ import (
 	"starwright/geom/words"
 )
 
-// Rack is the cut plan of an order: all widths and lengths from one rack, and
-// what is to be bought.
+// Rack is the cut plan of an order: all widths, lengths and woods from one rack,
+// and what is to be bought.
 type Rack struct {
 	Ask   yard.Ask
 	Plan  yard.Plan
-	Units []*star.Unit // whose blanks a piece is, by its place in the ask
+	Units []*star.Unit // whose piece it is, by its place in the ask
+	Strip []bool       // whether it is a strip of a blank, and no whole one
 	price []*float64   // of a board that the yard sells
 	own   []*float64   // of a board on the rack
 }
@@ -30,8 +33,7 @@ func (w *Work) rack(j *job.Job, o *star.Order) problem.List {
 	}
 	r := &Rack{Ask: yard.Ask{Kerf: j.Saw.Kerf, RipKerf: j.Stock.RipKerf, EndTrim: j.Stock.Trim, Say: bench.Say(j.Units.Format)}}
 	for _, u := range o.FromBoards() {
-		r.Units = append(r.Units, u)
-		r.Ask.Pieces = append(r.Ask.Pieces, yard.Piece{Length: u.Blank.Length, Width: u.Segment.Width, Thickness: u.Thickness(), Count: u.Blank.Count + choose.Spare(u)})
+		r.piecesOf(j, u, w.StripsOf(u))
 	}
 	var ps, more problem.List
 	r.Ask.Rack, r.own, ps = r.boards(j, "stock.boards", j.Stock.Boards)
@@ -52,23 +54,98 @@ func (w *Work) rack(j *job.Job, o *star.Order) problem.List {
 	w.Rack = r
 	for i, n := range r.Plan.Short {
 		if n > 0 {
-			u := r.Units[i]
+			u, one := r.Units[i], r.Ask.Pieces[i]
 			w.Warnings = append(w.Warnings, problem.Note{Star: u.Spec.Name, Key: "stock.boards", Value: words.Count(r.RackBoards(), "board", "boards"),
-				Why: fmt.Sprintf("they give %d of the %s, each %s x %s x %s", r.Ask.Pieces[i].Count-n, words.Count(r.Ask.Pieces[i].Count, "blank", "blanks"),
-					j.Units.Format(u.Blank.Length), j.Units.Format(u.Segment.Width), j.Units.Format(u.Thickness()))})
+				Why: fmt.Sprintf("they give %d of the %s, each %s x %s x %s", one.Count-n, r.what(i, one.Count),
+					j.Units.Format(one.Length), j.Units.Format(one.Width), j.Units.Format(one.Thickness))})
 		}
 	}
 	return nil
+}
+
+// piecesOf adds what is cut from boards for a star: its blanks, or the strips that
+// they are glued up from, of each wood.
+func (r *Rack) piecesOf(j *job.Job, u *star.Unit, s *Strips) {
+	one := yard.Piece{Length: u.Blank.Length, Width: u.Segment.Width, Thickness: u.Thickness(), Count: u.Blank.Count + choose.Spare(u)}
+	if s.Glued() {
+		one.Length, one.Width, one.Count = s.Ask.Length, s.StripWidth, s.Total()
+	}
+	list := []yard.Piece{one}
+	list[0].Wood = woodKey(j.Wood.Species)
+	if u.TwoWoods() {
+		one.Count /= 2
+		list = []yard.Piece{one, one}
+		for i, name := range u.Spec.Woods {
+			list[i].Wood = woodKey(name)
+		}
+	}
+	for _, p := range list {
+		r.Ask.Pieces = append(r.Ask.Pieces, p)
+		r.Units, r.Strip = append(r.Units, u), append(r.Strip, s.Glued())
+	}
+}
+
+// woodKey is a wood's name as boards and pieces are told by it.
+func woodKey(name string) string { return strings.ToLower(strings.TrimSpace(name)) }
+
+// woods lists the woods that pieces are of, each once.
+func (r *Rack) woods() []string {
+	var out []string
+	for _, p := range r.Ask.Pieces {
+		if !slices.Contains(out, p.Wood) {
+			out = append(out, p.Wood)
+		}
+	}
+	return out
+}
+
+// Kind says what so many pieces of a kind are: "8 blanks", "10 strips".
+func (r *Rack) Kind(piece, n int) string {
+	if r.Strip[piece] {
+		return words.Count(n, "strip", "strips")
+	}
+	return words.Count(n, "blank", "blanks")
+}
+
+// what is [Rack.Kind] with the wood: "10 strips of maple".
+func (r *Rack) what(piece, n int) string {
+	out := r.Kind(piece, n)
+	if u := r.Units[piece]; u.TwoWoods() {
+		out += " of " + r.Ask.Pieces[piece].Wood
+	}
+	return out
+}
+
+// First reports whether a piece is of the first of its star's two woods.
+func (r *Rack) First(piece int) bool {
+	return r.Ask.Pieces[piece].Wood == woodKey(r.Units[piece].Spec.Woods[0])
+}
+
+// Name tells a kind of piece from the others: by its star, and of two woods by its
+// wood.
+func (r *Rack) Name(piece int) string {
+	u := r.Units[piece]
+	if !u.TwoWoods() {
+		return u.Spec.Name
+	}
+	return strings.TrimSpace(u.Spec.Name + " " + r.Ask.Pieces[piece].Wood)
+}
+
+// Spare returns how many pieces of a kind are for blanks beside the stars'.
+func (r *Rack) Spare(piece int) int {
+	u := r.Units[piece]
+	return r.Ask.Pieces[piece].Count * choose.Spare(u) / (u.Blank.Count + choose.Spare(u))
 }
 
 // boards turns the boards of the job into those of the plan: what a board does not
 // say of itself is said for all, or is the stars' where that is one.
 func (r *Rack) boards(j *job.Job, key string, list []job.Board) (out []yard.Board, prices []*float64, ps problem.List) {
 	wide, thick, many := 0.0, r.Ask.Pieces[0].Thickness, false
-	for _, p := range r.Ask.Pieces {
-		wide = max(wide, p.Width)
+	for i, p := range r.Ask.Pieces {
+		wide = max(wide, r.Units[i].Segment.Width)
 		many = many || p.Thickness != thick
 	}
+	woods := r.woods()
 	if j.Stock.Width > 0 {
 		wide = j.Stock.Width
 	}
@@ -87,7 +164,20 @@ func (r *Rack) boards(j *job.Job, key string, list []job.Board) (out []yard.Boar
 		for _, s := range b.Bad {
 			y.Bad = append(y.Bad, yard.Span{Start: s[0], End: s[1]})
 		}
-		out, prices = append(out, y), append(prices, b.Price)
+		of := []string{woodKey(b.Wood)}
+		switch {
+		case b.Wood != "":
+		case key == "yard.boards": // the yard sells its sizes in every wood
+			of = woods
+		case slices.Contains(woods, woodKey(j.Wood.Species)):
+			of[0] = woodKey(j.Wood.Species)
+		default:
+			ps = append(ps, problem.Problem{Key: key, Why: fmt.Sprintf("board %d: the stars are of several woods, and the board does not say its own", i+1),
+				Would: fmt.Sprintf("{ length = %q, wood = %q }", j.Units.Format(b.Length), woods[0])})
+		}
+		for _, y.Wood = range of {
+			out, prices = append(out, y), append(prices, b.Price)
+		}
 	}
 	return out, prices, ps
 }
@@ -101,7 +191,7 @@ func (r *Rack) Rips(u *star.Unit) bool {
 		for _, strip := range s.Strips {
 			for _, c := range strip.Cuts {
 				const same = 0.01 // mm
-				if r.Units[c.Piece] == u && r.Board(s).Width > u.Segment.Width+same {
+				if r.Units[c.Piece] == u && r.Board(s).Width > r.Ask.Pieces[c.Piece].Width+same {
 					return true
 				}
 			}
@@ -196,18 +286,22 @@ func (r *Rack) Words() string {
 	for _, n := range p.Short {
 		short += n
 	}
-	how, near := "exact: nothing cuts these blanks from less wood", ""
+	one, all := "blank", "blanks"
+	if slices.Contains(r.Strip, true) {
+		one, all = "piece", "pieces"
+	}
+	how, near := "exact: nothing cuts these "+all+" from less wood", ""
 	if !p.Exact && p.Volume > 0 {
 		near = "near: "
 		how = fmt.Sprintf("no plan takes %s %% less wood", bench.Num(100*(1-p.Bound/p.Volume), 1))
 	}
 	switch {
 	case short > 0:
-		return fmt.Sprintf("The boards do not give all blanks: %s short. The plan cuts what it can, without claim.", words.Count(short, "blank is", "blanks are"))
+		return fmt.Sprintf("The boards do not give all %s: %s short. The plan cuts what it can, without claim.", all, words.Count(short, one+" is", all+" are"))
 	case buys > 0:
-		return "The rack does not give all blanks; the rest is bought. Of what is bought the plan is " + near + how + "."
+		return "The rack does not give all " + all + "; the rest is bought. Of what is bought the plan is " + near + how + "."
 	}
-	return "The rack gives all blanks; " + how + "."
+	return "The rack gives all " + all + "; " + how + "."
 }
 
 // RackDocument is `stock` of `plan --json` of an order; lengths mm.
@@ -229,9 +323,12 @@ type RackDocument struct {
 	Buy       []RackBoard `json:"buy"`
 }
 
-// RackPiece is the blanks of one star.
+// RackPiece is the blanks of one star, or the strips that they are glued up from;
+// of two woods those of one.
 type RackPiece struct {
 	Star      string  `json:"star"`
+	What      string  `json:"what"` // blank or strip
+	Wood      string  `json:"wood,omitempty"`
 	Length    float64 `json:"length_mm"`
 	Width     float64 `json:"width_mm"`
 	Thickness float64 `json:"thickness_mm"`
@@ -247,6 +344,7 @@ type RackBoard struct {
 	Length    float64      `json:"length_mm"`
 	Width     float64      `json:"width_mm"`
 	Thickness float64      `json:"thickness_mm"`
+	Wood      string       `json:"wood,omitempty"`
 	Bad       [][2]float64 `json:"bad_mm,omitempty"`
 	Count     int          `json:"count,omitempty"`
 	Price     *float64     `json:"price,omitempty"`
@@ -268,15 +366,16 @@ type RackStrip struct {
 	Cuts []RackCut `json:"cuts"`
 }
 
-// RackCut is a blank in a strip.
+// RackCut is a piece in a strip of a board.
 type RackCut struct {
-	Star string  `json:"star"`
-	From float64 `json:"from_mm"`
-	To   float64 `json:"to_mm"`
+	Star  string  `json:"star"`
+	Piece int     `json:"piece"` // place in `pieces`, from 1
+	From  float64 `json:"from_mm"`
+	To    float64 `json:"to_mm"`
 }
 
 func rackBoard(b yard.Board, price *float64) RackBoard {
-	out := RackBoard{Length: b.Length, Width: b.Width, Thickness: b.Thickness, Count: b.Count, Price: price}
+	out := RackBoard{Length: b.Length, Width: b.Width, Thickness: b.Thickness, Wood: b.Wood, Count: b.Count, Price: price}
 	for _, s := range b.Bad {
 		out.Bad = append(out.Bad, [2]float64{s.Start, s.End})
 	}
@@ -291,7 +390,11 @@ func (r *Rack) Document() *RackDocument {
 		Pieces: []RackPiece{}, Rack: []RackBoard{}, Yard: []RackBoard{}, Boards: []RackSawn{}, Buy: []RackBoard{}}
 	for i, u := range r.Units {
 		one := r.Ask.Pieces[i]
-		d.Pieces = append(d.Pieces, RackPiece{u.Spec.Name, one.Length, one.Width, one.Thickness, one.Count, choose.Spare(u), p.Given[i], p.Bought[i], p.Short[i]})
+		what := "blank"
+		if r.Strip[i] {
+			what = "strip"
+		}
+		d.Pieces = append(d.Pieces, RackPiece{u.Spec.Name, what, one.Wood, one.Length, one.Width, one.Thickness, one.Count, r.Spare(i), p.Given[i], p.Bought[i], p.Short[i]})
 	}
 	for i, b := range r.Ask.Rack {
 		d.Rack = append(d.Rack, rackBoard(b, r.own[i]))
@@ -308,7 +411,7 @@ func (r *Rack) Document() *RackDocument {
 		for _, strip := range s.Strips {
 			row := RackStrip{From: strip.Across.Start, To: strip.Across.End, Cuts: []RackCut{}}
 			for _, c := range strip.Cuts {
-				row.Cuts = append(row.Cuts, RackCut{r.Units[c.Piece].Spec.Name, c.Start, c.End})
+				row.Cuts = append(row.Cuts, RackCut{r.Units[c.Piece].Spec.Name, c.Piece + 1, c.Start, c.End})
 			}
 			one.Strips = append(one.Strips, row)
 		}

@@ -13,12 +13,16 @@ import (
 )
 
 // Strips is how the star's boards are made from boards of another width:
-// ripped from wider ones, or glued up from strips of narrower ones. One
-// glue-up makes one blank.
+// ripped from wider ones, or glued up from strips of narrower ones or of two
+// woods. One glue-up makes one blank.
 type Strips struct {
 	stock.Strips
 	Ask    stock.Lamination
 	Blanks int // to be made, spare ones included
+	// Planned is true where the stock plan of an order says what each board gives:
+	// its boards may differ in width.
+	Planned bool
+	Woods   [2]string // of the two halves of a blank, the left one's first; "" where it is of one wood
 }
 
 // GluePerM2 is how much glue an edge joint takes, g/m²: common practice, no
@@ -27,27 +31,49 @@ const GluePerM2 = 200.0
 
 // strips works out the strips, where the job says how wide its boards are.
 func (w *Work) strips(j *job.Job, u *star.Unit) problem.List {
+	j = j.Of(u.Spec.Name)
 	t, wide := j.Stock, u.Segment.Width
-	if t.Width == 0 {
+	two, planned := u.Halved(), j.Star.Name != "" || u.TwoWoods()
+	switch {
+	case two && t.Width == 0:
+		t.Width = wide
+	case two:
+	case t.Width == 0, planned && (!t.Laminate || t.Width >= wide):
 		return nil
 	}
-	if t.Width < wide && !t.Laminate {
+	if t.Width < wide && !t.Laminate && !two {
 		return problem.List{{Key: "stock.board_width", Got: j.Units.Format(t.Width),
 			Why:   fmt.Sprintf("these boards are narrower than the star's, %s", j.Units.Format(wide)),
 			Would: "laminate = true under [stock], which glues them up, or wider boards"}}
 	}
 	out := &Strips{Blanks: u.Blank.Count + choose.Spare(u), Ask: stock.Lamination{Width: wide, Length: u.Blank.Length,
-		Thickness: u.Thickness(), BoardWidth: t.Width, RipKerf: t.RipKerf, Jointing: t.Jointing, Say: bench.Say(j.Units.Format)}}
-	if t.Width < wide {
+		Thickness: u.Thickness(), BoardWidth: t.Width, RipKerf: t.RipKerf, Jointing: t.Jointing, TwoWoods: two, Say: bench.Say(j.Units.Format)},
+		Planned: planned}
+	if two {
+		out.Woods = u.Spec.Woods
+	}
+	if t.Width < wide || two {
 		out.Ask.Length = j.Units.Ceil(u.Blank.Length + squaring)
 	}
 	var err error
 	if out.Strips, err = out.Ask.Strips(); err != nil {
+		if two && wide < 2*stock.MinStripMM {
+			would := fmt.Sprintf("board_width = %q", j.Units.Format(j.Units.Ceil(2*stock.MinStripMM)))
+			if u.Spec.StarWidth > 0 {
+				would = fmt.Sprintf("star_width = %q", j.Units.Format(j.Units.Ceil(2*stock.MinStripMM*u.Spec.StarWidth/wide)))
+			}
+			return problem.List{{Star: u.Spec.Name, Key: "star.woods", Got: fmt.Sprintf("boards %s wide", j.Units.Format(wide)),
+				Why:   fmt.Sprintf("the halves of so narrow a segment tip and bow at the saw; a strip is %s wide at least", j.Units.Format(stock.MinStripMM)),
+				Would: would + ", or one wood"}}
+		}
 		keys := map[string]string{"width": "star.board_width", "length": "blank.end_trim", "thickness": "star.thickness",
 			"rip kerf": "stock.rip_kerf", "jointing": "stock.jointing"}
 		ps := asProblems(err, func(p problem.Problem) string {
 			if k := keys[p.Key]; k != "" {
 				return k
+			}
+			if two && j.Stock.Width == 0 {
+				return "star.board_width"
 			}
 			return "stock.board_width"
 		})
@@ -59,7 +85,7 @@ func (w *Work) strips(j *job.Job, u *star.Unit) problem.List {
 		return ps
 	}
 	w.Strips = out
-	if t.Laminate && out.PerBlank == 1 {
+	if t.Laminate && out.PerBlank == 1 && !planned {
 		w.warn("stock.laminate", "true", fmt.Sprintf("boards of %s are wide enough for the star's %s: nothing is glued up",
 			j.Units.Format(t.Width), j.Units.Format(wide)))
 	}
@@ -126,12 +152,12 @@ type StripsDocument struct {
 	Blanks      int       `json:"blanks"`
 	Count       int       `json:"count"`
 	Length      float64   `json:"length_mm"`
-	BoardWidth  float64   `json:"board_width_mm"`
+	BoardWidth  float64   `json:"board_width_mm,omitempty"` // not of an order
 	RipWidth    float64   `json:"rip_width_mm"`
 	RipKerf     float64   `json:"rip_kerf_mm"`
-	Jointing    float64   `json:"jointing_mm"` // off each edge
-	Width       float64   `json:"width_mm"`    // when it is glued
-	Across      int       `json:"per_board"`   // strips side by side in one board
+	Jointing    float64   `json:"jointing_mm"`         // off each edge
+	Width       float64   `json:"width_mm"`            // when it is glued
+	Across      int       `json:"per_board,omitempty"` // strips side by side in one board; not of an order, see its stock plan
 	Offcut      float64   `json:"board_offcut_mm"`
 	Joints      int       `json:"joints_per_blank"`
 	JointsAt    []float64 `json:"joints_at_mm"` // from the blank's edge
@@ -139,6 +165,7 @@ type StripsDocument struct {
 	Glue        float64   `json:"glue_mm2_per_blank"`
 	GlueAll     float64   `json:"glue_mm2"`
 	Clamps      int       `json:"clamps_per_blank"`
+	Woods       []string  `json:"woods,omitempty"` // of the two halves, the left one's first: half of the strips of each
 	Statement   string    `json:"statement"`
 }
 
@@ -156,8 +183,15 @@ func (s *Strips) Document() *StripsDocument {
 	if s == nil {
 		return nil
 	}
-	return &StripsDocument{PerBlank: s.PerBlank, Blanks: s.Blanks, Count: s.Total(), Length: s.Ask.Length,
+	d := &StripsDocument{PerBlank: s.PerBlank, Blanks: s.Blanks, Count: s.Total(), Length: s.Ask.Length,
 		BoardWidth: s.Ask.BoardWidth, RipWidth: s.StripWidth, RipKerf: s.Ask.RipKerf, Jointing: s.Ask.Jointing, Width: s.Planed,
 		Across: s.Across, Offcut: s.Offcut, Joints: s.Joints, JointsAt: s.JointsAt(), CentreJoint: s.CentreJoint,
 		Glue: s.GlueMM2, GlueAll: s.GlueMM2All(), Clamps: s.Clamps, Statement: s.Statement}
+	if s.Planned {
+		d.BoardWidth, d.Across, d.Offcut = 0, 0, 0
+	}
+	if s.Woods[0] != "" {
+		d.Woods = s.Woods[:]
+	}
+	return d
 }

@@ -1,6 +1,8 @@
 package benchwork
 
 import (
+	"fmt"
+
 	"starwright/cmd/internal/job"
 	"starwright/geom/bench/wood"
 	"starwright/geom/problem"
@@ -14,9 +16,10 @@ const roomC = 21.1
 // Wood is the movement between shop and home.
 type Wood struct {
 	Species        wood.Species
-	FromMC, ToMC   float64 // percent
-	FromAir, ToAir bool    // the moisture comes from the air's humidity
-	FromRH, ToRH   float64 // percent, where it does
+	Second         *wood.Species // of a star of two woods, else nil
+	FromMC, ToMC   float64       // percent
+	FromAir, ToAir bool          // the moisture comes from the air's humidity
+	FromRH, ToRH   float64       // percent, where it does
 	Limit          float64
 	Movement       wood.Movement // flatsawn boards, the worst
 	Quartersawn    wood.Movement
@@ -25,27 +28,24 @@ type Wood struct {
 
 // wood computes the movement, where the job names a species.
 func (w *Work) wood(j *job.Job, u *star.Unit) problem.List {
+	j = j.Of(u.Spec.Name)
 	t := j.Wood
-	if t.Species == "" {
-		return nil
-	}
-	s, err := wood.Find(t.Species)
-	if err != nil {
-		ps := asProblems(err, func(problem.Problem) string { return "wood.species" })
-		for i := range ps {
-			ps[i].Would = "one of: " + ps[i].Would
-		}
+	out := &Wood{Limit: t.MovementLimit, Width: u.Segment.Width, Facets: u.Segment.Facet}
+	says, known, ps := out.species(j, u)
+	if len(ps) > 0 || says.Key == "" {
 		return ps
 	}
-	out := &Wood{Species: s, Limit: t.MovementLimit, Width: u.Segment.Width, Facets: u.Segment.Facet}
-	now, ps := moisture("now", t.MCNow, t.RHNow)
+	now, ps1 := moisture("now", t.MCNow, t.RHNow)
 	service, ps2 := moisture("service", t.MCService, t.RHService)
-	if ps = append(ps, ps2...); len(ps) > 0 {
+	if ps = append(ps1, ps2...); len(ps) > 0 {
 		return ps
 	}
 	if now == nil || service == nil {
-		w.warn("wood.species", t.Species, "without the wood's moisture now and in service (mc_now and mc_service, or rh_now and rh_service) its movement is not computed")
+		w.warn(says.Key, says.Value, says.Why+"without the wood's moisture now and in service (mc_now and mc_service, or rh_now and rh_service, under [wood]) the movement is not computed")
 		return nil
+	}
+	if len(known) > 0 { // names of woods are free where nothing is computed with them
+		return known
 	}
 	out.FromMC, out.ToMC = *now, *service
 	if t.RHNow != nil {
@@ -54,15 +54,16 @@ func (w *Work) wood(j *job.Job, u *star.Unit) problem.List {
 	if t.RHService != nil {
 		out.ToAir, out.ToRH = true, *t.RHService
 	}
-	ask := wood.Change{Points: u.Points, BoardWidth: u.Segment.Width, Species: s,
+	ask := wood.Change{Points: u.Points, BoardWidth: u.Segment.Width, Species: out.Species, Second: out.Second, Thickness: u.Thickness(),
 		FromMC: out.FromMC, ToMC: out.ToMC, Limit: t.MovementLimit, Say: j.Units.FormatFine}
 	keys := map[string]string{"limit": "wood.movement_limit", "moisture in service": "wood.mc_service", "moisture in the shop": "wood.mc_now"}
 	key := func(p problem.Problem) string {
 		if k := keys[p.Key]; k != "" {
 			return k
 		}
-		return "wood.species"
+		return says.Key
 	}
+	var err error
 	if out.Movement, err = wood.Move(ask); err != nil {
 		return asProblems(err, key)
 	}
@@ -75,6 +76,52 @@ func (w *Work) wood(j *job.Job, u *star.Unit) problem.List {
 		w.warn("wood.movement_limit", j.Units.FormatFine(t.MovementLimit), m.Warning)
 	}
 	return nil
+}
+
+// species finds the woods that a star is of, by what the job says of them; the
+// problems known are those of names that no table has. Nothing is said where the
+// job names no wood.
+func (w *Wood) species(j *job.Job, u *star.Unit) (says problem.Note, known, ps problem.List) {
+	find := func(key, name string) (wood.Species, problem.List) {
+		s, err := wood.Find(name)
+		if err == nil {
+			return s, nil
+		}
+		ps := asProblems(err, func(problem.Problem) string { return key })
+		for i := range ps {
+			ps[i].Would = "one of: " + ps[i].Would
+		}
+		return s, ps
+	}
+	if !u.TwoWoods() {
+		name := j.Wood.Species
+		if name == "" {
+			return says, nil, nil
+		}
+		w.Species, ps = find("wood.species", name)
+		return problem.Note{Key: "wood.species", Value: name}, nil, ps
+	}
+	two := u.Spec.Woods
+	second, more := find("star.woods", two[1])
+	w.Species, known = find("star.woods", two[0])
+	w.Second = &second
+	return problem.Note{Key: "star.woods", Value: two[0] + " and " + two[1], Why: "two woods move differently; "}, append(known, more...), nil
+}
+
+// Name says which woods they are.
+func (w *Wood) Name() string {
+	if w.Second != nil {
+		return w.Species.Name + " and " + w.Second.Name
+	}
+	return w.Species.Name
+}
+
+// Status says how far the coefficients were checked against their source.
+func (w *Wood) Status() string {
+	if w.Second != nil && w.Second.Status != w.Species.Status {
+		return fmt.Sprintf("%s: %s; %s: %s", w.Species.Name, w.Species.Status, w.Second.Name, w.Second.Status)
+	}
+	return fmt.Sprintf("%s: %s", w.Name(), w.Species.Status)
 }
 
 // moisture returns the moisture that the job gives as such or by the air's
@@ -95,6 +142,9 @@ func moisture(when string, mc, rh *float64) (*float64, problem.List) {
 // percent. Openings are those of flatsawn boards.
 type WoodDocument struct {
 	Species     string   `json:"species"`
+	Second      string   `json:"second_species,omitempty"` // of a star of two woods
+	Step        *float64 `json:"step_mm,omitempty"`        // one wood thicker than the other, at their joint
+	Slide       *float64 `json:"slide_mm,omitempty"`       // their facets along each other
 	From        float64  `json:"mc_now_percent"`
 	To          float64  `json:"mc_service_percent"`
 	Equation    string   `json:"equation"`
@@ -121,7 +171,11 @@ func (w *Wood) Document() *WoodDocument {
 	if helps == nil {
 		helps = []string{}
 	}
-	return &WoodDocument{w.Species.Name, w.FromMC, w.ToMC, string(m.Equation), m.WidthChange,
-		m.HalfBefore.Degrees(), m.HalfAfter.Degrees(), m.AllJoints.Degrees(), m.Last.At.String(),
-		m.Each.MM, m.Last.MM, w.Quartersawn.Last.MM, w.Limit, m.Warning == "", helps}
+	d := &WoodDocument{Species: w.Species.Name, From: w.FromMC, To: w.ToMC, Equation: string(m.Equation), WidthChange: m.WidthChange,
+		HalfBefore: m.HalfBefore.Degrees(), HalfAfter: m.HalfAfter.Degrees(), AllJoints: m.AllJoints.Degrees(), At: m.Last.At.String(),
+		Each: m.Each.MM, Last: m.Last.MM, Quarter: w.Quartersawn.Last.MM, Limit: w.Limit, Within: m.Warning == "", Helps: helps}
+	if w.Second != nil {
+		d.Second, d.Step, d.Slide = w.Second.Name, &m.Step, &m.Slide
+	}
+	return d
 }

@@ -67,8 +67,8 @@ func (m *maker) pieces(s *route.Setup) {
 		}
 	case route.Laminate:
 		joints := 1.0
-		if x := m.Bench; x != nil && x.Strips != nil {
-			joints = float64(x.Strips.Joints)
+		if x := m.Bench.StripsOf(u); x != nil {
+			joints = float64(x.Joints)
 		}
 		m.minutes("blanks glued up", star, n*joints, t.Joint)
 		m.dries(star)

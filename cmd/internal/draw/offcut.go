@@ -22,8 +22,8 @@ func gluedPanel(u *star.Unit, w lengths) picture.Panel {
 	p := picture.Panel{Name: "in the glued off-cuts", Note: "show face up", Room: picture.Room{Left: 24, Right: 14, Above: 3, Below: 0}}
 	p.Shapes = []picture.Shape{
 		{Contour: upper, Look: picture.Waste}, {Contour: lower, Look: picture.Waste},
-		{Contour: small.Outline(), Look: picture.Part},
 	}
+	p.Shapes = append(p.Shapes, SegmentShapes(u, 0, geom.Place{})...)
 	p.Shapes = append(p.Shapes, segmentSlots(u)...)
 	p.Lines = []picture.Path{picture.Straight(geom.Pt(box.Min.X, 0), geom.Pt(small.Length, 0), picture.Joint)}
 	p.Dims = []picture.Dim{{A: geom.Pt(0, 0), B: geom.Pt(small.Length, 0), Side: picture.Below, Text: "centre to tip " + w.say(small.Length)}}

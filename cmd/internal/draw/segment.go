@@ -70,7 +70,7 @@ func blankPanel(u *star.Unit, w lengths) picture.Panel {
 	}
 	add(first.Wood, picture.Waste)
 	add(second.Wood, picture.Waste)
-	add(seg.Outline(), picture.Part)
+	p.Shapes = append(p.Shapes, SegmentShapes(u, 0, geom.Place{})...)
 	add(board, picture.Board)
 	p.Shapes = append(p.Shapes, segmentSlots(u)...)
 	p.Lines = append(p.Lines,
@@ -152,7 +152,7 @@ func segmentPanel(u *star.Unit, w lengths) picture.Panel {
 		room.Left = 26
 	}
 	p := picture.Panel{Name: "the segment", Room: room,
-		Shapes: append([]picture.Shape{{Contour: seg.Outline(), Look: picture.Part}}, segmentSlots(u)...)}
+		Shapes: append(SegmentShapes(u, 0, geom.Place{}), segmentSlots(u)...)}
 	on := func(r float64) geom.Point { return geom.Polar(r, h) }
 	p.Dims = []picture.Dim{
 		{A: v, B: geom.Pt(seg.Length, 0), Side: picture.Aligned, Off: 7, Text: "edge " + w.say(seg.Edge)},
@@ -214,6 +214,9 @@ func facetPanel(u *star.Unit, thickness float64) picture.Panel {
 
 func segmentKeys(u *star.Unit) []picture.Key {
 	keys := []picture.Key{{Text: "the segment", Look: picture.Part}}
+	if u.TwoWoods() {
+		keys = woodKeys(u)
+	}
 	keys = append(keys, picture.Key{Text: "off-cut", Look: picture.Waste})
 	if !u.IsOffcut() {
 		keys = append(keys, picture.Key{Text: "kerf", Look: picture.Kerf})

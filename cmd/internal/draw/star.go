@@ -37,7 +37,15 @@ func Star(u *star.Unit, unit geom.Unit, title string) *picture.Picture {
 func starPanel(u *star.Unit, w lengths) picture.Panel {
 	p := picture.Panel{Name: "the star", Room: picture.Room{Left: 26, Right: 26, Above: 0, Below: 4}}
 	turn := upright()
-	p.Shapes = append(p.Shapes, picture.Shape{Contour: turn.Contour(u.Outline()), Look: picture.Part})
+	if !u.TwoWoods() {
+		p.Shapes = append(p.Shapes, picture.Shape{Contour: turn.Contour(u.Outline()), Look: picture.Part})
+	} else {
+		for k := range u.Points {
+			at := turn
+			at.Turn += geom.Deg(360 * float64(k) / float64(u.Points))
+			p.Shapes = append(p.Shapes, SegmentShapes(u, k, at)...)
+		}
+	}
 	half := u.Segment.Center / 2
 	for k := range u.Points {
 		joint := turn
@@ -162,7 +170,7 @@ func starFacts(u *star.Unit, w lengths) []picture.Fact {
 }
 
 func starKeys(u *star.Unit) []picture.Key {
-	keys := []picture.Key{{Text: "wood", Look: picture.Part}, {Text: "joint", Look: picture.Joint}}
+	keys := append(woodKeys(u), picture.Key{Text: "joint", Look: picture.Joint})
 	if u.Slot != nil {
 		keys = append(keys, picture.Key{Text: "slot, inside the wood", Look: picture.Slot})
 	}

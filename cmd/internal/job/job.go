@@ -65,7 +65,9 @@ type StarTable struct {
 	Tip         *geom.Angle
 	Count       int
 	OffcutStar  bool
-	OffcutSpare float64  // mm of a glued pair beyond the second star's centre
+	OffcutSpare float64   // mm of a glued pair beyond the second star's centre
+	Woods       [2]string // of a star of two woods; else ""
+	Halves      star.Halves
 	HangHole    *float64 // mm, diameter; nil for none
 	HangAt      *float64 // mm from the star's centre
 }
@@ -178,7 +180,7 @@ type StockTable struct {
 	Width    float64      // mm, of the boards on the rack; 0 where they are as wide as the star's
 	Nominal  *lumber.Size // of them, where Width was given by its trade name
 	RipKerf  float64      // mm, of the saw that rips; 0 without Width
-	Jointing float64      // mm planed off each edge that is glued; 0 without Laminate
+	Jointing float64      // mm planed off each edge that is glued; 0 where nothing is glued up
 }
 
 // Board is one length of board, or several alike.
@@ -186,6 +188,7 @@ type Board struct {
 	Length    float64      // mm
 	Width     float64      // mm; 0 for that of all boards
 	Thickness float64      // mm; 0 for that of the star
+	Wood      string       // "" for that of [wood]
 	Bad       [][2]float64 // stretches to leave out, from and to, mm from one end
 	Count     int
 	Price     *float64 // of one, nil where the file does not say
@@ -199,7 +202,7 @@ type WoodTable struct {
 	MCService     *float64
 	RHNow         *float64
 	RHService     *float64
-	MovementLimit float64 // mm of opening that is not warned of; 0 without a species
+	MovementLimit float64 // mm of opening that is not warned of; 0 without a wood
 }
 
 // parse reads a job file and returns it with all defaults, and all that is wrong
@@ -271,6 +274,7 @@ func (j *Job) Spec() star.Spec {
 	}
 	return star.Spec{
 		HangHole: hole, HangAt: j.Star.HangAt,
+		Woods: j.Star.Woods, Halves: j.Star.Halves,
 		Name: j.Star.Name, Unit: j.Units,
 		Points: j.Star.Points, BoardWidth: j.Star.BoardWidth, StarWidth: j.Star.StarWidth,
 		Thickness: j.Star.Thickness, Tip: j.Star.Tip, Count: j.Star.Count, OffcutStar: j.Star.OffcutStar,

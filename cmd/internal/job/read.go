@@ -19,6 +19,7 @@ type reader struct {
 	taken    []Taken
 	sizeless bool                // the star has no size that can be read
 	item     *node               // of a star of an order: its table; nil for the only star
+	anyWoods bool                // a star of the order, this one or another, is of two woods
 	tables   []string            // known tables, in order
 	known    map[string][]string // known keys of each table, in order
 }

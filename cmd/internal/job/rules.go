@@ -204,11 +204,11 @@ func (r *reader) idle(j *Job) {
 		warn("slot.stations", "1", "with one station pitch changes nothing")
 	}
 	for _, k := range []string{"rip_kerf", "jointing"} {
-		if j.At("stock."+k) > 0 && j.Stock.Width == 0 && r.item == nil {
+		if j.At("stock."+k) > 0 && j.Stock.Width == 0 && r.item == nil && !j.TwoWoods() {
 			warn("stock."+k, "", "without board_width under [stock] it changes nothing")
 		}
 	}
-	if keys("wood") > 0 && j.Wood.Species == "" {
+	if keys("wood") > 0 && j.Wood.Species == "" && !j.TwoWoods() && !r.anyWoods {
 		warn("wood.species", "", "without a species [wood] changes nothing")
 	}
 }

@@ -37,7 +37,8 @@ func parseOrder(in Input, root, stars *node, errs []Error) (*Job, []Error) {
 	var all []*Job
 	for i, item := range stars.items {
 		name, e := starName(file, stars.items[:i], item, i+1)
-		r := &reader{file: file, root: root.ofStar(item), known: map[string][]string{}, item: item}
+		r := &reader{file: file, root: root.ofStar(item), known: map[string][]string{}, item: item,
+			anyWoods: slices.ContainsFunc(stars.items, func(i *node) bool { return i.kids["woods"] != nil })}
 		j := r.withShop(in)
 		j.item, j.place, j.Star.Name = item, i+1, name
 		all = append(all, j)

@@ -18,7 +18,7 @@ const (
 )
 
 // boardKeys are the keys of a board that is written as a table.
-var boardKeys = [...]string{"length", "bad", "count", "width", "thickness", "price"}
+var boardKeys = [...]string{"length", "bad", "count", "width", "thickness", "price", "wood"}
 
 func (r *reader) stock(j *Job) {
 	s := r.section("stock")
@@ -39,8 +39,8 @@ func (r *reader) stock(j *Job) {
 		if !ok {
 			continue
 		}
-		if (b.Width > 0 || b.Thickness > 0) && r.item == nil {
-			s.failTry("boards", item, fmt.Sprintf("board %d: a board's own width or thickness is for an order, whose stars differ", i+1),
+		if (b.Width > 0 || b.Thickness > 0 || b.Wood != "") && r.item == nil && !j.TwoWoods() {
+			s.failTry("boards", item, fmt.Sprintf("board %d: a board's own width, thickness or wood is for an order, whose stars differ, or for a star of two woods", i+1),
 				"board_width under [stock], for all boards, or [[star]] in place of [star]")
 			continue
 		}
@@ -62,10 +62,6 @@ func (r *reader) stock(j *Job) {
 func (s section) strips(j *Job) {
 	t, r := &j.Stock, s.r
 	t.Laminate = s.truthy("laminate", false, "the boards are as wide as the star's, or wider")
-	if t.Laminate && r.item != nil {
-		s.fail("laminate", s.node.kids["laminate"], "the boards of an order are ripped and not glued up; a star that is glued up from strips takes a job of its own", "false")
-		t.Laminate = false
-	}
 	wide := span{lo: star.MinBoardWidth / 2, hi: star.MaxBoardWidth, example: r.pick("68 mm", "2 1/2 in")}
 	if z, is := s.nominal("board_width"); z != nil {
 		t.Nominal, t.Width = z, z.Width
@@ -78,14 +74,14 @@ func (s section) strips(j *Job) {
 	kerf := r.u.FormatSize(j.Saw.Kerf)
 	if v := s.open("rip_kerf", span{hi: maxKerf, example: kerf}); v != nil {
 		t.RipKerf = *v
-	} else if (t.Width > 0 || r.item != nil) && !s.has("rip_kerf") {
+	} else if (t.Width > 0 || r.item != nil || j.TwoWoods()) && !s.has("rip_kerf") {
 		t.RipKerf = j.Saw.Kerf
 		s.note("rip_kerf", kerf, "as the mitre saw's")
 	}
 	joint := span{hi: 10, example: r.pick("0.8 mm", "1/32 in")}
 	if v := s.open("jointing", joint); v != nil {
 		t.Jointing = *v
-	} else if t.Laminate && !s.has("jointing") {
+	} else if (t.Laminate || j.TwoWoods() && j.Star.Halves != star.Whole) && !s.has("jointing") {
 		t.Jointing = r.mm(joint.example)
 		s.note("jointing", joint.example, "what a plane takes until an edge is true")
 	}
@@ -188,6 +184,13 @@ func (s section) boardSize(n *node, b *Board) bool {
 			v, good := s.lengthOf(side.key, kid, side.sp)
 			ok, *side.to = ok && good, v
 		}
+	}
+	if kid := n.kids["wood"]; kid != nil {
+		if why := notWords(kid, longestWood); why != "" {
+			s.failTry("boards", kid, why, `wood = "walnut"`)
+			ok = false
+		}
+		b.Wood = kid.text
 	}
 	if kid := n.kids["price"]; kid != nil {
 		v, good := s.numberOf("price", kid, 0, mostMoney, "the currency of [cost]", "14.50")

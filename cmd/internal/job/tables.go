@@ -77,6 +77,7 @@ func (r *reader) star(j *Job) {
 	t.Count = s.count("count", 1, maxStars, 1, "one star")
 	t.HangHole = s.open("hang_hole", span{lo: 1, hi: 40, example: r.pick("5 mm", "3/16 in")})
 	t.HangAt = s.open("hang_at", span{lo: 1, hi: 20 * star.MaxBoardWidth, example: r.pick("150 mm", "6 in")})
+	s.woods(t)
 	t.OffcutStar = s.truthy("offcut_star", false, "no second star unless the job asks for it")
 	if v := s.open("offcut_spare", span{lo: 0, hi: 50, example: r.pick("1.5 mm", "1/16 in")}); v != nil {
 		t.OffcutSpare = *v
@@ -370,7 +371,7 @@ func (r *reader) wood(j *Job) {
 	limit := span{lo: 0.01, hi: 50, example: r.pick("0.5 mm", "0.016 in")}
 	if v := s.open("movement_limit", limit); v != nil {
 		t.MovementLimit = *v
-	} else if t.Species != "" {
+	} else if t.Species != "" || j.TwoWoods() {
 		t.MovementLimit = r.mm(limit.example)
 		if !s.has("movement_limit") {
 			s.note("movement_limit", limit.example, "an opening that is seen at arm's length")

@@ -46,15 +46,19 @@ func slotPath(u *star.Unit, hand string) string { return "gcode/" + u.File("slot
 // lamination is how the boards of a unit are made of others, nil where they are
 // as wide as the star's.
 func (w *Work) lamination(u *star.Unit) *choose.Lamination {
-	if w.Bench != nil && w.Bench.Rack.Rips(u) {
-		return &choose.Lamination{Strips: 1, Rip: u.Segment.Width}
-	}
-	if w.Bench == nil || w.Bench.Strips == nil {
+	s := w.Bench.StripsOf(u)
+	if s == nil {
+		if w.Bench != nil && w.Bench.Rack.Rips(u) {
+			return &choose.Lamination{Strips: 1, Rip: u.Segment.Width}
+		}
 		return nil
 	}
-	s := w.Bench.Strips
-	return &choose.Lamination{Strips: s.PerBlank, Rip: s.StripWidth, Joint: s.Ask.Jointing, Glued: s.GluedWidth(),
+	out := &choose.Lamination{Strips: s.PerBlank, Rip: s.StripWidth, Joint: s.Ask.Jointing, Glued: s.GluedWidth(),
 		Raw: s.Ask.Length, Board: s.Ask.BoardWidth, Across: s.Across, Clamps: s.Clamps}
+	if s.Planned {
+		out.Across, out.Plan = 0, w.Bench.Rack != nil
+	}
+	return out
 }
 
 // findRoute works out how the shop makes the order, and the jigs for it.

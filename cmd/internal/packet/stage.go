@@ -59,7 +59,7 @@ func Start(ctx context.Context, in job.Input, watch Progress) (*Work, error) {
 // programs. A work that could not be finished is not to be used.
 func (w *Work) Finish(ctx context.Context) error {
 	var problems problem.List
-	if w.Job.IsOrder() {
+	if w.Job.IsOrder() || w.Order.Units[0].TwoWoods() {
 		w.Bench, problems = benchwork.NewOrder(w.Job, w.Order)
 	} else {
 		w.Bench, problems = benchwork.New(w.Job, w.Order.FromBoards()[0], w.Order.Cutter)

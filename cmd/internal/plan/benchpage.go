@@ -8,7 +8,7 @@ import (
 	"starwright/cmd/internal/packet"
 	"starwright/geom/bench"
 	"starwright/geom/bench/feeds"
-	"starwright/geom/route/choose"
+	"starwright/geom/star"
 	"starwright/geom/words"
 )
 
@@ -42,7 +42,7 @@ func (p *page) stock(w *packet.Work, s *benchwork.Stock) {
 }
 
 // strips says how the star's boards are made from those on the rack.
-func (p *page) strips(w *packet.Work, s *benchwork.Strips) {
+func (p *page) strips(w *packet.Work, u *star.Unit, s *benchwork.Strips) {
 	if s == nil {
 		return
 	}
@@ -53,11 +53,21 @@ func (p *page) strips(w *packet.Work, s *benchwork.Strips) {
 		p.add("left of each board", say(s.Offcut), "")
 		return
 	}
-	p.group("Blanks to glue up")
-	p.add("strips", fmt.Sprint(s.Total()), fmt.Sprintf("%d for each of %d blanks, %d of those to cut the first star again", s.PerBlank, s.Blanks, w.Order.FromBoards()[0].Points))
-	p.length(w, "rip to", s.StripWidth, fmt.Sprintf("one from each board of %s, %s left", say(s.Ask.BoardWidth), say(s.Offcut)))
+	p.group(strings.TrimSuffix("Blanks to glue up, "+u.Spec.Name, ", "))
+	p.add("strips", fmt.Sprint(s.Total()), fmt.Sprintf("%d for each of %d blanks, %d of those to cut the first star again", s.PerBlank, s.Blanks, u.Points))
+	if u.TwoWoods() {
+		p.add("woods", fmt.Sprintf("%d and %d", s.Total()/2, s.Total()/2), fmt.Sprintf("of %s and of %s", u.Spec.Woods[0], u.Spec.Woods[1]))
+	}
+	from := fmt.Sprintf("one from each board of %s, %s left", say(s.Ask.BoardWidth), say(s.Offcut))
+	if s.Planned {
+		from = "as the stock plan shows them"
+		if w.Bench.Rack == nil {
+			from = "from boards of any width that gives them"
+		}
+	}
+	p.length(w, "rip to", s.StripWidth, from)
 	p.length(w, "plane to", s.Planed, say(s.Ask.Jointing)+" off each edge")
-	p.length(w, "strip length", s.Ask.Length, "as the blanks")
+	p.length(w, "strip length", s.Ask.Length, "")
 	p.add("joints", fmt.Sprintf("%d in each blank", s.Joints), "one on the centre line, through the tip")
 	glue, _ := s.Glue(w.Job.Units)
 	p.add("glue", s.GlueArea(w.Job.Units), "of joint in all; about "+glue)
@@ -71,11 +81,14 @@ func (p *page) wood(w *packet.Work, x *benchwork.Wood) {
 	}
 	fine := w.Job.Units.FormatFine
 	m := x.Movement
-	p.group("Wood movement, flatsawn " + x.Species.Name)
+	p.group("Wood movement, flatsawn " + x.Name())
 	p.add("moisture", fmt.Sprintf("%s to %s %%", bench.Num(x.FromMC, 1), bench.Num(x.ToMC, 1)), "from the shop to where it hangs")
 	p.add("board width", fine(m.WidthChange), "of change")
 	p.add("each facet", fmt.Sprintf("%.3f°", (m.HalfAfter-m.HalfBefore).Degrees()), fmt.Sprintf("all together %.2f°", m.AllJoints.Degrees()))
 	p.add("joints", fine(m.Each.MM), fmt.Sprintf("open at the %s; %s if one takes it all", m.Last.At, fine(m.Last.MM)))
+	if x.Second != nil {
+		p.add("where both woods meet", fine(m.Step), "one gets thicker than the other, half of it on each face")
+	}
 	if m.Warning != "" {
 		p.line("What helps: " + strings.Join(m.Helps, "; ") + ".")
 	}
@@ -104,20 +117,21 @@ func (p *page) rack(w *packet.Work, r *benchwork.Rack) {
 	}
 	p.group("Stock plan")
 	p.line(r.Words())
-	for i, u := range r.Units {
+	for i := range r.Units {
 		wanted := r.Ask.Pieces[i]
-		about := fmt.Sprintf("%s x %s x %s; %d of them to try the set-ups with", w.Say(wanted.Length), w.Say(wanted.Width), w.Say(wanted.Thickness), choose.Spare(u))
+		about := fmt.Sprintf("%s x %s x %s; %d of them to try the set-ups with", w.Say(wanted.Length), w.Say(wanted.Width), w.Say(wanted.Thickness), r.Spare(i))
 		if n := r.Plan.Bought[i]; n > 0 {
 			about = fmt.Sprintf("%d of them from boards to buy; ", n) + about
 		}
 		if n := r.Plan.Short[i]; n > 0 {
 			about = fmt.Sprintf("%d more are wanted; ", n) + about
 		}
-		p.add(u.Spec.Name, words.Count(r.Plan.Given[i]+r.Plan.Bought[i], "blank", "blanks"), about)
+		p.add(r.Name(i), r.Kind(i, r.Plan.Given[i]+r.Plan.Bought[i]), about)
 	}
 	p.add("boards taken", fmt.Sprint(r.TakenBoards(false)), fmt.Sprintf("of %d on the rack", r.RackBoards()))
 	for _, b := range r.Buy() {
-		p.add("buy", words.Count(b.Count, "board", "boards"), fmt.Sprintf("%s long, %s wide, %s thick", w.Say(b.Length), w.Say(b.Width), w.Say(b.Thickness)))
+		about := fmt.Sprintf("%s long, %s wide, %s thick", w.Say(b.Length), w.Say(b.Width), w.Say(b.Thickness))
+		p.add("buy", words.Count(b.Count, "board", "boards"), strings.TrimSuffix(about+", "+b.Wood, ", "))
 	}
 	p.add("wood", fmt.Sprintf("%.1f board feet", r.BoardFeet()), fmt.Sprintf("waste %s %%, kerfs, trims and rests counted", bench.Num(r.WastePercent(), 0)))
 }

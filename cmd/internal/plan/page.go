@@ -117,7 +117,9 @@ func Page(w *packet.Work, all bool, width int) string {
 		}
 	}
 	if x := w.Bench; x != nil {
-		p.strips(w, x.Strips)
+		for _, u := range o.FromBoards() {
+			p.strips(w, u, x.StripsOf(u))
+		}
 		p.stock(w, x.Stock)
 		p.rack(w, x.Rack)
 		p.wood(w, x.Wood)
@@ -214,7 +216,19 @@ func (p *page) star(w *packet.Work, u *star.Unit) {
 	if h := u.Hang; h != nil {
 		p.length(w, "hanging hole", h.At, fmt.Sprintf("from the centre, %s wide, %s of wood round it", w.Job.Units.FormatSize(h.Diameter), w.Say(h.Wood)))
 	}
+	if u.TwoWoods() {
+		p.add("woods", string(u.Spec.Halves), twoWoods(u))
+	}
 	p.add("angles", star.FormatAngle(s.Tip)+" at the tip", star.FormatAngle(s.Center)+" at the centre")
+}
+
+// twoWoods says how a star is of two woods.
+func twoWoods(u *star.Unit) string {
+	w := u.Spec.Woods
+	if u.Halved() {
+		return fmt.Sprintf("each point half %s and half %s, %s", w[0], w[1], u.Spec.Halves)
+	}
+	return fmt.Sprintf("points of %s and %s by turns", w[0], w[1])
 }
 
 // ordered says a star of an order in one line.
@@ -224,6 +238,9 @@ func (p *page) ordered(w *packet.Work, u *star.Unit) {
 		about += fmt.Sprintf("; %s %s x %s x %s", words.Count(b.Count, "blank", "blanks"), w.Say(b.Length), w.Say(u.Segment.Width), w.Say(u.Thickness()))
 	} else {
 		about += "; from the tip off-cuts"
+	}
+	if u.TwoWoods() {
+		about += "; " + twoWoods(u)
 	}
 	if s := u.Spline; s != nil {
 		about += fmt.Sprintf("; %s %s x %s", words.Count(s.Count, "spline", "splines"), w.Say(s.Length), w.Say(s.Width))

@@ -48,6 +48,8 @@ type Document struct {
 // KindDocument is one kind of star, with the one from its off-cuts.
 type KindDocument struct {
 	Count   int             `json:"count"`
+	Woods   []string        `json:"woods,omitempty"`  // of a star of two, the left half's first
+	Halves  string          `json:"halves,omitempty"` // how they come together
 	Star    StarDocument    `json:"star"`
 	Segment SegmentDocument `json:"segment"`
 	Blank   BlankDocument   `json:"blank"`
@@ -70,8 +72,9 @@ type HangDocument struct {
 type OrderedDocument struct {
 	Name string `json:"name"`
 	KindDocument
-	Stations StationsDocument        `json:"stations"`
-	Wood     *benchwork.WoodDocument `json:"wood,omitempty"`
+	Stations StationsDocument          `json:"stations"`
+	Strips   *benchwork.StripsDocument `json:"strips,omitempty"`
+	Wood     *benchwork.WoodDocument   `json:"wood,omitempty"`
 }
 
 // StarDocument is a whole star.
@@ -205,7 +208,7 @@ func New(w *packet.Work) *Document {
 	}
 	p.kinds(w)
 	if x := w.Bench; x != nil {
-		p.Strips, p.Wood, p.Feeds = x.Strips.Document(), x.Wood.Document(), x.FeedDocuments()
+		p.Feeds = x.FeedDocuments()
 		if x.Stock != nil {
 			p.Stock = x.Stock.Document()
 		} else if x.Rack != nil {
@@ -233,9 +236,10 @@ func (p *Document) kinds(w *packet.Work) {
 		stations := StationsDocument{own.Slot.Stations, own.Slot.Pitch, own.Slot.Loads}
 		if !w.Job.IsOrder() {
 			p.KindDocument, p.Stations = &kind, &stations
+			p.Strips, p.Wood = w.Bench.StripsOf(u).Document(), w.Bench.WoodOf(u).Document()
 			return
 		}
-		p.Stars = append(p.Stars, OrderedDocument{u.Spec.Name, kind, stations, w.Bench.WoodOf(u).Document()})
+		p.Stars = append(p.Stars, OrderedDocument{u.Spec.Name, kind, stations, w.Bench.StripsOf(u).Document(), w.Bench.WoodOf(u).Document()})
 	}
 }
 
@@ -246,6 +250,9 @@ func newKind(w *packet.Work, u *star.Unit) KindDocument {
 		Saw: SawDocument{u.Segment.CenterMiter().Degrees(), u.Segment.TipMiter().Degrees(),
 			w.Job.Saw.MaxMiter.Degrees(), w.Job.Saw.Kerf},
 		Slot: newSlot(u.Slot), Spline: newSpline(u.Spline),
+	}
+	if u.TwoWoods() {
+		k.Woods, k.Halves = u.Spec.Woods[:], string(u.Spec.Halves)
 	}
 	if h := u.Hang; h != nil {
 		k.Hang = &HangDocument{h.Diameter, h.At, h.Wood}

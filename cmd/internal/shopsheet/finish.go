@@ -14,7 +14,7 @@ func (m *maker) checks(f *print.Flow) {
 	f.Head("Checks on the way")
 	for _, u := range m.Order.FromBoards() {
 		width := fmt.Sprintf("Boards: %s wide, both edges parallel within %s.", m.say(u.Segment.Width), m.tol(0.2))
-		if s := m.strips(); s.Glued() {
+		if s := m.Bench.StripsOf(u); s.Glued() {
 			width = fmt.Sprintf("Glued-up blanks: %s wide, both edges parallel within %s, the middle joint on the centre line.", m.wide(s.Ask.Width), m.tol(0.2))
 		}
 		f.Ticks(width, fmt.Sprintf("Blanks: all %s long within %s.", m.say(u.Blank.Length), m.tol(0.5)))

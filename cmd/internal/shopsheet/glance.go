@@ -3,6 +3,7 @@ package shopsheet
 import (
 	"fmt"
 
+	"starwright/cmd/internal/benchwork"
 	"starwright/cmd/internal/draw"
 	"starwright/geom/bench/lumber"
 	"starwright/geom/star"
@@ -44,13 +45,49 @@ func (m *maker) glance() {
 func (m *maker) woodWords() string {
 	b := m.star
 	s := fmt.Sprintf("boards %s wide and %s thick", m.say(b.Segment.Width), m.say(b.Thickness()))
-	if x := m.strips(); x.Glued() {
+	if x := m.strips(); x.Glued() && !x.Planned {
 		s += fmt.Sprintf(", glued up from boards of %s", m.say(x.Ask.BoardWidth))
+	}
+	if b.TwoWoods() {
+		return s + ", " + twoWoods(b)
 	}
 	if w := m.Job.Wood.Species; w != "" {
 		s += ", " + w
 	}
 	return s
+}
+
+// twoWoods says how a star is of two woods.
+func twoWoods(u *star.Unit) string {
+	w := u.Spec.Woods
+	if u.Halved() {
+		return fmt.Sprintf("each point half %s and half %s, %s", w[0], w[1], u.Spec.Halves)
+	}
+	return fmt.Sprintf("points of %s and %s by turns", w[0], w[1])
+}
+
+// stripRow is what the cut list says of the strips that blanks are glued up from.
+func (m *maker) stripRow(u *star.Unit, s *benchwork.Strips) []string {
+	what := fmt.Sprintf("strips, ripped to this width; %d are glued up to each blank", s.PerBlank)
+	if u.Spec.Name != "" {
+		what = fmt.Sprintf("strips, %s, ripped to this width; %d are glued up to each blank", u.Spec.Name, s.PerBlank)
+	}
+	if w := u.Spec.Woods; u.TwoWoods() {
+		what += fmt.Sprintf("; half of them %s, half %s", w[0], w[1])
+	}
+	return []string{"", fmt.Sprint(s.Total()), what, m.say(s.Ask.Length), m.say(s.StripWidth), m.say(u.Thickness())}
+}
+
+// blankWords says what blanks a unit takes: of two woods that are not glued up,
+// half of each.
+func blankWords(u *star.Unit, what string) string {
+	if !u.TwoWoods() {
+		return what
+	}
+	if u.Halved() {
+		return what + ", of two woods"
+	}
+	return fmt.Sprintf("%s; half of them %s, half %s", what, u.Spec.Woods[0], u.Spec.Woods[1])
 }
 
 // cutList lists every piece of wood.
@@ -67,12 +104,11 @@ func (m *maker) cutList() *print.Flow {
 		return f
 	}
 	rows := [][]string{
-		{"", num(b.Blank.Count), "blanks for the segments", m.say(b.Blank.Length), m.say(w), m.say(t)},
+		{"", num(b.Blank.Count), blankWords(b, "blanks for the segments"), m.say(b.Blank.Length), m.say(w), m.say(t)},
 		{"", fmt.Sprint(b.Points), "spare blanks, to cut the first star again, of the same board", m.say(b.Blank.Length), m.say(w), m.say(t)},
 	}
 	if s := m.strips(); s.Glued() {
-		rows = append([][]string{{"", num(s.Total()), fmt.Sprintf("strips, ripped to this width; %d are glued up to each blank", s.PerBlank),
-			m.say(s.Ask.Length), m.say(s.StripWidth), m.say(t)}}, rows...)
+		rows = append([][]string{m.stripRow(b, s)}, rows...)
 	}
 	spline := func(what string, s *star.Spline) {
 		if s != nil {

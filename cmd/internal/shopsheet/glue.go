@@ -3,6 +3,7 @@ package shopsheet
 import (
 	"math"
 
+	"starwright/cmd/internal/draw"
 	"starwright/geom"
 	"starwright/geom/route"
 	"starwright/geom/star"
@@ -28,8 +29,7 @@ func (m *maker) gluePanel(u *star.Unit) picture.Panel {
 		} else {
 			at.Move = geom.Pt(0, -apart)
 		}
-		c := at.Contour(u.Segment.Outline())
-		p.Shapes = append(p.Shapes, picture.Shape{Contour: c, Look: picture.Part})
+		p.Shapes = append(p.Shapes, draw.SegmentShapes(u, k, at)...)
 		joint, name := a+u.Segment.Center/2, "1"
 		where := at.Move
 		if k == small-1 || k == n-1 {

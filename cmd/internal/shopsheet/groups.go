@@ -276,8 +276,10 @@ func (m *maker) numbers(f *print.Flow, g *group) {
 	if g.setups[0].Kind != route.CutJigs {
 		rows = append(rows, [2]string{"Jig", strings.Join(jigWords(g), "; ")})
 	}
-	if m.strips().Glued() && slices.ContainsFunc(g.setups, func(s *route.Setup) bool { return s.Kind == route.Laminate }) {
-		rows = append(rows, [2]string{"Glue", m.glueWords(m.strips())})
+	for _, s := range g.setups {
+		if x := m.stripsFor(s); x.Glued() && s.Kind == route.Laminate {
+			rows = append(rows, [2]string{"Glue" + strings.TrimSuffix(", "+s.Star, ", "), m.glueWords(x)})
+		}
 	}
 	if a := armWords(g); a != "" {
 		rows = append(rows, [2]string{"Arm of the saw", a})

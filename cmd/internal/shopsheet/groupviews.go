@@ -78,12 +78,10 @@ func (m *maker) panel(s *route.Setup) (picture.Panel, bool) {
 		return m.gluePanel(m.Order.Units[s.Unit]), true
 	case s.Kind == route.Splines:
 		return m.splinePanel(m.Order.Units[s.Unit])
-	case m.strips().Glued() && s.Kind == route.Strips:
-		return m.ripPanel(m.strips()), true
-	case m.strips().Glued() && s.Kind == route.Laminate:
-		return m.clampPanel(m.strips()), true
-	case m.strips() != nil && s.Kind == route.Rip:
-		return m.ripPanel(m.strips()), true
+	case m.stripsFor(s).Glued() && s.Kind == route.Laminate:
+		return m.clampPanel(m.Order.Units[s.Unit], m.stripsFor(s)), true
+	case m.stripsFor(s) != nil && s.Kind == route.Rip:
+		return m.ripPanel(m.stripsFor(s)), true
 	}
 	return picture.Panel{}, false
 }

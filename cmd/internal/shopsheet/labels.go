@@ -55,10 +55,23 @@ func segmentLabels(u *star.Unit) []string {
 			continue
 		}
 		for k := range u.Points {
-			out = append(out, fmt.Sprintf("%s%s %d\nsegment %d of %d", called(u), which(u), i+1, k+1, u.Points))
+			out = append(out, fmt.Sprintf("%s%s %d\nsegment %d of %d%s", called(u), which(u), i+1, k+1, u.Points, woodOf(u, k)))
 		}
 	}
 	return out
+}
+
+// woodOf is the wood of a segment where its neighbours differ from it: of one that is
+// glued up that of its left half.
+func woodOf(u *star.Unit, k int) string {
+	if !u.Alternates() {
+		return ""
+	}
+	left, _ := u.WoodsOf(k)
+	if u.Halved() {
+		return "\nleft half " + u.Spec.Woods[left]
+	}
+	return "\n" + u.Spec.Woods[left]
 }
 
 // called is the star's name in a line of its own, "" for the only star.
@@ -97,6 +110,9 @@ func pairLabels(u *star.Unit) []string {
 // boxLabels say what is in a box: star, size, wood, date.
 func (m *maker) boxLabels(u *star.Unit, name string) []string {
 	wood := m.Job.Wood.Species
+	if u.TwoWoods() {
+		wood = u.Spec.Woods[0] + " and " + u.Spec.Woods[1]
+	}
 	if wood == "" {
 		wood = "wood: ______________"
 	}

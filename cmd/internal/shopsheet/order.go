@@ -34,6 +34,9 @@ func (m *maker) glanceOrder() {
 		if sp := u.Spline; sp != nil {
 			joint = fmt.Sprintf("%s, %s x %s", words.Count(sp.Count, "spline", "splines"), m.say(sp.Length), m.say(sp.Width))
 		}
+		if u.TwoWoods() {
+			from += "; " + twoWoods(u)
+		}
 		made = append(made, []string{u.Words(""), fmt.Sprint(u.Count()), fmt.Sprint(u.Points), m.say(u.Width()), from, joint})
 		s := u.Segment
 		sizes = append(sizes, []string{u.Words(""), fmt.Sprint(u.Segments()), m.say(s.Length), m.say(s.Width), m.say(s.Facet), m.say(s.Edge), deg(s.Center), deg(s.Tip)})
@@ -49,8 +52,11 @@ func (m *maker) orderPieces() [][]string {
 	num := func(n int) string { return fmt.Sprint(n) }
 	var rows [][]string
 	for _, u := range m.Order.FromBoards() {
+		if s := m.Bench.StripsOf(u); s.Glued() {
+			rows = append(rows, m.stripRow(u, s))
+		}
 		rows = append(rows, []string{"", num(u.Blank.Count + u.Points),
-			fmt.Sprintf("blanks, %s; %d of them to try the set-ups with", u.Spec.Name, u.Points), m.say(u.Blank.Length), m.say(u.Segment.Width), m.say(u.Thickness())})
+			blankWords(u, fmt.Sprintf("blanks, %s; %d of them to try the set-ups with", u.Spec.Name, u.Points)), m.say(u.Blank.Length), m.say(u.Segment.Width), m.say(u.Thickness())})
 	}
 	for _, u := range m.Order.Units {
 		if u.IsOffcut() {

@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"strings"
 
+	"starwright/cmd/internal/draw"
 	"starwright/geom"
 	"starwright/geom/bench/yard"
 	"starwright/geom/words"
@@ -32,10 +33,10 @@ func (m *maker) rackPlan(f *print.Flow) {
 	if buy := r.Buy(); len(buy) > 0 {
 		var rows [][]string
 		for _, b := range buy {
-			rows = append(rows, []string{"", fmt.Sprint(b.Count), m.say(b.Length), m.say(b.Width), m.say(b.Thickness)})
+			rows = append(rows, []string{"", fmt.Sprint(b.Count), b.Wood, m.say(b.Length), m.say(b.Width), m.say(b.Thickness)})
 		}
 		f.Head("To buy")
-		f.Table([]print.Column{{Tick: true}, {Head: "Boards", Right: true}, {Head: "Length", Right: true, Wide: 1}, {Head: "Width", Right: true, Wide: 1}, {Head: "Thick", Right: true, Wide: 1}}, rows)
+		f.Table([]print.Column{{Tick: true}, {Head: "Boards", Right: true}, {Head: "Wood"}, {Head: "Length", Right: true, Wide: 1}, {Head: "Width", Right: true, Wide: 1}, {Head: "Thick", Right: true, Wide: 1}}, rows)
 	}
 	var groups []sawnAlike
 	for i, s := range r.Plan.Boards {
@@ -71,12 +72,17 @@ func (a sawnAlike) name() string {
 	return fmt.Sprintf("%ss %d to %d", what, a.first, a.first+a.count-1)
 }
 
+// boardName is a board's name with its wood.
+func boardName(g sawnAlike, b yard.Board) string {
+	return strings.TrimSuffix(g.name()+", "+b.Wood, ", ")
+}
+
 // sawnPanel draws boards below each other to one scale along their length; across
 // they are drawn wider than they are, so that narrow strips show.
 func (m *maker) sawnPanel(groups []sawnAlike, long float64) picture.Panel {
 	var stars []string
-	for i, u := range m.Bench.Rack.Units {
-		stars = append(stars, fmt.Sprintf("%d %s", i+1, u.Spec.Name))
+	for i := range m.Bench.Rack.Units {
+		stars = append(stars, fmt.Sprintf("%d %s", i+1, m.Bench.Rack.Name(i)))
 	}
 	p := picture.Panel{Name: "cut from the left", Note: strings.Join(stars, ", ") + "; hatched: trimmed or bad", Room: picture.Room{Left: 2, Right: 2, Above: 6}}
 	high := long * 0.09
@@ -100,11 +106,15 @@ func (m *maker) sawnPanel(groups []sawnAlike, long float64) picture.Panel {
 			for _, c := range strip.Cuts {
 				one := r.Ask.Pieces[c.Piece]
 				shape := box(c.Start, c.End, across(strip.Across.Start+one.Width), across(strip.Across.Start))
-				p.Shapes = append(p.Shapes, picture.Shape{Contour: shape, Look: picture.Part})
+				look := picture.Part
+				if u := r.Units[c.Piece]; u.TwoWoods() && r.First(c.Piece) {
+					look = draw.WoodLook(u, 0)
+				}
+				p.Shapes = append(p.Shapes, picture.Shape{Contour: shape, Look: look})
 				p.Labels = append(p.Labels, picture.Label{At: shape.Bounds().Center(), Text: fmt.Sprint(c.Piece + 1), Mark: picture.On, In: shape, Spare: true})
 			}
 		}
-		p.Labels = append(p.Labels, picture.Label{At: geom.Pt(min(long, b.Length)/2, top), Text: fmt.Sprintf("%s, %s x %s", g.name(), m.say(b.Length), m.say(b.Width)), Away: geom.Pt(0, 1)})
+		p.Labels = append(p.Labels, picture.Label{At: geom.Pt(min(long, b.Length)/2, top), Text: boardName(g, b) + fmt.Sprintf(", %s x %s", m.say(b.Length), m.say(b.Width)), Away: geom.Pt(0, 1)})
 	}
 	p.Lines = append(p.Lines, picture.Straight(geom.Pt(long, 0), geom.Pt(long, 0), picture.Axis))
 	return p
@@ -120,7 +130,7 @@ func (m *maker) sawnTable(f *print.Flow, groups []sawnAlike) {
 		for _, s := range g.Strips {
 			strips = append(strips, fmt.Sprintf("%s wide: %s", m.say(s.Across.End-s.Across.Start), m.stripWords(s, b)))
 		}
-		rows = append(rows, []string{"", g.name(), m.say(b.Length), m.say(b.Width), strings.Join(strips, "; ")})
+		rows = append(rows, []string{"", boardName(g, b), m.say(b.Length), m.say(b.Width), strings.Join(strips, "; ")})
 	}
 	f.Table([]print.Column{{Tick: true}, {Head: "Board"}, {Head: "Length", Right: true}, {Head: "Width", Right: true}, {Head: "Strips, and the blanks of each from its left end", Wide: 1}}, rows)
 }
@@ -134,7 +144,11 @@ func (m *maker) stripWords(s yard.Strip, b yard.Board) string {
 		for ; i < len(s.Cuts) && s.Cuts[i].Piece == s.Cuts[k].Piece; i++ {
 			n++
 		}
-		parts = append(parts, fmt.Sprintf("%d %s", n, r.Units[s.Cuts[k].Piece].Spec.Name))
+		name := r.Name(s.Cuts[k].Piece)
+		if r.Strip[s.Cuts[k].Piece] {
+			name += strings.TrimPrefix(words.Count(n, " strip", " strips"), fmt.Sprint(n, " "))
+		}
+		parts = append(parts, fmt.Sprintf("%d %s", n, name))
 	}
 	text := strings.Join(parts, ", ")
 	for _, bad := range b.Bad {

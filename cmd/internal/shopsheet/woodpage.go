@@ -34,7 +34,7 @@ func (m *maker) moves(f *print.Flow, u *star.Unit, w *benchwork.Wood) {
 		return s
 	}
 	f.Text(fmt.Sprintf("%s, from %s in the shop to %s where it hangs; an opening that you would mind: %s.",
-		words.Capital(w.Species.Name), air(w.FromMC, w.FromAir, w.FromRH), air(w.ToMC, w.ToAir, w.ToRH), m.fine(w.Limit)))
+		words.Capital(w.Name()), air(w.FromMC, w.FromAir, w.FromRH), air(w.ToMC, w.ToAir, w.ToRH), m.fine(w.Limit)))
 	dir := "wider"
 	if flat.WidthChange < 0 {
 		dir = "narrower"
@@ -53,6 +53,7 @@ func (m *maker) moves(f *print.Flow, u *star.Unit, w *benchwork.Wood) {
 	})
 	f.Text(fmt.Sprintf("Joints open at the %s when this wood goes from %s to %s %%. Glued joints do not open: they are pulled by as much, and the weakest gives way.",
 		flat.Last.At, bench.Num(w.FromMC, 1), bench.Num(w.ToMC, 1)))
+	m.twoMove(f, u, w)
 	if flat.Warning != "" {
 		helps := make([]string, len(flat.Helps))
 		for i, h := range flat.Helps {
@@ -62,9 +63,29 @@ func (m *maker) moves(f *print.Flow, u *star.Unit, w *benchwork.Wood) {
 	} else {
 		f.Text("That is within what you would mind.")
 	}
-	f.Text(fmt.Sprintf("Source: %s; coefficients of %s: %s. Boards are rarely quite flatsawn, so the first column is the most to expect. Measure the moisture of your own boards.",
-		flat.Equation, w.Species.Name, w.Species.Status))
+	f.Text(fmt.Sprintf("Source: %s; coefficients of %s. Boards are rarely quite flatsawn, so the first column is the most to expect. Measure the moisture of your own boards.",
+		flat.Equation, w.Status()))
 }
+
+// twoMove says what two woods do in the joints where they meet.
+func (m *maker) twoMove(f *print.Flow, u *star.Unit, w *benchwork.Wood) {
+	if w.Second == nil {
+		return
+	}
+	flat, quarter := w.Movement, w.Quartersawn
+	where, slide := "Where the two woods meet", ""
+	if u.Spec.Halves == star.Mirrored {
+		where = "In the middle of each segment, where the two woods meet"
+	} else {
+		slide = fmt.Sprintf(" At the valleys their facets slide along each other by %s (quartersawn %s): the glue line takes that.", m.fine(flat.Slide), m.fine(quarter.Slide))
+	}
+	f.Text(fmt.Sprintf("The figures above are those of both woods together: half of the facets are of each. %s, the one gets %s thicker or thinner than the other (quartersawn %s), half of it on either face: a finger feels a step from %s on (common practice, no source). Flush the faces when the boards have come to the moisture of the place where the star hangs.%s",
+		where, m.fine(flat.Step), m.fine(quarter.Step), m.fine(felt), slide))
+}
+
+// felt is the least step that a finger feels across a joint, mm. Common practice,
+// no source.
+const felt = 0.05
 
 // feeds tells what the cutter's settings come to.
 func (m *maker) feeds(f *print.Flow) {

@@ -15,7 +15,7 @@ const (
 	clampFromEndMM = 50.0  // first and last clamp to the ends
 	minClamps      = 2
 	maxStrips      = 24
-	minStripMM     = 12.0 // narrower strips tip and bow at the saw
+	MinStripMM     = 12.0 // narrower strips tip and bow at the saw
 )
 
 // Lamination is a board of the star's width glued up from narrower strips.
@@ -26,6 +26,7 @@ type Lamination struct {
 	BoardWidth float64 // of the boards to rip
 	RipKerf    float64
 	Jointing   float64 // planed off each edge that is glued, and each outer edge
+	TwoWoods   bool    // the two halves are of two woods: there are two strips at least
 	AllowOdd   bool    // a number of strips without a joint on the centre line will do
 	Say        bench.Say
 }
@@ -59,19 +60,19 @@ func (l Lamination) Strips() (Strips, error) {
 	if err := l.check().Err(); err != nil {
 		return Strips{}, err
 	}
-	if l.Width <= l.BoardWidth {
+	if l.Width <= l.BoardWidth && !l.TwoWoods {
 		return Strips{PerBlank: 1, StripWidth: l.Width, Planed: l.Width, Across: l.across(l.Width),
 			Offcut:    l.offcut(l.Width),
 			Statement: "the boards are wide enough: no joint"}, nil
 	}
 	step := 2
-	if l.AllowOdd {
+	if l.AllowOdd && !l.TwoWoods {
 		step = 1
 	}
 	for n := 2; n <= maxStrips; n += step {
 		planed := l.Width / float64(n)
 		rip := planed + 2*l.Jointing
-		if rip < minStripMM {
+		if rip < MinStripMM {
 			break
 		}
 		if rip <= l.BoardWidth {
@@ -79,7 +80,7 @@ func (l Lamination) Strips() (Strips, error) {
 		}
 	}
 	return Strips{}, problem.List{{Key: "board width", Got: l.Say.Of(l.BoardWidth),
-		Why: "too narrow to make " + l.Say.Of(l.Width) + " of strips of " + l.Say.Of(minStripMM) + " or more, " +
+		Why: "too narrow to make " + l.Say.Of(l.Width) + " of strips of " + l.Say.Of(MinStripMM) + " or more, " +
 			strconv.Itoa(maxStrips) + " at most",
 		Would: l.Say.Of(math.Ceil(l.Width/2 + 2*l.Jointing))}}
 }

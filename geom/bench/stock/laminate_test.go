@@ -29,6 +29,10 @@ func TestStripsByHand(t *testing.T) {
 			Strips{PerBlank: 3, StripWidth: 91, Planed: 90, Across: 1, Offcut: 6, Joints: 2, GlueMM2: 15200, Clamps: 3}},
 		{"wide enough", func(l *Lamination) { l.BoardWidth = 363 },
 			Strips{PerBlank: 1, StripWidth: 180, Planed: 180, Across: 2}}, // 180 + 3 + 180, the last ends at the edge
+		{"two woods, wide enough for one", func(l *Lamination) { l.BoardWidth = 187; l.TwoWoods = true },
+			Strips{PerBlank: 2, StripWidth: 91, Planed: 90, Across: 2, Joints: 1, CentreJoint: true, GlueMM2: 7600, Clamps: 3}},
+		{"two woods are never odd", func(l *Lamination) { l.Width = 270; l.AllowOdd = true; l.TwoWoods = true },
+			Strips{PerBlank: 4, StripWidth: 68.5, Planed: 67.5, Across: 1, Offcut: 28.5, Joints: 3, CentreJoint: true, GlueMM2: 22800, Clamps: 3}},
 		{"short glue-up", func(l *Lamination) { l.Length = 90 },
 			Strips{PerBlank: 2, StripWidth: 91, Planed: 90, Across: 1, Offcut: 6, Joints: 1, CentreJoint: true, GlueMM2: 1710, Clamps: 2}},
 	}

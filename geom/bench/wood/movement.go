@@ -18,6 +18,8 @@ type Change struct {
 	Points       int
 	BoardWidth   float64
 	Species      Species
+	Second       *Species // of a star of two woods: half of the facets are of it; else nil
+	Thickness    float64  // of the boards, for two woods
 	Grain        Grain
 	FromMC, ToMC float64   // moisture in the shop and in service, percent
 	Limit        float64   // largest opening to be content with; 0 asks for no warning
@@ -38,6 +40,11 @@ type Movement struct {
 
 	HalfBefore, HalfAfter geom.Angle // facet to the board's axis
 	AllJoints             geom.Angle // all facets together, 2n(HalfAfter-HalfBefore): about n m sin(c)
+
+	// Of two woods that meet in a joint, mm: by how much the one is thicker than the
+	// other, half of it on either face; and how far their facets slide along each
+	// other. Both 0 with one wood.
+	Step, Slide float64
 
 	Each fit.Opening // the joints share the movement evenly
 	Last fit.Opening // the worst: one joint takes all of it
@@ -79,9 +86,24 @@ func (j Change) move() (Movement, error) {
 		return Movement{}, err
 	}
 	half := geom.Deg(180 / float64(j.Points))
-	after := geom.Angle(math.Atan((1 + frac) * half.Tan()))
+	after := turned(half, frac)
+	var step, slide float64
+	if j.Second != nil {
+		// Half of the facets are of each wood, so that the ring as a whole opens as
+		// one whose facets turn by the mean of both.
+		other, eq2, err := j.Second.Fraction(j.Grain, j.FromMC, j.ToMC)
+		if err != nil {
+			return Movement{}, err
+		}
+		if eq2 != eq {
+			eq += "; " + eq2
+		}
+		step, slide = j.apart(frac, other)
+		after = (after + turned(half, other)) / 2
+		frac = (frac + other) / 2
+	}
 	m := Movement{
-		Fraction: frac, Equation: eq,
+		Fraction: frac, Equation: eq, Step: step, Slide: slide,
 		WidthChange: frac * j.BoardWidth, NewWidth: (1 + frac) * j.BoardWidth,
 		HalfBefore: half, HalfAfter: after,
 		AllJoints: geom.Angle(2*j.Points) * (after - half),
@@ -99,6 +121,33 @@ func (j Change) move() (Movement, error) {
 		}
 	}
 	return m, nil
+}
+
+// turned returns the angle of a facet when the board's width has changed by a
+// part of it.
+func turned(half geom.Angle, frac float64) geom.Angle {
+	return geom.Angle(math.Atan((1 + frac) * half.Tan()))
+}
+
+// apart returns by how much two woods differ where they meet in a joint, when
+// the widths of their boards have changed by two parts: in thickness, across
+// which a flatsawn board moves as a quartersawn one does across its width and the
+// other way round; and along the facet, which lies at half the centre's angle to
+// the grain.
+func (j Change) apart(one, other float64) (step, slide float64) {
+	through := Rift
+	switch j.Grain {
+	case Flatsawn:
+		through = Quartersawn
+	case Quartersawn:
+		through = Flatsawn
+	}
+	a, _ := j.Species.fraction(through, j.FromMC, j.ToMC)
+	b, _ := j.Second.fraction(through, j.FromMC, j.ToMC)
+	half := geom.Deg(180 / float64(j.Points))
+	y := j.BoardWidth / 2
+	x := y / half.Tan()
+	return math.Abs(a-b) * j.Thickness, math.Abs(math.Hypot(x, (1+one)*y) - math.Hypot(x, (1+other)*y))
 }
 
 func (j Change) warning(m Movement) string {
@@ -124,7 +173,11 @@ func (j Change) helps(m Movement) []string {
 		out = append(out, "boards no wider than "+j.Say.Of(w)+": the opening grows in proportion to the width")
 	}
 	if quiet := j.quieter(m.Last.MM); len(quiet) > 0 {
-		out = append(out, "a wood that moves less: "+strings.Join(quiet, ", "))
+		one := "a wood that moves less: "
+		if j.Second != nil {
+			one = "one wood for all of it that moves less: "
+		}
+		out = append(out, one+strings.Join(quiet, ", "))
 	}
 	return append(out, "a finish on all faces and both ends slows the movement and does not stop it")
 }
@@ -155,7 +208,7 @@ func (j Change) quieter(worst float64) []string {
 	var rows []row
 	for _, s := range Table() {
 		k := j
-		k.Species = s
+		k.Species, k.Second = s, nil
 		if m, err := k.move(); err == nil && m.Last.MM < worst {
 			rows = append(rows, row{s.Name, m.Last.MM})
 		}

@@ -38,7 +38,7 @@ import (
 const (
 	MaxBoards = 500   // of the rack, counted singly; a job file takes as many
 	MaxBad    = 64    // bad places in one board
-	MaxPieces = 64    // kinds of piece
+	MaxPieces = 128   // kinds of piece
 	MaxCount  = 60000 // of one kind
 	MaxLength = 50000.0
 )

@@ -3,6 +3,7 @@ package choose
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"starwright/geom"
 	"starwright/geom/route"
@@ -197,6 +198,12 @@ func (m *maker) layPairs(u *unit) {
 		"Lay the two off-cuts of one blank board edge to board edge, show faces up, sharp ends together.",
 		u.lossWords(),
 	}
+	switch w := u.Spec.Woods; {
+	case u.Halved():
+		s.SetUp[0] = fmt.Sprintf("Lay the two off-cuts of one blank board edge to board edge, show faces up, sharp ends together: one is %s and the other %s, and the small star is of two woods like the large one.", w[0], w[1])
+	case u.TwoWoods():
+		s.SetUp = append(s.SetUp, fmt.Sprintf("Keep pairs of %s and pairs of %s apart: the small star takes them by turns.", w[0], w[1]))
+	}
 	s.Steps = []string{
 		"Stretch tape across the joint on the show face, turn the pair over, open it like a hinge, glue, close it, and tape the other face. Lay it flat under a weight.",
 		"Clamps slide off the taper: where tape is not enough, clamp the pair between two waste wedges of the facet cuts, thick end against thin.",
@@ -255,5 +262,8 @@ func (m *maker) layTest(u *unit) {
 		"Lay the segments of the first star together dry on a flat board, show faces up.",
 		"Press all joints shut but one, and look at that: shut all along, it is right.",
 		"Open at the valley: the angles are too small. Open at the centre: they are too large. Correct both sides as the page says, for the other stars, and cut this one again where there are spare blanks.",
+	}
+	if round := u.roundWords(); round != "" {
+		s.Steps = slices.Insert(s.Steps, 1, round)
 	}
 }

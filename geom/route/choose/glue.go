@@ -2,6 +2,7 @@ package choose
 
 import (
 	"fmt"
+	"slices"
 
 	"starwright/geom"
 	"starwright/geom/jig"
@@ -96,6 +97,9 @@ func (m *maker) layGlue(u *unit) {
 			"Spread glue on both facets" + orSlots(u) + ", rub the joint once, and push the points at the centre level.",
 			"Draw tape across each joint at the centre and at the valley, both faces; then press the half flat under a board and a weight.",
 			"Pull nothing tight round the tips: such a strap opens the joints at the centre.",
+		}
+		if u.TwoWoods() {
+			s.Steps = slices.Insert(s.Steps, 1, "Lay the segments out, show faces up, before you turn them. "+u.roundWords())
 		}
 		if u.Segment.Center >= maxAlongGrain {
 			s.Steps = append([]string{fmt.Sprintf("The facets lie at %s to the grain and drink glue: size them with a thin coat, and let it dry to the touch.", deg(u.Segment.Center/2))}, s.Steps...)

@@ -30,6 +30,7 @@ type Lamination struct {
 	Raw    float64 // length of the strips, with what squaring takes
 	Board  float64 // width of the boards they are ripped from
 	Across int     // strips from one board's width; 0 where that differs from board to board
+	Plan   bool    // a stock plan shows them
 	Clamps int
 }
 

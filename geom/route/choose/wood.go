@@ -5,6 +5,7 @@ import (
 
 	"starwright/geom"
 	"starwright/geom/route"
+	"starwright/geom/star"
 )
 
 // layJigs adds the set-up that makes the jigs.
@@ -76,6 +77,9 @@ func (m *maker) layWood(u *unit) {
 		fmt.Sprintf("Cut %s: %s.", plural(n, "blank", "blanks"), long),
 		"Mark the show face and the squared end: it becomes the star's centre.",
 	}
+	if mark := u.markWords(); mark != "" {
+		s.Steps = append(s.Steps, mark)
+	}
 	s.Measure = []string{fmt.Sprintf("Blanks of one star differ by less than %s in length and width.", u.FormatFine(0.5))}
 }
 
@@ -128,7 +132,7 @@ func (m *maker) layStrips(u *unit, blanks int) {
 	s.Count, s.Of, s.Pieces = n, "strips", n
 	s.Readings = []route.Reading{set(u.plain(route.ReadWidth, t.Rip))}
 	s.Steps = []string{
-		fmt.Sprintf("Rip the boards into strips %s wide, %s from each width.", u.Format(t.Rip), plural(t.Across, "strip", "strips")),
+		ripWords(u, n),
 		fmt.Sprintf("Plane %s off each edge that is glued, and leave the two outer edges of each board as they are.", u.FormatSize(t.Joint)),
 	}
 	s.Cautions = []string{"Rip on a machine that is made for it, by its manual; a mitre saw does not rip."}
@@ -137,8 +141,74 @@ func (m *maker) layStrips(u *unit, blanks int) {
 	g.Readings = []route.Reading{u.plain(route.ReadLength, t.Raw), u.plain(route.ReadWidth, u.Segment.Width)}
 	g.Steps = []string{
 		fmt.Sprintf("Cut the strips to about %s: the boards are cut to their length, both ends square, after the glue has set.", u.Format(t.Raw)),
-		fmt.Sprintf("Glue %s edge to edge for each board, with %s, by turns over and under it.", plural(t.Strips, "strip", "strips"), plural(t.Clamps, "clamp", "clamps")),
+		fmt.Sprintf("Glue %s edge to edge for each board, with %s, by turns over and under it.", gluedOf(u), plural(t.Clamps, "clamp", "clamps")),
 		fmt.Sprintf("The glued board is %s wide: plane both edges alike, until it is %s.", u.Format(t.Glued), u.Format(u.Segment.Width)),
 	}
 	g.Measure = []string{"The middle joint lies on the middle line, as near as the eye can tell."}
+	if u.Halved() {
+		g.Measure = append(g.Measure, "The two woods meet in that joint: each of them is as wide as the other within "+u.FormatFine(evenHalves)+".")
+	}
+}
+
+// evenHalves is by how much the halves of a segment may differ before the eye
+// catches it at the tip, mm. Common practice, no source.
+const evenHalves = 0.5
+
+// ripWords says how strips are ripped, so many of each wood.
+func ripWords(u *unit, n int) string {
+	t := u.strips
+	from := fmt.Sprintf("%s from each width", plural(t.Across, "strip", "strips"))
+	if t.Across == 0 {
+		from = "as the stock plan shows them"
+		if !t.Plan {
+			from = "whatever the width of a board gives"
+		}
+	}
+	of := ""
+	if w := u.Spec.Woods; u.TwoWoods() {
+		of = fmt.Sprintf("%d of %s and %d of %s, ", n/2, w[0], n/2, w[1])
+	}
+	return fmt.Sprintf("Rip the boards into strips %s wide, %s%s.", u.Format(t.Rip), of, from)
+}
+
+// gluedOf says what is glued to one board.
+func gluedOf(u *unit) string {
+	t, w := u.strips, u.Spec.Woods
+	switch {
+	case !u.TwoWoods():
+		return plural(t.Strips, "strip", "strips")
+	case !u.Halved():
+		return plural(t.Strips, "strip", "strips") + " of one wood"
+	case t.Strips == 2:
+		return fmt.Sprintf("a strip of %s and one of %s", w[0], w[1])
+	}
+	return fmt.Sprintf("%d strips of %s and beside them %d of %s", t.Strips/2, w[0], t.Strips/2, w[1])
+}
+
+// markWords says how the woods of blanks lie when they are marked.
+func (u *unit) markWords() string {
+	w := u.Spec.Woods
+	switch {
+	case !u.TwoWoods():
+		return ""
+	case u.Spec.Halves == star.Whole:
+		return fmt.Sprintf("Half of the blanks are %s and half %s: keep them apart.", w[0], w[1])
+	case u.Spec.Halves == star.Mirrored:
+		return fmt.Sprintf("Seen with the star's centre towards you and the show face up, half of the blanks have %s on the left and half %s: square the other end of those.", w[0], w[1])
+	}
+	return fmt.Sprintf("Square that end that leaves %s on the left when it lies towards you, the show face up: the same for every blank.", w[0])
+}
+
+// roundWords says how the segments of two woods come to lie in the star.
+func (u *unit) roundWords() string {
+	w := u.Spec.Woods
+	switch {
+	case !u.TwoWoods():
+		return ""
+	case u.Spec.Halves == star.Whole:
+		return fmt.Sprintf("Lay %s and %s by turns.", w[0], w[1])
+	case u.Spec.Halves == star.Mirrored:
+		return fmt.Sprintf("Lay the two kinds of segment by turns: %s meets %s and %s meets %s at every joint.", w[0], w[0], w[1], w[1])
+	}
+	return fmt.Sprintf("Look at the show face: every segment has %s on the left and %s on the right, and at every joint the one meets the other.", w[0], w[1])
 }
