@@ -194,6 +194,40 @@ def star_jigs(packet, plan, listed):
             check(between(centre), f"{name}: nothing at {centre} degrees")
 
 
+def plates(packet, plan):
+    """Back plates as ezdxf reads them, on their stars as ezdxf reads those: hidden
+    behind them, their holes clear of joints, edges and each other."""
+    for before, star in stars(plan):
+        for prefix, src in ((before, star), (before + "offcut-", star.get("offcut") or {})):
+            plate = src.get("plate")
+            check(bool(plate) == os.path.exists(os.path.join(packet, f"dxf/{prefix}plate.dxf")), f"{prefix}plate.dxf: a plate that the plan has not, or none that it has")
+            check(not src or (src["joint"] == "plate") == bool(plate) and (src["joint"] == "spline") == ("spline" in src), f"{prefix}joint {src.get('joint')}")
+            if not plate:
+                continue
+            name = f"dxf/{prefix}plate.dxf"
+            _, polygons = read_dxf(os.path.join(packet, name))
+            outline = next(p for l, p in polygons if l == "OUTLINE")
+            holes = [p for l, p in polygons if l == "HOLE"]
+            n, s = src["star"]["points"], src["star"]
+            ring = [(r * math.cos(math.radians(a)), r * math.sin(math.radians(a))) for i in range(n)
+                    for r, a in ((s["circumradius_mm"], 360 * i / n), (s["valley_radius_mm"], 360 * (i + 0.5) / n))]
+            body = Polygon(ring)
+            check(body.contains(outline), f"{name}: the plate shows beside its star")
+            check(outline.exterior.distance(body.exterior) >= 8 - 0.01, f"{name}: {outline.exterior.distance(body.exterior):.3f} mm to the outer edges")
+            check(len(holes) == 2 * n + 1, f"{name}: {len(holes)} holes for {n} segments")
+            joints = [LineString([(0, 0), ring[2 * i + 1]]) for i in range(n)]
+            for i, h in enumerate(holes):
+                check(outline.contains(h) and h.distance(outline.exterior) >= 6 - 0.02, f"{name}: a hole {h.distance(outline.exterior):.3f} mm from the edge")
+                check(min(h.distance(j) for j in joints) >= 5 - 0.02, f"{name}: a hole {min(h.distance(j) for j in joints):.3f} mm from a joint")
+                check(all(h.distance(o) >= 5 - 0.02 for o in holes[i + 1:]), f"{name}: two holes too near each other")
+            # The head goes in at the round end and not at the neck, which lies farther out.
+            key = max(holes, key=lambda h: h.area)
+            low, high = key.bounds[0], key.bounds[2]
+            r = plate["keyhole_head_mm"] / 2
+            check(key.buffer(0.01).contains(Point(low + r, 0).buffer(r - 0.05)) and not key.contains(Point(high - r, 0).buffer(r - 0.05)), f"{name}: the keyhole lets the head out at its end")
+            check(low > 0 and abs(high - plate["keyhole_at_mm"] - plate["keyhole_run_mm"] - plate["keyhole_neck_mm"] / 2) < 0.01, f"{name}: the keyhole ends at {high}")
+
+
 def slot_polygon(slot, corner, mirror, dy):
     """The slot's outline by shapely: a rectangle opened by the cutter."""
     y = slot["from_face_mm"] + dy
@@ -367,6 +401,7 @@ def one(packet, plan_file, moves_file):
     slots(packet, plan, programs)
     sheets(packet, plan, programs)
     jigs(packet, plan)
+    plates(packet, plan)
     print(f"{packet}: {len(drawings)} drawings, {len(programs)} programs: {PASSED - before[0]} passed, {len(FAILED) - before[1]} failed")
 
 

@@ -92,6 +92,7 @@ var referenceJobs = map[string]string{
 	"six points":    "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 3\noffcut_star = true\n",
 	"seven points":  "[star]\npoints = 7\nstar_width = \"620 mm\"\ncount = 2\n",
 	"two woods":     "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 2\noffcut_star = true\nwoods = [\"walnut\", \"hard maple\"]\nhalves = \"mirrored\"\n[yard]\nboards = [\"2.4 m\"]\n",
+	"back plates":   "[star]\nboard_width = \"114 mm\"\ncount = 3\noffcut_star = true\njoint = \"plate\"\n",
 	"twelve points": "[star]\npoints = 12\nboard_width = \"80 mm\"\ncount = 2\n",
 	"forty stars":   "[star]\nboard_width = \"4 in\"\ncount = 40\noffcut_star = true\n",
 	"wide slot, stations": `[star]

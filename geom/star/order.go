@@ -38,6 +38,9 @@ func NewOrder(specs []Spec) (*Order, problem.List) {
 	if len(problems) == 0 {
 		problems = o.names()
 	}
+	if len(problems) == 0 {
+		problems = o.plates()
+	}
 	if len(problems) > 0 {
 		return nil, problems
 	}

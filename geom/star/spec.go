@@ -48,6 +48,7 @@ type Spec struct {
 	GlueGap     float64   // both slots' depth less the spline's width
 	Woods       [2]string // of a star of two woods, the left half's first; else ""
 	Halves      Halves
+	Plate       bool     // a back plate in place of splines
 	HangHole    float64  // diameter of a hole to hang the star by; 0 for none
 	HangAt      *float64 // from the star's centre to the hole
 }

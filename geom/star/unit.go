@@ -13,6 +13,7 @@ type Unit struct {
 	Spec   Spec // what the job asks of this star
 	Slot   *Slot
 	Spline *Spline
+	Plate  *Plate // nil without one on the back
 	Hang   *Hang  // nil without a hole to hang it by
 	Blank  *Blank // that a segment is sawn from; nil where From is not
 	From   *Unit  // whose pairs of tip off-cuts a segment is sawn from; nil where that is a blank

@@ -60,6 +60,10 @@ func (m *maker) pieces(s *route.Setup) {
 	switch s.Kind {
 	case route.CutJigs:
 		m.minutes("jigs screwed together", cost.All, n, t.Plate)
+	case route.Plates:
+		m.minutes("back plates cleaned", star, n, t.Plate)
+	case route.Plate:
+		m.minutes("back plates screwed on", star, n, t.Plate)
 	case route.Rip:
 		if u.Blank != nil {
 			const mmPerM = 1000

@@ -6,9 +6,9 @@ import "strings"
 // that was taken without being written: the likeliest first. The star's size comes
 // last and for every table, because what it asks for is all that a job must say.
 var clashes = map[string][]string{
-	"slot": {"slot.depth", "slot.start", "slot.end_margin", "slot.web", "slot.width", "slot.wall", "slot.from_face", "slot.make",
+	"slot": {"slot.depth", "slot.start", "slot.end_margin", "slot.web", "slot.width", "slot.wall", "slot.from_face", "slot.make", "star.joint",
 		"cutter.diameter", "cutter.cut_length", "machine.travel"},
-	"offcut_slot": {"offcut_slot.depth", "offcut_slot.start", "offcut_slot.end_margin", "offcut_slot.web", "offcut_slot.make",
+	"offcut_slot": {"offcut_slot.depth", "offcut_slot.start", "offcut_slot.end_margin", "offcut_slot.web", "offcut_slot.make", "star.joint",
 		"slot.depth", "slot.width", "cutter.diameter", "star.offcut_star"},
 	"spline":  {"spline.thickness", "spline.fit", "spline.glue_gap", "slot.width", "slot.depth"},
 	"sheet":   {"sheet.width", "sheet.height", "sheet.margin", "sheet.spacing", "sheet.thickness", "cutter.cut_length", "cutter.diameter", "shop.cutters", "machine.travel", "jigs.make"},
@@ -17,7 +17,7 @@ var clashes = map[string][]string{
 	"machine": {"machine.travel", "machine.safe_z", "machine.approach", "slot.stations", "slot.pitch"},
 	"saw":     {"star.offcut_star", "blank.end_trim", "saw.max_miter"},
 	"stock":   {"stock.boards", "stock.board_width", "stock.laminate", "stock.trim"},
-	"shop":    {"jigs.make", "slot.make"},
+	"shop":    {"jigs.make", "slot.make", "star.joint"},
 	"jigs":    {"sheet.width", "sheet.height"},
 	"wood":    {"wood.species"},
 	"blank":   {"star.offcut_star", "stock.boards"},

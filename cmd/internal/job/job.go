@@ -68,8 +68,9 @@ type StarTable struct {
 	OffcutSpare float64   // mm of a glued pair beyond the second star's centre
 	Woods       [2]string // of a star of two woods; else ""
 	Halves      star.Halves
-	HangHole    *float64 // mm, diameter; nil for none
-	HangAt      *float64 // mm from the star's centre
+	Joint       star.Joint // "" where [slot] make says it
+	HangHole    *float64   // mm, diameter; nil for none
+	HangAt      *float64   // mm from the star's centre
 }
 
 // BlankTable is [blank].
@@ -273,7 +274,7 @@ func (j *Job) Spec() star.Spec {
 		hole = *j.Star.HangHole
 	}
 	return star.Spec{
-		HangHole: hole, HangAt: j.Star.HangAt,
+		HangHole: hole, HangAt: j.Star.HangAt, Plate: j.Star.Joint == star.Plated,
 		Woods: j.Star.Woods, Halves: j.Star.Halves,
 		Name: j.Star.Name, Unit: j.Units,
 		Points: j.Star.Points, BoardWidth: j.Star.BoardWidth, StarWidth: j.Star.StarWidth,

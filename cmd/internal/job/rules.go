@@ -187,7 +187,11 @@ func (r *reader) idle(j *Job) {
 		return 0
 	}
 	off := func(b *bool) bool { return b != nil && !*b }
-	if off(j.Slot.Make) && keys("slot") > 1 {
+	if key := "star.joint"; j.Star.Joint != "" && off(j.Slot.Make) && j.At("slot.make") == 0 {
+		if keys("slot") > 0 && (r.item == nil || r.item.kids["slot"] != nil) {
+			warn(key, string(j.Star.Joint), "without slots [slot] changes nothing")
+		}
+	} else if off(j.Slot.Make) && keys("slot") > 1 {
 		warn("slot.make", "false", "without slots the other keys of [slot] change nothing")
 	}
 	if r.item != nil && r.item.kids["offcut_slot"] == nil {

@@ -78,6 +78,7 @@ func (r *reader) star(j *Job) {
 	t.HangHole = s.open("hang_hole", span{lo: 1, hi: 40, example: r.pick("5 mm", "3/16 in")})
 	t.HangAt = s.open("hang_at", span{lo: 1, hi: 20 * star.MaxBoardWidth, example: r.pick("150 mm", "6 in")})
 	s.woods(t)
+	t.Joint = s.joint()
 	t.OffcutStar = s.truthy("offcut_star", false, "no second star unless the job asks for it")
 	if v := s.open("offcut_spare", span{lo: 0, hi: 50, example: r.pick("1.5 mm", "1/16 in")}); v != nil {
 		t.OffcutSpare = *v
@@ -194,6 +195,7 @@ func (r *reader) slots(j *Job) {
 	s = r.section("spline")
 	j.Spline.Thickness = s.open("thickness", span{lo: 0.5, hi: 50, example: r.pick("6.2 mm", "1/4 in")})
 	j.Spline.Fit = s.length("fit", span{lo: 0, hi: 2, example: r.pick("0.15 mm", "0.006 in")}, "a hand fit with room for glue")
+	r.settleJoint(j)
 	j.Spline.GlueGap = s.length("glue_gap", span{lo: 0, hi: 20, example: r.pick("1 mm", "1/32 in")}, "room for glue at the spline's edges")
 }
 

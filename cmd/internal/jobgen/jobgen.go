@@ -98,6 +98,9 @@ func (d *draft) star() float64 {
 	if d.one("second star", 2) {
 		d.line("offcut_star = true")
 	}
+	if d.one("joint", 4) {
+		d.line("joint = %q", []string{"plate", "plain", "spline"}[d.pick("which joint", 3)])
+	}
 	if d.one("two woods", 5) {
 		halves := []string{"turning", "mirrored", "whole"}[d.pick("halves", 3)]
 		if n%2 == 1 { // which the other two cannot go round

@@ -15,6 +15,9 @@ func starDrawings(w *Work) []Drawing {
 		out = append(out, w.unitDrawings(u)...)
 	}
 	for _, u := range w.Order.Units {
+		if u.Plate != nil {
+			out = append(out, w.plateDrawing(u))
+		}
 		if s := u.Spline; s != nil {
 			out = append(out, w.drawing("dxf/"+u.File("splines")+".dxf", s.Count, "one square-edged spline; grain runs the short way, across the joint",
 				fmt.Sprintf("%s %s x %s of %s stock, %d for the batch", u.Words("spline"), w.Say(s.Length), w.Say(s.Width), w.Say(s.Thickness), s.Count),

@@ -52,12 +52,8 @@ func (w *Work) jigParams(cutter float64) jig.Params {
 }
 
 // nestKit nests the kit.
-func nestKit(ctx context.Context, w *Work, kit []jig.Jig, o nest.Options) (nest.Result, problem.List) {
+func nestKit(ctx context.Context, w *Work, items []nest.Item, o nest.Options) (nest.Result, problem.List) {
 	w.begin("nesting jigs", 1) // one search, which cannot say how far it is
-	items := jigItems(kit)
-	if len(items) == 0 {
-		return nest.Result{}, nil
-	}
 	result, err := nest.Nest(ctx, items, o)
 	return result, asProblems(err)
 }

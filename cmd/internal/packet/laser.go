@@ -28,6 +28,9 @@ func (w *Work) laserDrawings() {
 		}
 	}
 	for _, u := range w.Order.Units {
+		if u.Plate != nil {
+			w.laserDrawing("dxf/laser-"+u.File("plate")+".dxf", u.Count(), u.Words("back plate"), plateOutlines(u), *k)
+		}
 		if s := u.Spline; s != nil {
 			w.laserDrawing("dxf/laser-"+u.File("splines")+".dxf", s.Count, u.Words("spline"), single(s.Outline()), *k)
 		}

@@ -50,10 +50,16 @@ func (w *Work) unitPictures(u *star.Unit) []drawn {
 	if name := u.Spec.Name; name != "" {
 		starTitle, segmentTitle = words.Capital(u.Words("star")), words.Capital(u.Words("segment"))
 	}
-	return []drawn{
+	out := []drawn{
 		{u.File("star"), starUse, func() *picture.Picture { return draw.Star(u, w.Job.Units, starTitle) }, true},
 		{u.File("segment"), segmentUse, func() *picture.Picture { return draw.Segment(u, w.Job.Units, segmentTitle) }, true},
 	}
+	if u.Plate != nil {
+		out = append(out, drawn{u.File("plate"), "the back plate on its star, seen from behind", func() *picture.Picture {
+			return draw.Plate(u, w.Job.Sheet.Thickness, w.Job.Units, words.Capital(u.Words("back plate")))
+		}, false})
+	}
+	return out
 }
 
 // plotPicture draws the back-plot of one program.

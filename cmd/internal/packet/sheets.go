@@ -23,23 +23,30 @@ type sheetStock struct {
 }
 
 // jigSheets draws the jigs of the route and, where the shop has a CNC, nests
-// them, with drawing and program for each sheet.
+// them and the stars' back plates, with drawing and program for each sheet.
 func jigSheets(ctx context.Context, w *Work) problem.List {
-	kit := w.Jigs
-	w.jigDrawings(kit)
-	if len(kit) == 0 || !w.cnc() {
+	w.jigDrawings(w.Jigs)
+	plates := w.plateItems()
+	items := append(jigItems(w.Jigs), plates...)
+	if len(items) == 0 || !w.cnc() {
 		return nil
 	}
-	result, problems := nestKit(ctx, w, kit, w.nestOptions())
+	result, problems := nestKit(ctx, w, items, w.nestOptions())
 	if len(problems) > 0 {
 		return problems
 	}
 	stock := sheetStock{name: "jigs", what: "jigs", thickness: w.Job.Sheet.Thickness, minTabs: 2}
+	switch {
+	case len(plates) == len(items):
+		stock.name, stock.what = "plates", "plates"
+	case len(plates) > 0:
+		stock.what = "jigs and plates"
+	}
 	if problems = w.sheets(ctx, stock, result); len(problems) == 0 || ctx.Err() != nil {
 		return problems
 	}
 	// Parts that lie too close leave no scrap for tabs: once more, wider apart.
-	if apart, ps := nestKit(ctx, w, kit, w.rowOptions()); len(ps) == 0 {
+	if apart, ps := nestKit(ctx, w, items, w.rowOptions()); len(ps) == 0 {
 		if ps := w.sheets(ctx, stock, apart); len(ps) == 0 {
 			return nil
 		}

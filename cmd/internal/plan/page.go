@@ -182,12 +182,26 @@ func plain(w *packet.Work, u *star.Unit) string {
 	return "none: the joints are plain glued"
 }
 
+// plate says the back plate of a star.
+func (p *page) plate(w *packet.Work, u *star.Unit) {
+	t := u.Plate
+	if t == nil {
+		return
+	}
+	b := t.Outline().Bounds()
+	p.group(u.Words("back plate"))
+	p.add("plates", fmt.Sprint(u.Count()), fmt.Sprintf("%s x %s, of sheet %s thick", w.Say(b.W()), w.Say(b.H()), w.Say(w.Job.Sheet.Thickness)))
+	p.add("screws", fmt.Sprint(2*u.Points), fmt.Sprintf("two a segment, %s and %s from the centre; holes of %s", w.Say(t.Inner), w.Say(t.Outer), w.Job.Units.FormatSize(t.Bore)))
+	p.add("keyhole", w.Job.Units.FormatSize(t.Neck)+" wide", fmt.Sprintf("for a screw's head of up to %s; its round end %s from the centre", w.Say(w.Job.Units.Floor(t.KeyHead-1)), w.Say(t.KeyAt)))
+}
+
 // slotShort says the slots in a few lines.
 func (p *page) slotShort(w *packet.Work, u *star.Unit) {
 	s, sp := u.Slot, u.Spline
 	p.group(u.Words("slots"))
 	if s == nil {
 		p.line(plain(w, u))
+		p.plate(w, u)
 		return
 	}
 	p.add("slot", w.Job.Units.FormatSize(s.Width)+" wide", w.Say(s.Depth)+" deep")
@@ -246,6 +260,9 @@ func (p *page) ordered(w *packet.Work, u *star.Unit) {
 		about += fmt.Sprintf("; %s %s x %s", words.Count(s.Count, "spline", "splines"), w.Say(s.Length), w.Say(s.Width))
 	} else {
 		about += "; joints plain glued"
+		if u.Plate != nil {
+			about += ", a plate on the back"
+		}
 	}
 	p.add(u.Words(""), words.Count(u.Count(), "star", "stars"), about)
 }

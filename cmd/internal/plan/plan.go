@@ -50,6 +50,8 @@ type KindDocument struct {
 	Count   int             `json:"count"`
 	Woods   []string        `json:"woods,omitempty"`  // of a star of two, the left half's first
 	Halves  string          `json:"halves,omitempty"` // how they come together
+	Joint   string          `json:"joint"`            // spline, plain or plate
+	Plate   *PlateDocument  `json:"plate,omitempty"`
 	Star    StarDocument    `json:"star"`
 	Segment SegmentDocument `json:"segment"`
 	Blank   BlankDocument   `json:"blank"`
@@ -58,6 +60,36 @@ type KindDocument struct {
 	Spline  *SplineDocument `json:"spline,omitempty"`
 	Offcut  *OffcutDocument `json:"offcut,omitempty"`
 	Hang    *HangDocument   `json:"hang,omitempty"`
+}
+
+// PlateDocument is a plate on the back of a star, as it lies on it; distances count
+// from the star's centre.
+type PlateDocument struct {
+	Outline   [][2]float64 `json:"outline_mm"`
+	Thickness float64      `json:"thickness_mm"`
+	Bore      float64      `json:"screw_hole_mm"`
+	Screws    [][2]float64 `json:"screws_mm"`
+	KeyAt     float64      `json:"keyhole_at_mm"` // middle of its round end, towards a tip
+	KeyHead   float64      `json:"keyhole_head_mm"`
+	Neck      float64      `json:"keyhole_neck_mm"`
+	Run       float64      `json:"keyhole_run_mm"` // from there to where the screw hangs
+	Count     int          `json:"count"`
+}
+
+func newPlate(w *packet.Work, u *star.Unit) *PlateDocument {
+	p := u.Plate
+	if p == nil {
+		return nil
+	}
+	d := &PlateDocument{Thickness: w.Job.Sheet.Thickness, Bore: p.Bore, KeyAt: p.KeyAt, KeyHead: p.KeyHead, Neck: p.Neck, Run: p.Run, Count: u.Count()}
+	for _, v := range p.Outline() {
+		d.Outline = append(d.Outline, [2]float64{v.X, v.Y})
+	}
+	for _, h := range p.Screws() {
+		at := h.Bounds().Center()
+		d.Screws = append(d.Screws, [2]float64{at.X, at.Y})
+	}
+	return d
 }
 
 // HangDocument is the hole that a star hangs by, on the middle line of its top
@@ -137,6 +169,8 @@ type OffcutDocument struct {
 	Segment SegmentDocument `json:"segment"`
 	Slot    *SlotDocument   `json:"slot,omitempty"`
 	Spline  *SplineDocument `json:"spline,omitempty"`
+	Joint   string          `json:"joint"`
+	Plate   *PlateDocument  `json:"plate,omitempty"`
 }
 
 // CutterDocument is the bit the slots are cut with.
@@ -249,7 +283,7 @@ func newKind(w *packet.Work, u *star.Unit) KindDocument {
 		Blank: BlankDocument{u.Blank.Length, u.Segment.Width, u.Blank.Count},
 		Saw: SawDocument{u.Segment.CenterMiter().Degrees(), u.Segment.TipMiter().Degrees(),
 			w.Job.Saw.MaxMiter.Degrees(), w.Job.Saw.Kerf},
-		Slot: newSlot(u.Slot), Spline: newSpline(u.Spline),
+		Slot: newSlot(u.Slot), Spline: newSpline(u.Spline), Joint: string(u.Joint()), Plate: newPlate(w, u),
 	}
 	if u.TwoWoods() {
 		k.Woods, k.Halves = u.Spec.Woods[:], string(u.Spec.Halves)
@@ -258,7 +292,7 @@ func newKind(w *packet.Work, u *star.Unit) KindDocument {
 		k.Hang = &HangDocument{h.Diameter, h.At, h.Wood}
 	}
 	if small := w.Order.FromOffcuts(u); small != nil {
-		k.Offcut = &OffcutDocument{newStar(small.Star), newSegment(small), newSlot(small.Slot), newSpline(small.Spline)}
+		k.Offcut = &OffcutDocument{newStar(small.Star), newSegment(small), newSlot(small.Slot), newSpline(small.Spline), string(small.Joint()), newPlate(w, small)}
 	}
 	return k
 }

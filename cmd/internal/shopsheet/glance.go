@@ -28,7 +28,7 @@ func (m *maker) glance() {
 	if sp := b.Spline; sp != nil {
 		rows = append(rows, [2]string{"Splines", fmt.Sprintf("%d, %s by %s by %s", sp.Count, m.say(sp.Length), m.say(sp.Width), m.u.FormatSize(sp.Thickness))})
 	} else {
-		rows = append(rows, [2]string{"Joints", "plain glued, no splines"})
+		rows = append(rows, [2]string{"Joints", plainWords(b)})
 	}
 	if o := m.small; o != nil {
 		rows = append(rows, [2]string{"And from the tip off-cuts", fmt.Sprintf("%s, %s from tip to tip", words.Count(b.Count(), "small star", "small stars"), m.say(o.Width()))})
@@ -55,6 +55,20 @@ func (m *maker) woodWords() string {
 		s += ", " + w
 	}
 	return s
+}
+
+// plainWords says how joints without splines are held.
+func plainWords(u *star.Unit) string {
+	if u.Plate != nil {
+		return "plain glued, with a plate on the back"
+	}
+	return "plain glued, no splines"
+}
+
+// plateRow is what the cut list says of the back plates.
+func (m *maker) plateRow(u *star.Unit) []string {
+	b := u.Plate.Outline().Bounds()
+	return []string{"", fmt.Sprint(u.Count()), u.Words("back plates") + ", from sheet", m.say(b.W()), m.say(b.H()), m.say(m.Job.Sheet.Thickness)}
 }
 
 // twoWoods says how a star is of two woods.
@@ -113,6 +127,11 @@ func (m *maker) cutList() *print.Flow {
 	spline := func(what string, s *star.Spline) {
 		if s != nil {
 			rows = append(rows, []string{"", num(s.Count), what + "; the grain runs along their width", m.say(s.Length), m.say(s.Width), fine(s.Thickness)})
+		}
+	}
+	for _, u := range m.units() {
+		if u.Plate != nil {
+			rows = append(rows, m.plateRow(u))
 		}
 	}
 	spline("splines", b.Spline)

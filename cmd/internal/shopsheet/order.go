@@ -31,6 +31,9 @@ func (m *maker) glanceOrder() {
 			from = fmt.Sprintf("%s of %s x %s x %s", words.Count(u.Blank.Count, "blank", "blanks"), m.say(u.Blank.Length), m.say(u.Segment.Width), m.say(u.Thickness()))
 		}
 		joint := "plain glued"
+		if u.Plate != nil {
+			joint = "a plate on the back"
+		}
 		if sp := u.Spline; sp != nil {
 			joint = fmt.Sprintf("%s, %s x %s", words.Count(sp.Count, "spline", "splines"), m.say(sp.Length), m.say(sp.Width))
 		}
@@ -67,6 +70,9 @@ func (m *maker) orderPieces() [][]string {
 		return []string{"", num(s.Count), u.Words("splines") + "; the grain runs along their width", m.say(s.Length), m.say(s.Width), m.u.FormatSize(s.Thickness)}
 	}
 	for _, u := range m.Order.Units {
+		if u.Plate != nil {
+			rows = append(rows, m.plateRow(u))
+		}
 		if u.Spline != nil {
 			rows = append(rows, spline(u, u.Spline))
 		}

@@ -31,6 +31,10 @@ func (m *maker) templates() []print.Template {
 	var out []print.Template
 	for _, u := range m.Order.Units {
 		out = append(out, m.segmentTemplate("Template: "+u.Words("segment"), u))
+		if p := u.Plate; p != nil {
+			out = append(out, print.Template{Title: "Template: " + u.Words("back plate"), Outline: p.Outline(), Holes: p.Holes(),
+				Note: fmt.Sprintf("%s from sheet %s thick. The keyhole points to a tip.", words.Count(u.Count(), "piece", "pieces"), m.say(m.Job.Sheet.Thickness))})
+		}
 	}
 	// For paper the block needs no reliefs and no sheet limits it.
 	kit, problems := jig.Kit(m.Order, jig.Params{MaxMiter: m.Job.Saw.MaxMiter, Thickness: m.Job.Sheet.Thickness}, jig.Named([]string{"angle-block"}))

@@ -133,6 +133,7 @@ func (m *maker) layGlue(u *unit) {
 	f := m.setup(u, route.Finish, route.Hand, "flush and finish", route.All)
 	f.Count, f.Of, f.Pieces = n, "stars", n
 	f.Steps = []string{"Plane or sand both faces flush along the joints, break the edges, and finish all faces alike, so that the star stays flat."}
+	m.layPlate(u)
 }
 
 func orSlots(u *unit) string {

@@ -54,6 +54,9 @@ func (m *maker) smalls() (out []*unit) {
 // tried.
 func (m *maker) lay() {
 	m.layJigs()
+	for _, u := range m.units {
+		m.layPlates(u)
+	}
 	for _, u := range m.boards() {
 		m.layRip(u)
 	}

@@ -24,7 +24,11 @@ const bitSlack = 0.05 // mm by which a bit may differ from the slot's width
 // slotMethod settles how the slots of a unit are cut.
 func (m *maker) slotMethod(u *unit) problem.List {
 	if u.Slot == nil {
-		m.choice(u, "joints", "plain glued", "the job has no slots", "")
+		how := "plain glued"
+		if u.Plate != nil {
+			how += ", a plate on the back"
+		}
+		m.choice(u, "joints", how, "the job has no slots", "")
 		return nil
 	}
 	needCNC := m.cncNeed(u)
