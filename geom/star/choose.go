@@ -243,7 +243,7 @@ func (o *Order) settleCutter(u *Unit, d float64) {
 		why = "the largest usual bit whose slot fits"
 	}
 	if len(u.Spec.Owned) > 0 {
-		why = "the thickest of [shop] cutters that suits the slots and the sheets"
+		why = "the thickest of [shop] cutters that suits the slots"
 	}
 	o.note("cutter.diameter", u.Spec.Unit.FormatExact(d), why)
 }

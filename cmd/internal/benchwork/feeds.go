@@ -17,19 +17,16 @@ type Feed struct {
 	Result   feeds.Result
 }
 
-// feeds judges the cutter in the star's wood and in sheet goods, in a shop that
+// feeds judges the cutters in the star's wood and in sheet goods, in a shop that
 // has a machine that cuts with it.
 func (w *Work) feeds(j *job.Job, u *star.Unit, cutter float64) problem.List {
 	if !j.Shop.With(job.CNC) {
 		return nil
 	}
-	c := feeds.Cut{Diameter: cutter, Flutes: j.Cutter.Flutes, RPM: j.Cutter.SpindleRPM, FeedMMMin: j.Cutter.Feed,
-		PlungeMMMin: j.Cutter.PlungeFeed, Depth: j.Cutter.DepthPerPass, Unit: j.Units}
 	var problems problem.List
-	add := func(what string, m feeds.Material, depth float64) {
-		k := c
-		k.Material = m
-		k.Depth = min(k.Depth, depth)
+	add := func(what string, c job.CutterTable, diameter float64, m feeds.Material, depth float64) {
+		k := feeds.Cut{Diameter: diameter, Flutes: c.Flutes, RPM: c.SpindleRPM, FeedMMMin: c.Feed,
+			PlungeMMMin: c.PlungeFeed, Depth: min(c.DepthPerPass, depth), Unit: j.Units, Material: m}
 		r, err := feeds.Judge(k)
 		if err != nil {
 			problems = append(problems, asProblems(err, func(p problem.Problem) string { return "cutter." + p.Key })...)
@@ -38,10 +35,10 @@ func (w *Work) feeds(j *job.Job, u *star.Unit, cutter float64) problem.List {
 		w.Feeds = append(w.Feeds, Feed{what, m, k, r})
 	}
 	if s := u.Slot; s != nil {
-		add("slots", feeds.MaterialOf(j.Wood.Species), s.Depth)
+		add("slots", j.Cutter, cutter, feeds.MaterialOf(j.Wood.Species), s.Depth)
 	}
 	if j.Jigs.Make == nil || len(j.Jigs.Make) > 0 || u.Spline != nil {
-		add("sheets", feeds.Plywood, j.Sheet.Thickness+j.Sheet.Breakthrough)
+		add("sheets", j.Sheets, *j.Sheets.Diameter, feeds.Plywood, j.Sheet.Thickness+j.Sheet.Breakthrough)
 	}
 	w.warnFeeds(j)
 	return problems

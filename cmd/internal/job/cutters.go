@@ -83,22 +83,13 @@ func (s section) bit(key string, n *node, example string) (b star.Bit, ok bool) 
 	return b, ok
 }
 
-// owned returns the cutters that the slots and the sheets may be cut with: those
-// that reach through the sheet, if any does; without a CNC the router table's.
+// owned returns the cutters that the slots may be cut with; without a CNC the router
+// table's.
 func (j *Job) owned() []star.Bit {
 	if !j.Shop.With(CNC) {
 		return j.routerBits()
 	}
-	var long []star.Bit
-	for _, b := range j.Shop.Cutters {
-		if b.CutLength == 0 || b.CutLength >= j.Sheet.Thickness+j.Sheet.Breakthrough {
-			long = append(long, b)
-		}
-	}
-	if len(long) == 0 {
-		return j.Shop.Cutters
-	}
-	return long
+	return j.Shop.Cutters
 }
 
 // routerBits returns the bits of the router table, the thickest first.
@@ -114,35 +105,59 @@ func (j *Job) routerBits() (out []star.Bit) {
 }
 
 // takeBit takes over what is known of the cutter of some diameter (mm), named by the
-// job or picked by the star's model, where it is one of those that the shop has;
-// long says that its length was one of these things.
-func (j *Job) takeBit(diameter float64) (long bool) {
-	for _, b := range j.owned() {
-		if math.Abs(b.Diameter-diameter) > geom.Rounding {
-			continue
-		}
-		note := func(key, value string) {
-			j.Defaults = append(j.Defaults, problem.Note{Key: "cutter." + key, Value: value, Why: "of that cutter in [shop] cutters"})
-		}
-		if b.CutLength > 0 && j.Cutter.CutLength == nil {
-			l := b.CutLength
-			j.Cutter.CutLength = &l
-			note("cut_length", j.Units.FormatExact(l))
-			long = true
-		}
-		if b.Flutes > 0 && j.At("cutter.flutes") == 0 {
-			j.Cutter.Flutes = b.Flutes
-			j.Defaults = slices.DeleteFunc(j.Defaults, func(n problem.Note) bool { return n.Key == "cutter.flutes" })
-			note("flutes", fmt.Sprint(b.Flutes))
-		}
-		break
+// job or picked by the star's model, where it is one of those that the shop has. It may
+// be called again when another one was picked.
+func (j *Job) takeBit(diameter float64) {
+	owned := j.owned()
+	i := slices.IndexFunc(owned, func(b star.Bit) bool { return math.Abs(b.Diameter-diameter) <= geom.Rounding })
+	if i < 0 {
+		return
 	}
-	return long
+	was := j.Cutter
+	j.Cutter = j.ofBit(j.Cutter, owned[i])
+	note := func(key, value string, known bool) {
+		j.Defaults = slices.DeleteFunc(j.Defaults, func(n problem.Note) bool { return n.Key == key })
+		if known {
+			j.Defaults = append(j.Defaults, problem.Note{Key: key, Value: value, Why: "of that cutter in [shop] cutters"})
+		}
+	}
+	if j.At("cutter.cut_length") == 0 {
+		note("cutter.cut_length", j.Units.FormatExact(open(j.Cutter.CutLength)), j.Cutter.CutLength != nil)
+	}
+	if j.Cutter.Flutes != was.Flutes {
+		note("cutter.flutes", fmt.Sprint(j.Cutter.Flutes), true)
+	}
 }
 
-// tooShort says that the cutter does not go through the sheet.
-func (j *Job) tooShort() []Error {
-	s, l, u := j.Sheet, j.Cutter.CutLength, j.Units
+// ofBit returns a cutter with what is known of a bit of the shop, where the job does
+// not say it.
+func (j *Job) ofBit(c CutterTable, b star.Bit) CutterTable {
+	if j.At("cutter.cut_length") == 0 {
+		c.CutLength = nil
+		if b.CutLength > 0 {
+			c.CutLength = &b.CutLength
+		}
+	}
+	if j.At("cutter.flutes") == 0 {
+		c.Flutes = usualFlutes
+		if b.Flutes > 0 {
+			c.Flutes = b.Flutes
+		}
+	}
+	return c
+}
+
+// open returns a value that may be open, 0 where it is.
+func open(v *float64) float64 {
+	if v == nil {
+		return 0
+	}
+	return *v
+}
+
+// tooShort says that the cutter, with edges that long, does not go through the sheet.
+func (j *Job) tooShort(l *float64) []Error {
+	s, u := j.Sheet, j.Units
 	if l == nil || j.Jigs.Make != nil && len(j.Jigs.Make) == 0 || s.Thickness+s.Breakthrough <= *l {
 		return nil
 	}

@@ -13,6 +13,9 @@ import (
 // where the job leaves them open.
 var cuttingKeys = []string{"cutter.depth_per_pass", "cutter.feed", "cutter.plunge_feed", "cutter.spindle_rpm"}
 
+// usualFlutes is how many edges a straight bit has. Common practice, no source.
+const usualFlutes = 2
+
 // supposed is the cutter that settings are chosen for until the star's model has
 // picked one, mm.
 func (j *Job) supposed() float64 {
@@ -22,13 +25,12 @@ func (j *Job) supposed() float64 {
 	return geom.MMPerInch / 4
 }
 
-// settleCutting chooses the settings that the job leaves open, so that a cutter of
-// some diameter (mm) takes a common chip in the star's wood and in the sheets, on
-// this machine. It may be called again when another cutter was picked.
-func (j *Job) settleCutting(diameter float64) {
-	c, m, u := &j.Cutter, j.Machine, j.Units
-	ask := feeds.Ask{Diameter: diameter, Flutes: c.Flutes, Unit: u,
-		Materials: []feeds.Material{feeds.MaterialOf(j.Wood.Species), feeds.Plywood}}
+// withSettings returns a cutter of some diameter (mm) with the settings that the job
+// leaves open chosen so that it takes a common chip in all that it cuts, on this
+// machine.
+func (j *Job) withSettings(c CutterTable, diameter float64, in ...feeds.Material) CutterTable {
+	m := j.Machine
+	ask := feeds.Ask{Diameter: diameter, Flutes: c.Flutes, Unit: j.Units, Materials: in}
 	for _, v := range []struct {
 		key string
 		dst *float64
@@ -49,14 +51,21 @@ func (j *Job) settleCutting(diameter float64) {
 	}
 	s := feeds.Choose(ask)
 	c.DepthPerPass, c.Feed, c.PlungeFeed, c.SpindleRPM = s.Depth, s.FeedMMMin, s.PlungeMMMin, s.RPM
+	return c
+}
 
+// settleCutting chooses the settings of the slots' cutter that the job leaves open; it
+// may cut the sheets too. It may be called again when another cutter was picked.
+func (j *Job) settleCutting(diameter float64) {
+	j.Cutter = j.withSettings(j.Cutter, diameter, feeds.MaterialOf(j.Wood.Species), feeds.Plywood)
+	c, u := j.Cutter, j.Units
 	j.Defaults = slices.DeleteFunc(j.Defaults, func(n problem.Note) bool { return slices.Contains(cuttingKeys, n.Key) })
 	bit := u.FormatSize(diameter)
 	for _, n := range []problem.Note{
-		{Key: "cutter.depth_per_pass", Value: u.FormatExact(s.Depth), Why: "what a " + bit + " bit takes on a small machine"},
-		{Key: "cutter.feed", Value: u.FormatFeedExact(s.FeedMMMin), Why: "a common chip for the bit at this speed, in this wood and in plywood"},
-		{Key: "cutter.plunge_feed", Value: u.FormatFeedExact(s.PlungeMMMin), Why: "a quarter of the feed"},
-		{Key: "cutter.spindle_rpm", Value: fmt.Sprintf("%.0f", s.RPM), Why: "usual for a " + bit + " bit, and what the machine turns"},
+		{Key: "cutter.depth_per_pass", Value: u.FormatExact(c.DepthPerPass), Why: "what a " + bit + " bit takes on a small machine"},
+		{Key: "cutter.feed", Value: u.FormatFeedExact(c.Feed), Why: "a common chip for the bit at this speed, in this wood and in plywood"},
+		{Key: "cutter.plunge_feed", Value: u.FormatFeedExact(c.PlungeFeed), Why: "a quarter of the feed"},
+		{Key: "cutter.spindle_rpm", Value: fmt.Sprintf("%.0f", c.SpindleRPM), Why: "usual for a " + bit + " bit, and what the machine turns"},
 	} {
 		if j.At(n.Key) == 0 {
 			j.Defaults = append(j.Defaults, n)

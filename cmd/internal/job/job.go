@@ -24,7 +24,8 @@ type Job struct {
 	Slot        SlotTable
 	OffcutSlot  SlotTable // its Width, FromFace, Wall, Stations, Pitch and Loads are not read: they are the main star's
 	Spline      SplineTable
-	Cutter      CutterTable
+	Cutter      CutterTable // of the slots, and of all else where there is one for both
+	Sheets      CutterTable // of jigs and splines, its diameter settled; not read
 	Tabs        TabsTable
 	Machine     MachineTable
 	Controller  ControllerTable
@@ -48,10 +49,11 @@ type Job struct {
 	// own are then those of the first.
 	Each []*Job
 
-	root     *node
-	item     *node // of a star of an order: its table
-	place    int   // and its place in the order, from 1
-	sizeless bool  // the star has no size that can be read
+	root      *node
+	item      *node      // of a star of an order: its table
+	place     int        // and its place in the order, from 1
+	sheetBits []star.Bit // that the sheets may be cut with, the best first
+	sizeless  bool       // the star has no size that can be read
 }
 
 // StarTable is [star]. One of BoardWidth and StarWidth is 0.

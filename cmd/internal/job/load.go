@@ -60,14 +60,17 @@ func Load(in Input) (*Job, *star.Order, []Error) {
 		}
 	}
 	if o != nil && j.Cutter.Diameter == nil { // else parse has looked at it
-		if j.takeBit(o.Cutter) {
-			errs = append(errs, j.tooShort()...)
-		}
+		j.takeBit(o.Cutter)
 		j.settleCutting(o.Cutter)
 		if len(errs) == 0 {
 			errs = j.cuttingErrors()
 		}
-		errs = append(errs, j.spacing(o.Cutter)...)
+	}
+	if o != nil {
+		errs = append(errs, j.settleSheets(o)...)
+	}
+	if o != nil && j.Cutter.Diameter == nil {
+		errs = append(errs, j.spacing(*j.Sheets.Diameter)...)
 	}
 	if len(errs) > 0 {
 		return nil, nil, sorted(errs)

@@ -138,7 +138,7 @@ func (r *reader) sheetRules(j *Job) {
 	}
 	noJigs := j.Jigs.Make != nil && len(j.Jigs.Make) == 0
 	if r.sound("sheet.thickness", "sheet.breakthrough", "cutter.cut_length") {
-		for _, e := range j.tooShort() {
+		for _, e := range j.tooShort(j.Cutter.CutLength) {
 			r.add(e)
 		}
 	}

@@ -237,7 +237,7 @@ func (r *reader) cutter(j *Job) {
 	if v := s.whole("spindle_rpm", 1, maxRPM, 12000); v != nil {
 		t.SpindleRPM = float64(*v)
 	}
-	t.Flutes = s.count("flutes", 1, 12, 2, usual)
+	t.Flutes = s.count("flutes", 1, 12, usualFlutes, usual)
 	t.Ramp = 5 * geom.Degree
 	if a := s.angle("ramp", 1*geom.Degree, 30*geom.Degree, "5 deg"); a != nil {
 		t.Ramp = *a

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"starwright/cmd/internal/job"
 	"starwright/geom"
 	"starwright/toolpath/backplot"
 )
@@ -90,12 +91,20 @@ func (w *Work) sheetSays(g *Program) []says {
 	}...)
 }
 
+// cutterOf is the cutter of a program.
+func (w *Work) cutterOf(g *Program) job.CutterTable {
+	if g.Task.Sheet != nil {
+		return w.Job.Sheets
+	}
+	return w.Job.Cutter
+}
+
 // bothSay is what the heads of all programs have to say.
 func (w *Work) bothSay(g *Program) []says {
 	minutes := at(g.Minutes)
 	minutes.tol = 0.051
 	return []says{
-		{"cutter", "straight", []figure{exactly(g.Task.Cutter), count(int(math.Round(w.Job.Cutter.SpindleRPM)))}},
+		{"cutter", "straight", []figure{exactly(g.Task.Cutter), count(int(math.Round(w.cutterOf(g).SpindleRPM)))}},
 		w.parkSays(g),
 		{"run", "", []figure{count(g.Quantity), minutes}},
 	}

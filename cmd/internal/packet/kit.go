@@ -16,11 +16,11 @@ import (
 // Of an order that is said star by star.
 func (w *Work) JigChoices() []jig.Choice {
 	if !w.Job.IsOrder() {
-		return jig.Default(w.Order, w.jigParams(w.Order.Cutter), w.shop())
+		return jig.Default(w.Order, w.jigParams(w.sheetBit()), w.shop())
 	}
 	var out []jig.Choice
 	for _, u := range w.Order.FromBoards() {
-		for _, c := range jig.Default(w.Order.Only(u), w.jigParams(w.Order.Cutter), w.shop()) {
+		for _, c := range jig.Default(w.Order.Only(u), w.jigParams(w.sheetBit()), w.shop()) {
 			c.Why = u.Spec.Name + ": " + c.Why
 			out = append(out, c)
 		}
@@ -37,10 +37,13 @@ func (w *Work) shop() jig.Shop {
 // cnc reports whether the shop has a machine that runs programs.
 func (w *Work) cnc() bool { return w.Job.Shop.With(job.CNC) }
 
+// sheetBit is the diameter of the cutter that jigs and splines are cut with, mm.
+func (w *Work) sheetBit() float64 { return *w.Job.Sheets.Diameter }
+
 // jigParams is what the kit depends on, for a cutter or, at 0, a laser.
 func (w *Work) jigParams(cutter float64) jig.Params {
 	s := w.Job.Sheet
-	s.Margin = max(s.Margin, w.Order.Cutter)
+	s.Margin = max(s.Margin, w.sheetBit())
 	p := jig.Params{
 		Cutter: cutter, MaxMiter: w.Job.Saw.MaxMiter,
 		MaxW: s.Width - 2*s.Margin, MaxH: s.Height - 2*s.Margin, Margin: s.Margin, Thickness: s.Thickness,
@@ -81,7 +84,7 @@ func jigItems(kit []jig.Jig) (items []nest.Item) {
 
 func (w *Work) nestOptions() nest.Options {
 	s := w.Job.Sheet
-	o := nest.Options{W: s.Width, H: s.Height, Margin: max(s.Margin, w.Order.Cutter), Spacing: w.spacing(), Cutter: w.Order.Cutter, Unit: w.Job.Units}
+	o := nest.Options{W: s.Width, H: s.Height, Margin: max(s.Margin, w.sheetBit()), Spacing: w.spacing(), Cutter: w.sheetBit(), Unit: w.Job.Units}
 	if s.ScrewZones {
 		o.Zones = nest.CornerZones(s.Width, s.Height, screwZone)
 	}
@@ -102,7 +105,7 @@ func (w *Work) spacing() float64 {
 	if s := w.Job.Sheet.Spacing; s != nil {
 		return *s
 	}
-	return w.Order.Cutter + 2
+	return w.sheetBit() + 2
 }
 
 // asProblems turns an error of a planner into problems of the job.

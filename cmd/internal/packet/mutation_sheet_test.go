@@ -73,6 +73,6 @@ func mutationPlate(t *testing.T, w *Work) Program {
 		Keepouts: []geom.Contour{geom.Rect(j.ScrewZones[0])},
 		Parts:    []backplot.Part{{Name: "plate", Outline: j.Parts[0].Outline, Holes: j.Parts[0].Holes}}}
 	return Program{Path: "gcode/plate.nc", Plan: p, UnitMM: w.Job.Output.GCodeUnits.MM(),
-		Task: backplot.Task{Cutter: c, Limits: limits(w, j.Thickness+j.Breakthrough), Climb: j.Climb, Sheet: sheet,
+		Task: backplot.Task{Cutter: c, Limits: limits(w.Job, w.Job.Cutter, j.Thickness+j.Breakthrough), Climb: j.Climb, Sheet: sheet,
 			Over: []geom.Box{geom.Box{Max: sheet.Size}.Grow(c / 2)}}}
 }

@@ -120,7 +120,7 @@ func (w *Work) sheetInput() (shopsheet.Input, error) {
 // sheetOf is a sheet as the printed pages show it.
 func (w *Work) sheetOf(g *Program) shopsheet.Sheet {
 	j := g.Sheet
-	s := shopsheet.Sheet{Path: g.Path, W: j.SheetW, H: j.SheetH, Screws: j.ScrewZones, Deep: w.exact(j.Breakthrough)}
+	s := shopsheet.Sheet{Path: g.Path, W: j.SheetW, H: j.SheetH, Screws: j.ScrewZones, Deep: w.exact(j.Breakthrough), Bit: w.exact(j.CutterDiameter)}
 	for _, p := range j.Parts {
 		s.Parts = append(s.Parts, p.Outline)
 	}

@@ -28,7 +28,7 @@ func (w *Work) routeJob() choose.Given {
 	case job.SwingRight:
 		s.Swing = route.Right
 	}
-	return choose.Given{Order: w.Order, Shop: s, Jigs: w.jigParams(w.Order.Cutter), Named: j.Jigs.Make,
+	return choose.Given{Order: w.Order, Shop: s, Jigs: w.jigParams(w.sheetBit()), Named: j.Jigs.Make,
 		Strips: w.lamination, Path: slotPath}
 }
 

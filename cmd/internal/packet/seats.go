@@ -28,7 +28,7 @@ func (w *Work) proveSeats(p *Proof, d *Drawing) {
 			continue
 		}
 		s := seatsProof{proof: p, jig: j, unit: w.Job.Units}
-		if s.read(p.Drawing, w.Order.Cutter) {
+		if s.read(p.Drawing, w.sheetBit()) {
 			for _, one := range j.Seats {
 				s.lay(one)
 			}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"starwright/cmd/internal/job"
 	"starwright/geom"
 	"starwright/geom/problem"
 	"starwright/toolpath"
@@ -130,11 +131,11 @@ func (w *Work) addSheet(stock sheetStock, number, of int, planned plannedSheet, 
 		fmt.Sprintf("sheet %d of %d with %s", number, of, stock.what), sheetDrawing(job)))
 }
 
-// cutting is what the programs of a job share: cutter, feeds and heights.
-func (w *Work) cutting() planner.Cutting {
-	c, m := w.Job.Cutter, w.Job.Machine
+// cutting is what all programs with a cutter share: its feeds, and heights.
+func (w *Work) cutting(c job.CutterTable, diameter float64) planner.Cutting {
+	m := w.Job.Machine
 	return planner.Cutting{
-		CutterDiameter: w.Order.Cutter, DepthPerPass: c.DepthPerPass,
+		CutterDiameter: diameter, DepthPerPass: c.DepthPerPass,
 		Feed: c.Feed, PlungeFeed: c.PlungeFeed, RampMax: c.Ramp, RPM: c.SpindleRPM, Climb: c.Climb,
 		SpinUpS: m.SpinUp, SafeZ: m.SafeZ, Approach: m.Approach, Accel: m.Accel,
 	}
@@ -147,9 +148,9 @@ func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) planner.Shee
 		Name: fmt.Sprintf("%s-%d", stock.name, number), Unit: j.Units,
 		SheetW: j.Sheet.Width, SheetH: j.Sheet.Height, Thickness: stock.thickness, Breakthrough: j.Sheet.Breakthrough,
 		ScrewZones: w.nestOptions().Zones,
-		Travel:     geom.Point3{X: j.Machine.Travel[0], Y: j.Machine.Travel[1], Z: j.Machine.Travel[2]}, Arcs: j.Cutter.Arcs,
+		Travel:     geom.Point3{X: j.Machine.Travel[0], Y: j.Machine.Travel[1], Z: j.Machine.Travel[2]}, Arcs: j.Sheets.Arcs,
 		Tabs:    planner.Tabs{Count: j.Tabs.Count, Width: j.Tabs.Width, Height: min(j.Tabs.Height, stock.thickness/2)},
-		Cutting: w.cutting(),
+		Cutting: w.cutting(j.Sheets, w.sheetBit()),
 	}
 	// Where no travel is stated, it may end with the sheet.
 	size, off := geom.Box{Max: geom.Pt(j.Sheet.Width, j.Sheet.Height)}, 0.0
@@ -157,8 +158,8 @@ func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) planner.Shee
 		off = parkBeyond
 	}
 	out.Park = w.park(size, size, off)
-	if j.Cutter.CutLength != nil {
-		out.CutLength = *j.Cutter.CutLength
+	if j.Sheets.CutLength != nil {
+		out.CutLength = *j.Sheets.CutLength
 	}
 	for _, p := range s.Parts {
 		out.Parts = append(out.Parts, p.Part)
@@ -254,7 +255,7 @@ func sheetTask(w *Work, job planner.SheetJob, held map[string]int, tabs []planne
 	}
 	// Along the edges the cutter may run with its middle beside the sheet.
 	over := geom.Box{Max: sheet.Size}.Grow(job.CutterDiameter / 2)
-	return backplot.Task{Unit: w.Job.Units, Cutter: job.CutterDiameter, Limits: limits(w, job.Thickness+job.Breakthrough), Climb: job.Climb, Sheet: sheet, Park: job.Park, Over: []geom.Box{over}}
+	return backplot.Task{Unit: w.Job.Units, Cutter: job.CutterDiameter, Limits: limits(w.Job, w.Job.Sheets, job.Thickness+job.Breakthrough), Climb: job.Climb, Sheet: sheet, Park: job.Park, Over: []geom.Box{over}}
 }
 
 func (w *Work) warn(key, value, why string) {

@@ -56,7 +56,7 @@ func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, problem.List) {
 		Start: s.Start, End: s.End, FromFace: s.FromFace, Width: s.Width, Depth: s.Depth, Mirror: mirror,
 		Stations: j.Slot.Stations, Pitch: j.Slot.Pitch, Loads: j.Slot.Loads,
 		LoadNote: "wait for the spindle to stop, then change the segments",
-		Cutting:  w.cutting(),
+		Cutting:  w.cutting(w.Job.Cutter, w.Order.Cutter),
 	}
 	if ps := endless(w, sj); len(ps) > 0 {
 		return Program{}, ps
@@ -152,7 +152,7 @@ func roomBelow(s star.Segment) float64 {
 
 // slotTask states what a slot program has to do, in the machine's coordinates.
 func slotTask(w *Work, u *star.Unit, sj planner.SlotJob) backplot.Task {
-	t := backplot.Task{Unit: w.Job.Units, Cutter: sj.CutterDiameter, Limits: limits(w, sj.Depth), Climb: sj.Climb, Loads: sj.Loads}
+	t := backplot.Task{Unit: w.Job.Units, Cutter: sj.CutterDiameter, Limits: limits(w.Job, w.Job.Cutter, sj.Depth), Climb: sj.Climb, Loads: sj.Loads}
 	for k := 0; k < sj.Stations; k++ {
 		shift := geom.Place{Move: geom.Pt(0, float64(k)*sj.Pitch)}
 		outline := star.Slot{Width: sj.Width, FromFace: sj.FromFace, Start: sj.Start, End: sj.End, Corner: sj.CutterDiameter / 2}.Outline()
@@ -202,14 +202,13 @@ func slotSide(sj planner.SlotJob, dy float64) func(geom.Point) string {
 	}
 }
 
-// limits are the job's limits for a cut of the given depth.
-func limits(w *Work, depth float64) backplot.Limits {
-	j := w.Job
-	_, each := planner.Passes(depth, j.Cutter.DepthPerPass)
+// limits are the job's limits for a cut of the given depth with a cutter.
+func limits(j *job.Job, c job.CutterTable, depth float64) backplot.Limits {
+	_, each := planner.Passes(depth, c.DepthPerPass)
 	const speedPart = 0.1 // by how much a speed may differ where the job gives no range
 	l := backplot.Limits{
-		StepDown: each, Feed: j.Cutter.Feed, PlungeFeed: j.Cutter.PlungeFeed, RampMax: j.Cutter.Ramp,
-		RPMMin: j.Cutter.SpindleRPM * (1 - speedPart), RPMMax: j.Cutter.SpindleRPM * (1 + speedPart),
+		StepDown: each, Feed: c.Feed, PlungeFeed: c.PlungeFeed, RampMax: c.Ramp,
+		RPMMin: c.SpindleRPM * (1 - speedPart), RPMMax: c.SpindleRPM * (1 + speedPart),
 		SpinUpS: spinUp(j), SafeZ: j.Machine.SafeZ, Approach: j.Machine.Approach,
 		Accel:  j.Machine.Accel,
 		Travel: geom.Point3{X: j.Machine.Travel[0], Y: j.Machine.Travel[1], Z: j.Machine.Travel[2]},

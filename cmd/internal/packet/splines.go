@@ -88,7 +88,7 @@ func (w *Work) mostOnSheet(thickness float64) int {
 		moves       = 150_000 // of one program
 		each        = 12      // moves round one spline in one pass, with its tabs
 	)
-	n, _ := planner.Passes(thickness+w.Job.Sheet.Breakthrough, w.Job.Cutter.DepthPerPass)
+	n, _ := planner.Passes(thickness+w.Job.Sheet.Breakthrough, w.Job.Sheets.DepthPerPass)
 	return min(most, max(least, moves/(each*n)))
 }
 

@@ -2,6 +2,8 @@ package packet
 
 import (
 	"context"
+	"slices"
+	"strings"
 
 	"starwright/cmd/internal/benchwork"
 	"starwright/cmd/internal/job"
@@ -56,8 +58,33 @@ func Start(ctx context.Context, in job.Input, watch Progress) (*Work, error) {
 
 // Finish is the second stage of [Load]: what the bench needs, the route and its
 // jigs, and where the shop has a machine that cuts them, the sheets with their
-// programs. A work that could not be finished is not to be used.
+// programs. Where the cutter for the sheets does not get round some part, the shop's
+// next best is tried. A work that could not be finished is not to be used.
 func (w *Work) Finish(ctx context.Context) error {
+	drawings, programs, warnings := w.Drawings, w.Programs, w.Warnings
+	problems := w.finish(ctx)
+	first := problems
+	for cutterAtFault(problems) && ctx.Err() == nil && w.Job.NextSheetCutter(w.Order) {
+		w.Drawings, w.Programs, w.Warnings, w.corrector = drawings, programs, warnings, corrector{}
+		problems = w.finish(ctx)
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	if len(problems) > 0 {
+		return asErrors(w.Job, first)
+	}
+	return w.cost()
+}
+
+// cutterAtFault reports whether another cutter may mend a problem.
+func cutterAtFault(ps problem.List) bool {
+	return slices.ContainsFunc(ps, func(p problem.Problem) bool {
+		return strings.HasPrefix(p.Key, "cutter.") || p.Key == "sheet.spacing"
+	})
+}
+
+func (w *Work) finish(ctx context.Context) problem.List {
 	var problems problem.List
 	if w.Job.IsOrder() || w.Order.Units[0].TwoWoods() {
 		w.Bench, problems = benchwork.NewOrder(w.Job, w.Order)
@@ -65,16 +92,10 @@ func (w *Work) Finish(ctx context.Context) error {
 		w.Bench, problems = benchwork.New(w.Job, w.Order.FromBoards()[0], w.Order.Cutter)
 	}
 	problems = append(problems, w.kit(ctx)...)
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	if len(problems) == 0 {
+	if ctx.Err() == nil && len(problems) == 0 {
 		w.laserDrawings()
 	}
-	if len(problems) > 0 {
-		return asErrors(w.Job, problems)
-	}
-	return w.cost()
+	return problems
 }
 
 func asErrors(j *job.Job, ps problem.List) JobErrors {

@@ -307,6 +307,10 @@ func (p *page) programs(w *packet.Work, all bool) {
 	if len(w.Programs) == 0 {
 		p.line("none")
 	}
+	if !w.Job.OneCutter(w.Order) {
+		size := w.Job.Units.FormatSize
+		p.line("Bits: " + size(w.Order.Cutter) + " for the slots, " + size(*w.Job.Sheets.Diameter) + " for jigs and splines.")
+	}
 	for _, g := range w.Programs {
 		about := fmt.Sprintf("about %.1f min each", g.Minutes)
 		if all {

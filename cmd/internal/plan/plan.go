@@ -22,15 +22,16 @@ type Document struct {
 	Units string `json:"units"`
 	// Of a job of one star its numbers stand at the top, of an order in a list.
 	*KindDocument
-	Stars    []OrderedDocument `json:"stars,omitempty"`
-	Cutter   CutterDocument    `json:"cutter"`
-	Stations *StationsDocument `json:"stations,omitempty"`
-	Jigs     []JigDocument     `json:"jigs"`
-	Sheets   []SheetDocument   `json:"sheets"`
-	Programs []ProgramDocument `json:"programs"`
-	Drawings []DrawingDocument `json:"drawings"`
-	Choices  []ChoiceDocument  `json:"choices"`
-	Route    []SetupDocument   `json:"route"`
+	Stars       []OrderedDocument `json:"stars,omitempty"`
+	Cutter      CutterDocument    `json:"cutter"`
+	SheetCutter *CutterDocument   `json:"sheet_cutter,omitempty"` // where jigs and splines have one of their own
+	Stations    *StationsDocument `json:"stations,omitempty"`
+	Jigs        []JigDocument     `json:"jigs"`
+	Sheets      []SheetDocument   `json:"sheets"`
+	Programs    []ProgramDocument `json:"programs"`
+	Drawings    []DrawingDocument `json:"drawings"`
+	Choices     []ChoiceDocument  `json:"choices"`
+	Route       []SetupDocument   `json:"route"`
 
 	Strips *benchwork.StripsDocument `json:"strips,omitempty"`
 	Stock  any                       `json:"stock,omitempty"` // a [benchwork.StockDocument], of an order a [benchwork.RackDocument]
@@ -228,17 +229,25 @@ type NoteDocument struct {
 	Star  string `json:"star,omitempty"` // of an order: which star it is about, where it is one
 }
 
+func cutterDocument(c job.CutterTable, diameter float64) CutterDocument {
+	return CutterDocument{diameter, c.Feed, c.PlungeFeed, c.DepthPerPass, c.SpindleRPM}
+}
+
 // New returns the plan of a job that was worked out.
 func New(w *packet.Work) *Document {
 	o, j := w.Order, w.Job
 	p := &Document{
 		Job: w.Title(), Units: j.Units.String(),
-		Cutter: CutterDocument{o.Cutter, j.Cutter.Feed, j.Cutter.PlungeFeed, j.Cutter.DepthPerPass, j.Cutter.SpindleRPM},
+		Cutter: cutterDocument(j.Cutter, o.Cutter),
 		Jigs:   newJigs(w.Jigs), Sheets: newSheets(w),
 		Choices: newChoices(w.Route.Choices), Route: Setups(w.Route.Setups),
 		Programs: []ProgramDocument{}, Drawings: []DrawingDocument{}, Feeds: []benchwork.FeedDocument{},
 		ShopFile: j.ShopFile, FromShop: taken(j),
 		Defaults: notes(j.Defaults, o.Defaults), Warnings: notes(j.Warnings, o.Warnings, w.Warnings),
+	}
+	if !j.OneCutter(o) {
+		d := cutterDocument(j.Sheets, *j.Sheets.Diameter)
+		p.SheetCutter = &d
 	}
 	p.kinds(w)
 	if x := w.Bench; x != nil {

@@ -15,6 +15,7 @@ type Sheet struct {
 	W, H   float64
 	Parts  []geom.Contour
 	Screws []geom.Box
+	Bit    string      // the cutter
 	Hold   [][2]string // how it is held: names and words
 	Deep   string      // how far the cutter goes into what lies under the sheet
 	Park   string      // where the cutter goes at the end; "" where it stays
@@ -32,7 +33,7 @@ func (m *maker) sheetSetups(f *print.Flow) {
 	f.Steps(
 		"Lay a flat spoilboard under the whole sheet: the cutter goes through into it.",
 		"Lay the sheet on it, its edges along X and Y, and hold it as said below.",
-		"Set X0 Y0 over its lower left corner and Z0 on its top, with the cutter that the program names.",
+		"Set X0 Y0 over its lower left corner and Z0 on its top, with the cutter named below.",
 		fmt.Sprintf("First run in the air, Z0 set above all clamps. Then set Z0 on the sheet: what holds it stays lower than %s over it.", m.clampHeight()),
 		"Saw the tabs through when the cutter stands, and take out what hangs in the large cut-outs.",
 	)
@@ -59,7 +60,7 @@ func (m *maker) sheetSetups(f *print.Flow) {
 // rows are the table of a sheet; sheets that follow each other and have the same
 // share one.
 func (s Sheet) rows() [][2]string {
-	return append(slices.Clone(s.Hold), [2]string{"Into the spoilboard", s.Deep}, [2]string{"At the end", s.Park})
+	return append(append([][2]string{{"Cutter", s.Bit}}, s.Hold...), [2]string{"Into the spoilboard", s.Deep}, [2]string{"At the end", s.Park})
 }
 
 // sheetPanel shows a sheet from above: its zero, its parts, and where screws go.

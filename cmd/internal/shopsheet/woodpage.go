@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"starwright/cmd/internal/benchwork"
+	"starwright/cmd/internal/job"
 	"starwright/geom/bench"
 	"starwright/geom/bench/feeds"
 	"starwright/geom/star"
@@ -93,11 +94,12 @@ func (m *maker) feeds(f *print.Flow) {
 		return
 	}
 	f.Head("Feeds and speeds")
-	c := m.Job.Cutter
-	facts(f,
-		[2]string{"Cutter", fmt.Sprintf("%s, %s", m.u.FormatSize(m.Order.Cutter), words.Count(c.Flutes, "edge", "edges"))},
-		[2]string{"Set", fmt.Sprintf("%.0f rev/min, feed %s, down %s", c.SpindleRPM, m.u.FormatFeed(c.Feed), m.u.FormatFeed(c.PlungeFeed))},
-		[2]string{"Each pass", m.say(c.DepthPerPass) + " deep at most"})
+	if m.Job.OneCutter(m.Order) {
+		m.cutter(f, "Cutter", m.Job.Cutter, m.Order.Cutter)
+	} else {
+		m.cutter(f, "Cutter for the slots", m.Job.Cutter, m.Order.Cutter)
+		m.cutter(f, "Cutter for jigs and splines", m.Job.Sheets, *m.Job.Sheets.Diameter)
+	}
 	var rows [][]string
 	for _, x := range m.Bench.Feeds {
 		r := x.Result
@@ -127,6 +129,14 @@ func (m *maker) feeds(f *print.Flow) {
 		f.Text(fmt.Sprintf("All programs together run about %.0f min at %s, changing the work on top.", total, feeds.FormatAccel(m.u, m.Job.Machine.Accel)))
 	}
 	f.Text(common + "practice, no standard; charts differ by a factor of two. Dust or burning: feed faster or turn slower. Chatter: take less depth.")
+}
+
+// cutter tells how a cutter is set.
+func (m *maker) cutter(f *print.Flow, name string, c job.CutterTable, diameter float64) {
+	facts(f,
+		[2]string{name, fmt.Sprintf("%s, %s", m.u.FormatSize(diameter), words.Count(c.Flutes, "edge", "edges"))},
+		[2]string{"Set", fmt.Sprintf("%.0f rev/min, feed %s, down %s", c.SpindleRPM, m.u.FormatFeed(c.Feed), m.u.FormatFeed(c.PlungeFeed))},
+		[2]string{"Each pass", m.u.FormatSize(c.DepthPerPass) + " deep at most"})
 }
 
 // chip prints a chip load.

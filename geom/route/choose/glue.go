@@ -62,6 +62,7 @@ func (m *maker) laySplines(u *unit) {
 	s.Count, s.Of, s.Pieces = sp.Count, "splines", sp.Count
 	s.Readings = []route.Reading{set(u.plain(route.ReadLength, sp.Length)), set(u.plain(route.ReadWidth, sp.Width)), u.fine(route.ReadThick, sp.Thickness)}
 	if machine == route.CNC {
+		m.sheetBit(s)
 		how = "cut them with the sheet programs: %s wide and %s long"
 	}
 	s.Steps = []string{

@@ -35,8 +35,16 @@ func (m *maker) layJigs() {
 	s.Method = route.Drawing
 	if machine == route.CNC {
 		s.Method = route.Program
+		m.sheetBit(s)
 	}
 	s.Steps = []string{"Cut the plates " + how + ".", "Screw each jig together as its page shows."}
+}
+
+// sheetBit says which bit cuts the sheets, where it is not the one of the slots.
+func (m *maker) sheetBit(s *route.Setup) {
+	if d := m.Given.Jigs.Cutter; d > 0 && d != m.Order.Cutter {
+		s.Readings = append(s.Readings, set(printer{m.Order.Units[0].Spec.Unit}.size(route.ReadBit, d)))
+	}
 }
 
 // layRip adds the set-ups that bring boards to the width of a unit.
