@@ -37,8 +37,7 @@ func (e *TooLarge) Problem() problem.Problem {
 		over = u.Format(u.Ceil(e.OverY)) + " too high (in Y)"
 		key, got, need = "sheet.height", e.sheet.H, e.sheet.H+e.OverY
 	default:
-		return problem.Problem{Key: "sheet.screw_zones", Why: fmt.Sprintf("%s, %s by %s, does not fit between the screw zones", e.Part, u.Format(e.W), u.Format(e.H)),
-			Would: "screw_zones = false, or a larger sheet"}
+		return e.sheet.betweenZones(e.Part, e.W, e.H, e.sheet.ZoneSpacing(), true)
 	}
 	p := problem.Problem{Key: key, Got: u.Format(got),
 		Why: fmt.Sprintf("%s is %s by %s; between the margins the sheet has room for %s by %s, so the part is %s",
@@ -46,6 +45,29 @@ func (e *TooLarge) Problem() problem.Problem {
 	p.Would = fmt.Sprintf("%s = %q", key[len("sheet."):], u.Format(u.Ceil(need)))
 	if e.OverX > 0 && e.OverY > 0 {
 		p.Would += fmt.Sprintf(" and height = %q", u.Format(u.Ceil(e.sheet.H+e.OverY)))
+	}
+	return p
+}
+
+// betweenZones is the problem of a part, w wide and h high, for which the screw zones
+// in the corners of the sheet leave no room, kept off them by so much: with the size of
+// a sheet that has it. Where upwards will do too it is the side that grows less.
+func (o Options) betweenZones(part string, w, h, off float64, upwards bool) problem.Problem {
+	u := o.Unit
+	p := problem.Problem{Key: "sheet.screw_zones", Why: fmt.Sprintf("%s, %s by %s, does not fit between the screw zones", part, u.Format(w), u.Format(h)),
+		Would: "screw_zones = false"}
+	corner := 0.0
+	for _, z := range o.Zones {
+		corner = math.Max(corner, math.Max(z.W(), z.H()))
+	}
+	const spare = 1.0 // mm; to a hair is no fit
+	edge := spare + 2*math.Max(o.Margin, corner+off)
+	switch wide, high := w+edge-o.W, h+edge-o.H; {
+	case wide <= 0: // no corners
+	case !upwards || wide < high:
+		p.Would += fmt.Sprintf(", or width = %q", u.Format(u.Ceil(w+edge)))
+	default:
+		p.Would += fmt.Sprintf(", or height = %q", u.Format(u.Ceil(h+edge)))
 	}
 	return p
 }

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"starwright/geom"
-	"starwright/geom/problem"
 	"starwright/toolpath"
 )
 
@@ -64,7 +63,7 @@ func (r *rows) lay(item int, s Stack) error {
 	for k := range s.Count {
 		at, ok := r.next(w, h)
 		if !ok {
-			return problem.Problem{Key: "sheet.screw_zones", Why: fmt.Sprintf("%s does not fit between the screw zones", s.Part.Name), Would: "screw_zones = false, or a larger sheet"}
+			return r.o.betweenZones(s.Part.Name, w, h, r.o.Spacing, false)
 		}
 		place := geom.Place{Turn: flat.Turn, Move: flat.Move.Add(at)}
 		p := s.Part.Placed(place)

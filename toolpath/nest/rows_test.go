@@ -102,7 +102,7 @@ func TestRowsRefuse(t *testing.T) {
 	}{
 		{"too long", rect("a", 81, 10), func(*nest.Options) {}, "1 mm too wide (in X)"},
 		{"too wide", rect("a", 41.5, 41.5), func(*nest.Options) {}, "1.5 mm too high (in Y)"},
-		{"zones everywhere", rect("a", 25, 10), func(o *nest.Options) { o.Zones = []geom.Box{{Max: geom.Pt(100, 60)}} }, "a does not fit between the screw zones"},
+		{"zones everywhere", rect("a", 25, 10), func(o *nest.Options) { o.Zones = []geom.Box{{Max: geom.Pt(100, 60)}} }, "a, 25 mm by 10 mm, does not fit between the screw zones"},
 		{"no spacing", rect("a", 25, 10), func(o *nest.Options) { o.Spacing = 0 }, "sheet.spacing = 0 mm"},
 	}
 	for _, r := range rows {
