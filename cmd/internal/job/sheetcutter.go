@@ -75,6 +75,11 @@ func (j *Job) takeSheetBit(o *star.Order) {
 		return
 	}
 	j.Sheets = j.sheetSettings(b)
+	// [cutter] is of one cutter for both: written there, what was chosen for the slots
+	// would hold for the sheets too.
+	own := append([]string{"cutter.diameter", "cutter.cut_length", "cutter.flutes"}, cuttingKeys...)
+	not := func(n problem.Note) bool { return slices.Contains(own, n.Key) }
+	j.Defaults, o.Defaults = slices.DeleteFunc(j.Defaults, not), slices.DeleteFunc(o.Defaults, not)
 }
 
 // NextSheetCutter takes the next best cutter for the sheets, where the shop has

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"starwright/cmd/internal/job"
 	"starwright/cmd/internal/packet"
 	"starwright/geom/problem"
 	"starwright/geom/star"
@@ -308,8 +309,8 @@ func (p *page) programs(w *packet.Work, all bool) {
 		p.line("none")
 	}
 	if !w.Job.OneCutter(w.Order) {
-		size := w.Job.Units.FormatSize
-		p.line("Bits: " + size(w.Order.Cutter) + " for the slots, " + size(*w.Job.Sheets.Diameter) + " for jigs and splines.")
+		p.bit(w, "bit for the slots", w.Job.Cutter, w.Order.Cutter)
+		p.bit(w, "bit for the sheets", w.Job.Sheets, *w.Job.Sheets.Diameter)
 	}
 	for _, g := range w.Programs {
 		about := fmt.Sprintf("about %.1f min each", g.Minutes)
@@ -318,6 +319,13 @@ func (p *page) programs(w *packet.Work, all bool) {
 		}
 		p.add(g.Path, words.Count(g.Quantity, "run", "runs"), about)
 	}
+}
+
+// bit says which cutter something is cut with, and its settings.
+func (p *page) bit(w *packet.Work, name string, c job.CutterTable, diameter float64) {
+	u := w.Job.Units
+	p.add(name, u.FormatSize(diameter), fmt.Sprintf("%.0f rev/min, feed %s, down %s, %s a pass",
+		c.SpindleRPM, u.FormatFeed(c.Feed), u.FormatFeed(c.PlungeFeed), u.FormatSize(c.DepthPerPass)))
 }
 
 func (p *page) notes(title string, notes []problem.Note) {
