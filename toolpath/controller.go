@@ -14,7 +14,7 @@ type Controller struct {
 	LineNumbers bool    // N before each block
 	Centres     bool    // G91.1: centres of arcs are steps from the start
 	ExactPath   bool    // G61: stop at each corner
-	PathMM      float64 // G64 with P: how far it may leave its path; 0 where nothing is said
+	PathMM      float64 // G64 with P: how far it may leave its path; 0 leaves it to the controller
 	Comments    Comments
 	Unknown     []string // words that it does not know: S, or a code of the modes
 	CRLF        bool     // lines end with CR and LF

@@ -73,7 +73,7 @@ func (b *bar) tell(what string, done, total int) {
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	// Steps that are told side by side may come in the wrong order.
+	// Steps of two workers may come in the wrong order.
 	if what == b.what && total == b.total && done < b.done && done > 0 {
 		return
 	}

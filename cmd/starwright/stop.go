@@ -11,7 +11,7 @@ import (
 	"starwright/cmd/internal/release"
 )
 
-// heedSignals has the program clean up before it ends where it is told to stop:
+// heedSignals has the program clean up before it ends where somebody stops it:
 // by Ctrl-C, by the system, by a terminal that is closed. A second signal ends
 // it where it stands. Signals that the caller has turned off, as nohup does,
 // stay off.
@@ -30,7 +30,7 @@ func (a *app) heedSignals() {
 	}()
 }
 
-// untilStopped is for a command that works until it is told to stop, and then
+// untilStopped is for a command that works until somebody stops it, and then
 // comes to its end by itself.
 func (a *app) untilStopped() (context.Context, context.CancelFunc) {
 	heeded := notIgnored()

@@ -78,7 +78,7 @@ func (o *Order) add(spec Spec, last bool) problem.List {
 	return nil
 }
 
-// names says which stars have names that their files cannot be told by.
+// names says which stars have names that would give two files the same path.
 func (o *Order) names() problem.List {
 	used := map[string]bool{}
 	for _, u := range o.Units {

@@ -25,7 +25,7 @@ import "starwright/geom"
 // value that the job left open, which [NewOrder] fills.
 type Spec struct {
 	Name        string    // letters, digits and -; "" for the only star of a job
-	Unit        geom.Unit // in which values are said in problems and defaults
+	Unit        geom.Unit // of the values in problems and defaults
 	Points      int
 	BoardWidth  float64 // valley to valley across a segment; 0 when sized by StarWidth
 	StarWidth   float64 // widest tip to tip; 0 when sized by BoardWidth

@@ -8,7 +8,7 @@ import (
 	"starwright/toolpath"
 )
 
-// maxShades is how many depths are told apart by shade; eyes do not tell more.
+// maxShades is how many depths get a shade of their own; eyes see no more.
 const maxShades = 7
 
 // cuts is the way of a cutter sorted for drawing.

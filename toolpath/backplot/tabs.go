@@ -189,7 +189,7 @@ func (r *Replay) uncut(p *part, of string, b bridge) {
 		}
 		return false
 	}
-	const far = 5.0 // mm; what is missed by more is said to be uncut
+	const far = 5.0 // mm; a cut that misses by more counts as missing
 	side := bisect(far, func(v float64) bool { return !missed(v, through) })
 	depth := bisect(-r.floor(), func(v float64) bool { return !missed(0, through+v) })
 	r.standing = max(r.standing, PartTol+min(side, depth))

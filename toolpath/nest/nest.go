@@ -33,7 +33,7 @@ type Options struct {
 	Spacing float64    // from part to part
 	Cutter  float64    // diameter, or the kerf of a beam; spacing and margin are at least that
 	Zones   []geom.Box // screw zones; the cutter passes between them and a part
-	Unit    geom.Unit  // in which problems are said
+	Unit    geom.Unit  // of the lengths in problems
 }
 
 // Placement is one part on a sheet.

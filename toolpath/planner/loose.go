@@ -173,12 +173,12 @@ func (p *sheetPlan) looseWaste(loose []loosePiece) problem.List {
 		}
 		if alone := p.loosePieces(i, broad); len(alone) > 0 {
 			return problem.List{{Key: "cutter.diameter", Got: u.Format(p.CutterDiameter),
-				Why:   fmt.Sprintf("in a hollow of %s a piece of the sheet of some %s by %s would come loose at %s, the cutter takes all of the mouth", part.Name, size, size, place(u, alone[0].at)),
+				Why:   fmt.Sprintf("the cutter would free a piece of the sheet, some %s by %s, in a hollow of %s at %s: it takes all of the mouth", size, size, part.Name, place(u, alone[0].at)),
 				Would: p.thinner(part)}}
 		}
 	}
 	return problem.List{{Key: "sheet.spacing",
-		Why:   fmt.Sprintf("between the cuts a piece of the sheet of some %s by %s would come loose at %s", size, size, place(u, at)),
+		Why:   fmt.Sprintf("the cuts would free a piece of the sheet, some %s by %s, at %s", size, size, place(u, at)),
 		Would: fmt.Sprintf("spacing = %q", u.Format(u.Ceil(TabSpacing(p.CutterDiameter))))}}
 }
 

@@ -12,7 +12,7 @@ import (
 type SheetJob struct {
 	Name   string
 	Header []string
-	Unit   geom.Unit // in which problems are said
+	Unit   geom.Unit // of the lengths in problems
 
 	Parts          []toolpath.Part // as they lie on the sheet
 	SheetW, SheetH float64

@@ -17,7 +17,7 @@ func NewOrder(j *job.Job, o *star.Order) (*Work, problem.List) {
 		one := &Work{}
 		ps := append(one.strips(j, u), one.wood(j, u)...)
 		if ps = append(ps, one.feeds(j, u, o.Cutter)...); len(ps) > 0 {
-			for _, p := range ps { // what is said for all stars is wrong with each
+			for _, p := range ps { // a fault of all stars is a fault of each
 				if !slices.Contains(problems, p) {
 					problems = append(problems, p)
 				}

@@ -85,7 +85,7 @@ func (r *Rack) piecesOf(j *job.Job, u *star.Unit, s *Strips) {
 	}
 }
 
-// woodKey is a wood's name as boards and pieces are told by it.
+// woodKey is the name by which boards and pieces are of the same wood.
 func woodKey(name string) string { return strings.ToLower(strings.TrimSpace(name)) }
 
 // woods lists the woods that pieces are of, each once.

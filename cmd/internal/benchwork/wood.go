@@ -79,7 +79,7 @@ func (w *Work) wood(j *job.Job, u *star.Unit) problem.List {
 }
 
 // species finds the woods that a star is of, by what the job says of them; the
-// problems known are those of names that no table has. Nothing is said where the
+// problems known are those of names that no table has. It says nothing where the
 // job names no wood.
 func (w *Wood) species(j *job.Job, u *star.Unit) (says problem.Note, known, ps problem.List) {
 	find := func(key, name string) (wood.Species, problem.List) {

@@ -7,7 +7,7 @@ import (
 )
 
 // WoodLook is how one of the two woods of a star is drawn: the first one dark and
-// hatched, so that it is told in black and white too.
+// hatched, so that it shows in black and white too.
 func WoodLook(u *star.Unit, wood int) picture.Look {
 	if u.TwoWoods() && wood == 0 {
 		return picture.Dark

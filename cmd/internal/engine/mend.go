@@ -19,7 +19,7 @@ var assignment = regexp.MustCompile(`(?s)^(?:\[([a-z_]+)\] )?([A-Za-z_]+) = (.+)
 // under is the table that a value goes to, where it stands behind it.
 var under = regexp.MustCompile(`^ under \[\[?([a-z_]+)\]`)
 
-// headward is said of a value that stands in a table and should not.
+// headward marks a value that belongs above all tables and stands in one.
 const headward = " above the first table"
 
 // oneKey is a key by itself: what a misspelt one was meant to be.

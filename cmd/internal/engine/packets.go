@@ -191,7 +191,7 @@ const (
 func Unzip(data []byte) (packet.Tree, error) {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return nil, fmt.Errorf("this is no zip that can be read; zip the packet's folder again")
+		return nil, fmt.Errorf("this zip cannot be read; zip the packet's folder again")
 	}
 	if len(z.File) > maxZipFiles {
 		return nil, fmt.Errorf("this zip has %d files; no packet has more than %d", len(z.File), maxZipFiles)

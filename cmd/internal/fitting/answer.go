@@ -15,7 +15,7 @@ type Question struct {
 	At       fit.Place
 	Test     fit.Test
 	Pivot    float64     // where a correction is given as a length
-	SawError *geom.Angle // of each facet, without a sign: both ways are told
+	SawError *geom.Angle // of each facet, without a sign: the answer gives both ways
 	Limit    *float64
 }
 

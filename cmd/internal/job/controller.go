@@ -71,7 +71,7 @@ func (s section) unknownWords(key string) []string {
 		return nil
 	}
 	if n.kind != list {
-		s.fail(key, n, "this must be a list of words in brackets", `["`+Unknowable[0]+`"]`)
+		s.fail(key, n, "write a list of words in brackets", `["`+Unknowable[0]+`"]`)
 		return nil
 	}
 	var out []string

@@ -24,7 +24,7 @@ func (s section) cutters(key string) []star.Bit {
 	}
 	example := s.r.pick(`["6.35 mm", { diameter = "3.175 mm", cut_length = "12 mm" }]`, `["1/4 in", { diameter = "1/8 in", cut_length = "1/2 in" }]`)
 	if n.kind != list || len(n.items) == 0 || len(n.items) > most {
-		s.fail(key, n, fmt.Sprintf("this is a list of cutters in brackets, 1 to %d", most), example)
+		s.fail(key, n, fmt.Sprintf("write a list of cutters in brackets, 1 to %d", most), example)
 		return nil
 	}
 	out := []star.Bit{}

@@ -75,7 +75,7 @@ func (s section) lengthOf(key string, n *node, sp span) (float64, bool) {
 		return 0, false
 	}
 	if !within(mm, sp.lo, sp.hi) {
-		s.failTry(key, n, fmt.Sprintf("this must lie from %s to %s", s.r.least(sp.lo), s.r.most(sp.hi)), s.believed(key, mm, sp))
+		s.failTry(key, n, fmt.Sprintf("write %s to %s", s.r.least(sp.lo), s.r.most(sp.hi)), s.believed(key, mm, sp))
 		return 0, false
 	}
 	return mm, true

@@ -50,7 +50,7 @@ func (s section) accel() float64 {
 		if mm := in * 127 / 5; err == nil && within(mm, 10, 20000) {
 			return mm
 		}
-		s.fail("accel", n, "this must be a number of in/s2 from 1 to 787", quote("6 in/s2"))
+		s.fail("accel", n, "write a number of in/s2 from 1 to 787", quote("6 in/s2"))
 		return v
 	}
 	if given := s.number("accel", 10, 20000, "mm/s2", "150"); given != nil {
@@ -59,7 +59,7 @@ func (s section) accel() float64 {
 	return v
 }
 
-// noLimit is the travel of a machine of which nothing is said, and may be written.
+// noLimit stands for the travel of a machine that the job does not give; a job may write it.
 const noLimit = "no limit"
 
 // travel reads the machine's three lengths of travel.
@@ -74,7 +74,7 @@ func (s section) travel(t *MachineTable) {
 		return
 	}
 	if n.kind != list || len(n.items) != 3 {
-		s.fail("travel", n, "this must be three lengths in brackets: along X, along Y and up and down", example)
+		s.fail("travel", n, "write three lengths in brackets: along X, along Y and up and down", example)
 		return
 	}
 	var v [3]float64

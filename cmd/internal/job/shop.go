@@ -89,7 +89,7 @@ func (s section) machines(key string) []Machine {
 				example = fmt.Sprintf("[%q]", m)
 			}
 		}
-		s.fail(key, n, "this must be a list of machines in brackets; [] is hand tools alone", example)
+		s.fail(key, n, "write a list of machines in brackets; [] is hand tools alone", example)
 		return usual
 	}
 	out := []Machine{}
@@ -142,7 +142,7 @@ func (s section) lengths(key string, sp span, example string) []float64 {
 		return nil
 	}
 	if n.kind != list || len(n.items) == 0 || len(n.items) > most {
-		s.fail(key, n, fmt.Sprintf("this must be a list of lengths in brackets, 1 to %d", most), example)
+		s.fail(key, n, fmt.Sprintf("write a list of lengths in brackets, 1 to %d", most), example)
 		return nil
 	}
 	sp.would = key + " = " + example

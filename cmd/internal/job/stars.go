@@ -48,7 +48,7 @@ func parseOrder(in Input, root, stars *node, errs []Error) (*Job, []Error) {
 		}
 		for _, e := range found {
 			if e = j.ofStar(e); e.Table != "[star]" && !strings.HasPrefix(e.Table, "star.") {
-				e.Star, e.Place = "", 0 // of what is said for all
+				e.Star, e.Place = "", 0 // it stands for all stars
 			}
 			if !slices.Contains(errs, e) {
 				errs = append(errs, e)

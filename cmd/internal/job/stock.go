@@ -30,7 +30,7 @@ func (r *reader) stock(j *Job) {
 		return
 	}
 	if n.kind != list {
-		s.fail("boards", n, "this must be a list of boards in brackets", example)
+		s.fail("boards", n, "write a list of boards in brackets", example)
 		return
 	}
 	total := 0
@@ -209,7 +209,7 @@ func (r *reader) yard(j *Job) {
 	const most = 30
 	example := r.pick(`["2.4 m", { length = "3 m", width = "150 mm" }]`, `["8 ft", { length = "10 ft", width = "6 in" }]`)
 	if n.kind != list || len(n.items) == 0 || len(n.items) > most {
-		s.fail("boards", n, fmt.Sprintf("this is a list of the boards that your yard sells, 1 to %d", most), example)
+		s.fail("boards", n, fmt.Sprintf("write a list of the boards that your yard sells, 1 to %d", most), example)
 		return
 	}
 	for i, item := range n.items {

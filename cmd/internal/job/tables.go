@@ -49,7 +49,7 @@ func (s section) day(key string) string {
 			return n.text
 		}
 	}
-	s.fail(key, n, "this must be a day of the calendar, written year-month-day", `"2026-12-05"`)
+	s.fail(key, n, "write a day of the calendar as year-month-day", `"2026-12-05"`)
 	return ""
 }
 
@@ -132,7 +132,7 @@ func (s section) oneSize(example string) {
 }
 
 // misplaced reports whether a size of the star seems to stand in the file under
-// another name or in another place, which is told by itself.
+// another name or in another place, which has an error of its own.
 func (s section) misplaced() bool {
 	sizes := []string{"board_width", "star_width"}
 	root := s.r.root
@@ -343,7 +343,7 @@ func (s section) names(key string) []string {
 	}
 	out := []string{}
 	if n.kind != list || len(n.items) > most {
-		s.fail(key, n, fmt.Sprintf("this must be a list of names in brackets, %d at most; leave it out for those that the work needs", most), "[]")
+		s.fail(key, n, fmt.Sprintf("write a list of names in brackets, %d at most; leave it out for those that the work needs", most), "[]")
 		return out
 	}
 	seen := map[string]bool{}

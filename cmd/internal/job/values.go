@@ -30,7 +30,7 @@ func (s section) openFeed(key string, lo, hi float64, example string) float64 {
 	case err != nil:
 		s.fail(key, n, "this is not a feed: "+reason(err), fmt.Sprintf("%s (feeds are written like %s)", quote(example), geom.FeedForms))
 	case !within(v, lo, hi):
-		s.fail(key, n, fmt.Sprintf("this must lie from %s to %s", s.r.u.FormatFeed(lo), s.r.u.FormatFeed(hi)), quote(example))
+		s.fail(key, n, fmt.Sprintf("write %s to %s", s.r.u.FormatFeed(lo), s.r.u.FormatFeed(hi)), quote(example))
 	default:
 		return v
 	}
@@ -52,7 +52,7 @@ func (s section) angle(key string, lo, hi geom.Angle, example string) *geom.Angl
 	case err != nil:
 		s.fail(key, n, "this is not an angle: "+reason(err), fmt.Sprintf("%s (angles are written like %s)", quote(example), geom.AngleForms))
 	case !within(float64(a), float64(lo), float64(hi)):
-		s.fail(key, n, fmt.Sprintf("this must lie from %s to %s", lo.Format(), hi.Format()), quote(example))
+		s.fail(key, n, fmt.Sprintf("write %s to %s", lo.Format(), hi.Format()), quote(example))
 	default:
 		return &a
 	}
@@ -98,7 +98,7 @@ func (s section) wholeOf(key string, n *node, lo, hi, example int) (int, bool) {
 	}
 	v, err := strconv.Atoi(t)
 	if err != nil || v < lo || v > hi {
-		s.fail(key, n, fmt.Sprintf("this must lie from %d to %d", lo, hi), strconv.Itoa(meantWhole(n, lo, hi, example)))
+		s.fail(key, n, fmt.Sprintf("write %d to %d", lo, hi), strconv.Itoa(meantWhole(n, lo, hi, example)))
 		return 0, false
 	}
 	return v, true
@@ -140,7 +140,7 @@ func (s section) numberOf(key string, n *node, lo, hi float64, unit, example str
 	case err != nil || strings.Trim(t, ".0123456789") != "":
 		s.fail(key, n, "this is not a plain number in "+unit, example)
 	case !within(v, lo, hi):
-		s.fail(key, n, fmt.Sprintf("this must lie from %s to %s %s", show(lo), show(hi), unit), example)
+		s.fail(key, n, fmt.Sprintf("write %s to %s %s", show(lo), show(hi), unit), example)
 	default:
 		return v, true
 	}
@@ -218,7 +218,7 @@ func (s section) words(key string, most int, example string) string {
 func notWords(n *node, most int) string {
 	switch {
 	case n.kind != text:
-		return "this must be a text in quotes"
+		return "put this in quotes"
 	case utf8.RuneCountInString(n.text) > most:
 		return fmt.Sprintf("this must have %d characters at most", most)
 	case printable(n.text, most) != n.text:

@@ -72,7 +72,7 @@ type Brief struct {
 	Sheet          *Sheet
 
 	mu    sync.Mutex
-	seen  map[uint64]ruling // what was said of the wood, by the moves that cut it
+	seen  map[uint64]ruling // the rulings on the wood, by the moves that cut it
 	clear map[airWay]bool   // ways along which nothing is in the way
 }
 

@@ -89,7 +89,7 @@ func JudgeHead(released, text []byte) (Verdict, string) {
 			if first == "room" && strings.HasSuffix(bad, " in") {
 				v = Either // the end of a fraction, and so within its rounding
 			}
-			return v, fmt.Sprintf("%q is not what was said of %q", bad, s.label)
+			return v, fmt.Sprintf("%q is not what the head had for %q", bad, s.label)
 		}
 	}
 	return Harmless, ""

@@ -31,7 +31,7 @@ type svgDrawing struct {
 	size   [2]string  // width and height as they stand
 	view   [4]float64 // left, upper edge, width, height
 	shapes []shape
-	form   []string // what is said in a way that not every program understands, of empty groups too
+	form   []string // what not every program understands as it is written, of empty groups too
 }
 
 // shape is how an entity is painted.

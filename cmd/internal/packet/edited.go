@@ -24,7 +24,7 @@ type Change struct {
 // among the findings; other changes are judged by what the files now do.
 func (c Change) Fails() bool { return c.fails }
 
-// maxChanges is the most changes that are told; more tell nobody anything.
+// maxChanges is how many changes a check names; nobody reads more.
 const maxChanges = 1000
 
 // asMade is what the manifest of a packet says of its files.

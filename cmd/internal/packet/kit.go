@@ -13,7 +13,7 @@ import (
 )
 
 // JigChoices says which jigs are worth making where the job names none, and why.
-// Of an order that is said star by star.
+// Of an order it says so star by star.
 func (w *Work) JigChoices() []jig.Choice {
 	if !w.Job.IsOrder() {
 		return jig.Default(w.Order, w.jigParams(w.sheetBit()), w.shop())

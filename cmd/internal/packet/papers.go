@@ -35,7 +35,7 @@ func (w *Work) papers(proofs []Proof) ([]paper, error) {
 			func() ([]byte, error) { return shopsheet.Ticket(in), nil }},
 	}
 	if w.Cost != nil && w.Cost.Currency != "" {
-		papers = append(papers, paper{"cost-sheet.pdf", "sheet", "what it takes, costs and may be sold for; not for the bench, and to be left out where it is nobody's business",
+		papers = append(papers, paper{"cost-sheet.pdf", "sheet", "what it takes, costs and sells for; for you, not for the bench",
 			func() ([]byte, error) { return shopsheet.CostSheet(in) }})
 	}
 	if w.Job.Print.Labels {
@@ -120,7 +120,10 @@ func (w *Work) sheetInput() (shopsheet.Input, error) {
 // sheetOf is a sheet as the printed pages show it.
 func (w *Work) sheetOf(g *Program) shopsheet.Sheet {
 	j := g.Sheet
-	s := shopsheet.Sheet{Path: g.Path, W: j.SheetW, H: j.SheetH, Screws: j.ScrewZones, Deep: w.exact(j.Breakthrough), Bit: w.exact(j.CutterDiameter)}
+	s := shopsheet.Sheet{Path: g.Path, W: j.SheetW, H: j.SheetH, Screws: j.ScrewZones, Deep: w.exact(j.Breakthrough)}
+	if !w.Job.OneCutter(w.Order) {
+		s.Bit = w.exact(j.CutterDiameter)
+	}
 	for _, p := range j.Parts {
 		s.Parts = append(s.Parts, p.Outline)
 	}

@@ -43,7 +43,7 @@ func (s *stretch) file() { s.step(perFile) }
 // one begins one file of the stretch.
 func (s *stretch) one() *watched { return &watched{s: s} }
 
-// watched is one file of a stretch of work, of which some steps are told.
+// watched is one file of a stretch of work, which reports some of its steps.
 type watched struct {
 	s    *stretch
 	told int

@@ -33,7 +33,7 @@ func resolveTarget(target string) (string, error) {
 	}
 	info, err := os.Lstat(abs)
 	if err != nil || info.Mode()&fs.ModeSymlink == 0 {
-		return target, nil // what is wrong with it will be said
+		return target, nil // a later step says what is wrong with it
 	}
 	real, err := filepath.EvalSymlinks(abs)
 	switch {

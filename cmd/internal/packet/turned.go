@@ -19,7 +19,7 @@ import (
 // fewer decimals, and the same as a cut may reach into a part.
 const turnedTol = 0.02
 
-// causesFirst is how many turned coordinates are said before the wood's faults.
+// causesFirst is how many turned coordinates come before the wood's faults.
 const causesFirst = 5
 
 // edits holds the moves of an edited program against those of the program as
@@ -256,7 +256,7 @@ func (d *difference) axes(a, b *toolpath.Move, first bool) []finding.Finding {
 			}
 		}
 		out = append(out, finding.Finding{File: d.p.Path, Line: line, Block: ncread.Block(d.p.Text, line), Rule: "turned",
-			What: fmt.Sprintf("has %c%s where the program that was released had %c%s; a change that is meant goes in job.toml",
+			What: fmt.Sprintf("has %c%s where the program that was released had %c%s; if you mean the change, make it in job.toml",
 				letter, d.number(v[k]), letter, d.number(u[k])),
 			ByMM: by, At: &at, InWood: fmt.Sprintf("the cutter runs %.2m %s", geom.Measure{MM: by, Unit: d.unit}, wood)})
 	}

@@ -6,7 +6,7 @@ import (
 	"sync"
 )
 
-// ErrStopped says that the stage was over, because the program was told to stop.
+// ErrStopped says that the stage was over, because somebody stopped the program.
 var ErrStopped = errors.New("stopped; nothing was changed")
 
 // stages are those of this process that are in the making.

@@ -71,7 +71,7 @@ func (m *maker) care() []string {
 	return out
 }
 
-// points puts the job's own height into what is said of clamps.
+// points puts the job's own height into the words on clamps.
 func (m *maker) points(said []string) []string {
 	out := make([]string, len(said))
 	for i, s := range said {

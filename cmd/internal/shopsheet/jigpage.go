@@ -56,7 +56,7 @@ func (m *maker) jigsHigh(f *print.Flow, show []jig.Jig) float64 {
 }
 
 // buildSteps are what a jig is cut from, how it is screwed together and how the
-// work lies in it. What was said of another one of its kind is not said again.
+// work lies in it. What the page of another one of its kind says it does not repeat.
 func (m *maker) buildSteps(j jig.Jig, said map[string]bool) []string {
 	out := []string{m.plates(j)}
 	again := said[j.Key]

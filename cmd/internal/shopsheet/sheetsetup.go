@@ -15,7 +15,7 @@ type Sheet struct {
 	W, H   float64
 	Parts  []geom.Contour
 	Screws []geom.Box
-	Bit    string      // the cutter
+	Bit    string      // the cutter, where the slots have another one
 	Hold   [][2]string // how it is held: names and words
 	Deep   string      // how far the cutter goes into what lies under the sheet
 	Park   string      // where the cutter goes at the end; "" where it stays
@@ -32,8 +32,8 @@ func (m *maker) sheetSetups(f *print.Flow) {
 	f.Head("Sheets on the CNC")
 	f.Steps(
 		"Lay a flat spoilboard under the whole sheet: the cutter goes through into it.",
-		"Lay the sheet on it, its edges along X and Y, and hold it as said below.",
-		"Set X0 Y0 over its lower left corner and Z0 on its top, with the cutter named below.",
+		"Lay the sheet on it, its edges along X and Y, and hold it as the table below says.",
+		"Set X0 Y0 over its lower left corner and Z0 on its top, with the cutter that the program names.",
 		fmt.Sprintf("First run in the air, Z0 set above all clamps. Then set Z0 on the sheet: what holds it stays lower than %s over it.", m.clampHeight()),
 		"Saw the tabs through when the cutter stands, and take out what hangs in the large cut-outs.",
 	)
@@ -60,7 +60,11 @@ func (m *maker) sheetSetups(f *print.Flow) {
 // rows are the table of a sheet; sheets that follow each other and have the same
 // share one.
 func (s Sheet) rows() [][2]string {
-	return append(append([][2]string{{"Cutter", s.Bit}}, s.Hold...), [2]string{"Into the spoilboard", s.Deep}, [2]string{"At the end", s.Park})
+	hold := slices.Clone(s.Hold)
+	if s.Bit != "" {
+		hold = append([][2]string{{"Cutter", s.Bit}}, hold...)
+	}
+	return append(hold, [2]string{"Into the spoilboard", s.Deep}, [2]string{"At the end", s.Park})
 }
 
 // sheetPanel shows a sheet from above: its zero, its parts, and where screws go.

@@ -56,7 +56,7 @@ func newDemand(j CutList, rack []board) (*demand, error) {
 	slices.SortFunc(d.lengths, func(a, b int64) int { return cmp.Compare(b, a) })
 	d.lengths = slices.Compact(d.lengths)
 	if len(d.lengths) == 0 {
-		return nil, problem.List{{Key: "parts", Got: "no pieces", Why: "nothing is to be cut", Would: "pieces for a star"}}
+		return nil, problem.List{{Key: "parts", Got: "no pieces", Why: "there is nothing to cut", Would: "pieces for a star"}}
 	}
 	d.perStar = make([]int, len(d.lengths))
 	for i, p := range j.Parts {

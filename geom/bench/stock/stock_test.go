@@ -282,7 +282,7 @@ func TestRefuses(t *testing.T) {
 		{"endless board", func(j *CutList) { j.Boards[0].Length = math.Inf(1) }, "not a board's length"},
 		{"too many defects", func(j *CutList) { j.Boards[0].Bad = make([]Span, 65) }, "65 bad places"},
 		{"no parts", func(j *CutList) { j.Parts = nil }, "parts = 0"},
-		{"no pieces", func(j *CutList) { j.Parts[0].PerStar = 0 }, "nothing is to be cut"},
+		{"no pieces", func(j *CutList) { j.Parts[0].PerStar = 0 }, "there is nothing to cut"},
 		{"part without length", func(j *CutList) { j.Parts[0].Length = 0 }, "parts 1 = 0 mm"},
 		{"negative pieces", func(j *CutList) { j.Parts[0].Extra = -1 }, "no such number of pieces"},
 		{"negative kerf", func(j *CutList) { j.Kerf = -1 }, "kerf = -1 mm"},

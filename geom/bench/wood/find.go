@@ -35,7 +35,7 @@ func Find(name string) (Species, error) {
 			return Find(o[1])
 		}
 	}
-	const longest = 60 // bytes of a name that are said back
+	const longest = 60 // bytes of a name that an error repeats
 	if len(name) > longest {
 		name = name[:longest] + "..."
 	}

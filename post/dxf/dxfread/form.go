@@ -42,7 +42,7 @@ func (r *reader) judgeHeader() {
 	f, h := r.file, &r.head
 	if h.version != "AC1009" && !hasRule(f.Faults, "structure") {
 		r.add(0, "version", h.version, "older cutter software may refuse the file or leave parts of it out",
-			"$ACADVER is %q: the drawing is to be release 12, AC1009", h.version)
+			"$ACADVER is %q: save the drawing as release 12, AC1009", h.version)
 	}
 	switch {
 	case f.UnitLine == 0:
@@ -107,7 +107,7 @@ func (r *reader) judgeLayers() {
 		case l.flags&(1|2) != 0:
 			r.add(l.line, "layer", l.name, "what is drawn on it is not cut", "layer %s is frozen (flags %d)", l.name, l.flags)
 		case cut.Cuts(l.name) && dashed(l.lineType):
-			r.add(l.line, "line-type", l.name, "software that follows the line type cuts dashes, and the part stays fast", "the lines of layer %s are %s: they are to be CONTINUOUS", l.name, l.lineType)
+			r.add(l.line, "line-type", l.name, "software that follows the line type cuts dashes, and the part stays fast", "the lines of layer %s are %s: make them CONTINUOUS", l.name, l.lineType)
 		case l.unplotted:
 			r.add(l.line, "layer", l.name, "software that plots the drawing does not cut it", "layer %s is not plotted (group 290 is 0)", l.name)
 		}
@@ -135,11 +135,11 @@ func (r *reader) judgeContour(c *cut.FileContour, m *form) {
 		}
 	}
 	odd(c.Kind != "POLYLINE", "entity", "software for release 12 may leave it out",
-		"%s on a cut layer: contours are to be closed POLYLINEs", article(c.Kind))
+		"%s on a cut layer: make contours closed POLYLINEs", article(c.Kind))
 	if len(c.Contour) < 2 {
 		return
 	}
-	odd(dashed(m.lineType), "line-type", "software that follows the line type cuts dashes, and the part stays fast", "the contour's line is %s: it is to be CONTINUOUS", m.lineType)
+	odd(dashed(m.lineType), "line-type", "software that follows the line type cuts dashes, and the part stays fast", "the contour's line is %s: make it CONTINUOUS", m.lineType)
 	odd(m.hidden, "hidden", "it may or may not be cut", "the contour is invisible or in paper space (group 60 or 67)")
 	odd(m.bare, "entity", "software for release 12 may find no vertices and leave the contour out",
 		"the polyline does not say that vertices follow (group 66 is not 1)")
