@@ -23,8 +23,9 @@ export class Bench {
     const d = new DeskUnderTest(this, dir, chromium);
     d.address = address;
     this.last = d;
+    await d.blank(look);
     await d.start();
-    await d.show(look);
+    await d.show();
     if (this.file) for (const name of Object.keys(files)) await d.fromFile(path.join(dir, name));
     return d;
   }
@@ -67,10 +68,15 @@ class DeskUnderTest {
     await gone;
   }
 
-  async show(look = DESK) {
+  // blank opens a window of the browser, before the desk is started.
+  async blank(look = DESK) {
     // A context is a private window: it starts with nothing and leaves nothing.
     this.context = await this.chromium.newContext({ ...look, acceptDownloads: true });
     this.page = await this.context.newPage();
+    await this.page.goto("about:blank");
+  }
+
+  async show() {
     const own = this.address.split("#")[0];
     this.page.on("console", (m) => { if (m.type() === "error" || m.type() === "warning") this.complaints.push(m.text()); });
     this.page.on("pageerror", (e) => this.complaints.push(String(e)));

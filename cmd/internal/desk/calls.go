@@ -29,6 +29,8 @@ func (f *Folder) handle(ctx context.Context, c engine.Call) (engine.Reply, error
 	var out []engine.File
 	var err error
 	switch c.Name {
+	case "begin":
+		result, err = f.Begin(ctx)
 	case "list":
 		result, err = f.List()
 	case "open":

@@ -383,7 +383,7 @@ func TestUnknownCalls(t *testing.T) {
 	}
 }
 
-// The desk is usable soon after it is started (issue: 0.5 s; here without the
+// The desk is usable soon after it is started (0.5 s on a free machine; here without the
 // browser, on whatever machine the tests run).
 func TestUsableSoon(t *testing.T) {
 	start := time.Now()

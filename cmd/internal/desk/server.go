@@ -1,12 +1,14 @@
 package desk
 
 import (
+	"bytes"
 	"context"
 	"crypto/rand"
 	"errors"
 	"fmt"
 	"net"
 	"net/http"
+	"strconv"
 	"strings"
 	"sync"
 	"time"
@@ -50,6 +52,7 @@ func (s *Server) Address() string { return fmt.Sprintf("http://127.0.0.1:%d/#%s"
 // Serve serves until the context ends; calls that run then are let go.
 func (s *Server) Serve(ctx context.Context) error {
 	s.http.BaseContext = func(net.Listener) context.Context { return ctx }
+	go s.warm(ctx)
 	gone := make(chan struct{})
 	go func() {
 		defer close(gone)
@@ -69,18 +72,28 @@ func (s *Server) Serve(ctx context.Context) error {
 	return err
 }
 
+// warm has everything ready that the page's first questions need, while the browser
+// opens: the policy, the script, and what is worked out once for all drawings.
+func (s *Server) warm(ctx context.Context) {
+	deskpage.Policy()
+	deskpage.Asset(deskpage.Joined)
+	s.folder.Begin(ctx)
+}
+
 // page serves the page and its parts.
 func (s *Server) page(w http.ResponseWriter, r *http.Request) {
 	name := strings.TrimPrefix(r.URL.Path, "/")
-	if name == "" {
-		name = "desk.html"
-	}
 	data, kind, ok := deskpage.Asset(name)
+	if name == "" {
+		page, err := deskpage.Page()
+		data, kind, ok = page, "text/html; charset=utf-8", err == nil
+	}
 	if !ok {
 		http.NotFound(w, r)
 		return
 	}
 	w.Header().Set("Content-Type", kind)
+	w.Header().Set("Content-Length", strconv.Itoa(len(data)))
 	w.Header().Set("Content-Security-Policy", deskpage.Policy())
 	w.Write(data)
 }
@@ -98,8 +111,15 @@ func (s *Server) call(w http.ResponseWriter, r *http.Request) {
 	t := &teller{w: w}
 	c.Tell = t.tell
 	reply, err := s.folder.handle(r.Context(), c)
-	t.end()
-	engine.WriteReply(w, reply, err)
+	if t.end() {
+		engine.WriteReply(w, reply, err)
+		return
+	}
+	// A reply of known length goes out in one piece, and the browser takes it in one.
+	var b bytes.Buffer
+	engine.WriteReply(&b, reply, err)
+	w.Header().Set("Content-Length", strconv.Itoa(b.Len()))
+	w.Write(b.Bytes())
 }
 
 // teller writes how far a call is, now and then.
@@ -107,6 +127,7 @@ type teller struct {
 	mu   sync.Mutex
 	w    http.ResponseWriter
 	last time.Time
+	told bool
 	done bool
 }
 
@@ -117,15 +138,17 @@ func (t *teller) tell(what string, done, total int) {
 	if t.done || time.Since(t.last) < often {
 		return
 	}
-	t.last = time.Now()
+	t.last, t.told = time.Now(), true
 	if engine.WriteProgress(t.w, what, done, total) == nil {
 		http.NewResponseController(t.w).Flush()
 	}
 }
 
-// end waits for the message that is on its way; none goes out after it.
-func (t *teller) end() {
+// end waits for the message that is on its way; none goes out after it. told
+// reports whether one did.
+func (t *teller) end() (told bool) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.done = true
+	return t.told
 }

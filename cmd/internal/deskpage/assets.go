@@ -1,7 +1,9 @@
 package deskpage
 
 import (
+	"bytes"
 	"embed"
+	"fmt"
 	"path"
 	"strings"
 	"sync"
@@ -21,9 +23,36 @@ var kinds = map[string]string{
 	".svg":  "image/svg+xml",
 }
 
-// Asset returns a part of the page by its name, desk.html for one, and its
+// Joined is the name of all modules as one script: a page is there sooner by one
+// request than by twenty, each of which names the next.
+const Joined = "desk.js"
+
+var joined = sync.OnceValues(Script)
+
+// Page returns the page as the desk serves it, which asks for the joined script.
+func Page() ([]byte, error) {
+	data, err := assets.ReadFile("assets/desk.html")
+	if err == nil && bytes.Count(data, moduleTag) != 1 {
+		err = fmt.Errorf("desk.html has no %s", moduleTag)
+	}
+	return bytes.Replace(data, moduleTag, []byte(`<script defer src="`+Joined+`"></script>`), 1), err
+}
+
+// moduleTag is how desk.html asks for its modules.
+var moduleTag = []byte(`<script type="module" src="js/main.js"></script>`)
+
+// Asset returns a part of the page by its name, desk.css for one, and its
 // media type.
 func Asset(name string) (data []byte, kind string, ok bool) {
+	if name == Joined {
+		script, err := joined()
+		return []byte(script), kinds[".js"], err == nil
+	}
+	return part(name)
+}
+
+// part is [Asset] of what stands as a file of its own.
+func part(name string) (data []byte, kind string, ok bool) {
 	kind, ok = kinds[path.Ext(name)]
 	if !ok || path.Clean(name) != name || strings.HasPrefix(name, ".") {
 		return nil, "", false

@@ -27,7 +27,7 @@ func Script() (string, error) {
 			return nil
 		}
 		done[name] = true
-		data, _, ok := Asset("js/" + name)
+		data, _, ok := part("js/" + name)
 		if !ok {
 			return fmt.Errorf("%s is imported and is not there", name)
 		}
@@ -94,7 +94,7 @@ func OneFile(engine, start []byte) ([]byte, error) {
 	put(`<meta name="referrer" content="no-referrer">`, `<meta http-equiv="Content-Security-Policy" content="`+policy+`">`)
 	put(`<link rel="icon" href="mark.svg">`, `<link rel="icon" href="data:image/svg+xml;base64,`+base64.StdEncoding.EncodeToString([]byte(mark))+`">`)
 	put(`<link rel="stylesheet" href="desk.css">`, "<style>"+style+"</style>")
-	put(`<script type="module" src="js/main.js"></script>`, "{{engine}}")
+	put(string(moduleTag), "{{engine}}")
 	if err != nil {
 		return nil, err
 	}

@@ -32,19 +32,21 @@ export function starPanel(model) {
     figure();
     clearTimeout(quiet); // a reader is told once when the typing is done
     quiet = setTimeout(() => {
+      if (!model.glance) return; // another job is on its way
       const n = model.glance.errors.length;
       said.textContent = n ? `${plural(n, "thing")} to mend.` : `${g.says.width} wide, ${plural(g.says.blanks, "blank")} of ${g.says.blank}.`;
     }, 1200);
   };
   const figure = () => {
-    const g = model.good, w = model.stale ? null : model.whole, order = g.stars.length > 0;
+    const g = model.good, w = model.whole, order = g.stars.length > 0;
     const old = model.glance?.errors.length > 0;
-    const row = (id, name, value, more) => h("div", { id: "fig-" + id, class: value === null ? "waits" : "" }, h("dt", {}, name), h("dd", {}, value === null ? "..." : value, more && h("small", {}, more)));
+    // What is not worked out yet stands as it was, pale: the page does not jump.
+    const row = (id, name, value, more, now = !model.stale) => h("div", { id: "fig-" + id, class: now ? "" : "waits" }, h("dt", {}, name), h("dd", {}, value === null ? "..." : value, h("small", {}, more || "\u00a0")));
     const plan = w?.plan, stock = plan?.stock, sheets = plan?.sheets || [], ofStar = `${plural(g.says.blanks, "blank")} of ${g.says.blank}, ${g.says.board_width} wide`;
     const runs = sheets.reduce((n, x) => n + x.runs, 0);
     const sizes = [...new Set(sheets.map((x) => `${Math.round(x.width_mm)} by ${Math.round(x.height_mm)} mm`))];
     fill(figures,
-      row("width", order ? `Tip to tip, ${g.stars[model.star]?.name}` : "Tip to tip", g.says.width, g.numbers.offcut ? `and ${g.says.offcut_width} from the off-cuts` : `${g.numbers.star.points} points`),
+      row("width", order ? `Tip to tip, ${g.stars[model.star]?.name}` : "Tip to tip", g.says.width, g.numbers.offcut ? `and ${g.says.offcut_width} from the off-cuts` : `${g.numbers.star.points} points`, true),
       row("boards", "Boards", w === null && g.rack.length ? null : stock ? boardsTaken(stock) : order ? plural(g.says.blanks, "blank") : g.says.run, stock && w ? stockSays(stock, g) : ofStar),
       row("sheets", "Sheets of plywood", w === null ? null : String(runs), w && runs ? sizes.slice(0, 2).join("; ") : w ? "none is needed" : ""),
       row("hours", "On the machine", w === null ? null : duration(w.hours.slots_minutes + w.hours.sheets_minutes), w ? `${duration(w.hours.slots_minutes)} slots, ${duration(w.hours.sheets_minutes)} sheets` : ""),

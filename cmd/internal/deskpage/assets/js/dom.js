@@ -36,7 +36,7 @@ export function s(tag, attrs = {}, ...children) {
 export function svgOf(text) {
   const doc = new DOMParser().parseFromString(text, "image/svg+xml");
   if (doc.querySelector("parsererror")) return null;
-  return document.importNode(doc.documentElement, true);
+  return document.adoptNode(doc.documentElement);
 }
 
 let lastID = 0;

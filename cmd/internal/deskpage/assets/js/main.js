@@ -59,18 +59,45 @@ function build(desk) {
     h("div", { class: "rail" }, others, asked.element, choicesPanel(model), costPanel(model), h("div", { class: "rest" }, h("h2", {}, "The rest, as usual unless you say otherwise"), groups),
       h("details", { class: "group" }, h("summary", {}, h("span", {}, "What to know before you cut"), h("span", { class: "note", id: "warning-count" })), warnings)));
   model.addEventListener("whole", () => { if (!model.stale) document.getElementById("warning-count").textContent = String(model.whole.plan.warnings.length || "nothing"); });
-  const packet = packetView(desk);
-  desk.packetView = packet;
-  const views = { star, rack: rackView(model), packet: packet.element, bench: benchView(desk), check: checkView(desk), text: textView(model), shop: desk.shop.element };
+  const main = h("main", { id: "main" }, star), views = new Views(desk, main, star);
   const root = document.getElementById("desk");
-  fill(root, head(desk), desk.notice, tabs(desk, views), h("main", { id: "main" }, Object.values(views)), h("footer", {}, desk.status,
+  fill(root, head(desk), desk.notice, tabs(desk, views), main, h("footer", {}, desk.status,
     h("p", {}, "Wood, blades and cutters do harm. The machines' manuals, your local rules and a trained person's advice come before this page.")));
   root.classList.add("ready");
 }
 
+// Views are the screens. The star is there at once; the others are made when it is
+// shown, or when somebody asks for one before.
+class Views {
+  constructor(desk, main, star) {
+    Object.assign(this, { desk, main, made: { star } });
+    this.waiting = { rack: () => rackView(desk), packet: () => packetView(desk), bench: () => benchView(desk),
+      check: () => checkView(desk), text: () => textView(desk), shop: () => desk.shop.element };
+    desk.model.addEventListener("glance", () => requestAnimationFrame(() => setTimeout(() => this.makeAll())), { once: true });
+  }
+
+  makeAll() {
+    const { model } = this.desk, ids = Object.keys(this.waiting);
+    for (const id of ids) {
+      const v = this.made[id] = this.waiting[id]();
+      v.hidden = true;
+      this.main.append(v);
+    }
+    this.waiting = {};
+    if (ids.length === 0) return;
+    this.desk.tell("listed");
+    if (model.glance) model.tell("glance");
+  }
+
+  show(id) {
+    if (!this.made[id]) this.makeAll();
+    for (const [name, v] of Object.entries(this.made)) v.hidden = name !== id;
+  }
+}
+
 function tabs(desk, views) {
   const show = showScreen = (id) => {
-    for (const [name, v] of Object.entries(views)) v.hidden = name !== id;
+    views.show(id);
     for (const b of bar.children) b.setAttribute("aria-current", b.dataset.view === id ? "page" : "false");
     bar.querySelector("[aria-current=page]").scrollIntoView({ block: "nearest", inline: "nearest" });
     desk.tell("screen");
@@ -100,10 +127,11 @@ function head(desk) {
   const mend = h("button", { type: "button", class: "mend-count", hidden: true, onclick: () => toWrong(model) });
   model.addEventListener("change", () => {
     save.disabled = !model.dirty && Boolean(model.tag);
-    save.textContent = model.dirty || !model.tag ? "Save" : "Saved";
+    const word = model.dirty || !model.tag ? "Save" : "Saved", title = `${model.dirty ? "* " : ""}${model.name}, Starwright desk`;
+    if (save.textContent !== word) save.textContent = word;
     undo.disabled = model.done.length === 0;
     redo.disabled = model.undone.length === 0;
-    document.title = `${model.dirty ? "* " : ""}${model.name}, Starwright desk`;
+    if (document.title !== title) document.title = title; // each time it is set the browser's window is told
   });
   model.addEventListener("glance", () => {
     const n = model.glance.errors.length;
@@ -156,19 +184,25 @@ function theHost() {
 async function begin() {
   const desk = new Desk(theHost());
   globalThis.deskModel = desk.model; // for a look at the page from its console
+  const begun = desk.host.begin(); // on its way while the page is built
+  begun.catch(() => {});
   build(desk);
   const loading = desk.host.kind === "page" ? h("div", { class: "loading", role: "status" }, h("p", {}, "Getting the engine ready..."), h("progress", { "aria-label": "Getting ready" })) : null;
   if (loading) document.getElementById("star").append(loading);
   try {
-    const [{ result: about }, listing] = await Promise.all([desk.host.call("about"), desk.files.list()]);
+    const { about, listing, shop, job, glance } = await begun, first = job?.name || listing.jobs[0];
     loading?.remove();
+    Object.assign(desk, { listing });
     desk.model.about = about;
     document.getElementById("folder").textContent = listing.folder || "";
-    await desk.shop.load(listing.shop, listing.usual_shop);
-    const first = listing.jobs.includes("job.toml") ? "job.toml" : listing.jobs[0];
-    if (first) await desk.files.open(first);
-    else desk.model.load({ name: "job.toml", source: await desk.shop.starter(), tag: "" });
-    desk.tell("listed");
+    const shown = desk.shop.load(listing.shop, listing.usual_shop, shop);
+    if (job) desk.model.load(job, glance);
+    else {
+      await shown;
+      if (first) await desk.files.open(first);
+      else desk.model.load({ name: "job.toml", source: await desk.shop.starter(), tag: "" });
+    }
+    desk.tell("opened");
     if (!listing.shop && !listing.usual_shop && !first) desk.shop.invite(() => showScreen("shop"));
   } catch (e) { loading?.remove(); desk.trouble(e); }
 }

@@ -50,11 +50,23 @@ export class Model extends EventTarget {
 
   get dirty() { return this.source !== this.savedSource || this.queue.length > 0; }
 
-  // load puts a job on the desk.
-  load({ name, source, tag = "" }) {
+  // load puts a job on the desk, with what the engine says of it where that is known.
+  load({ name, source, tag = "" }, glance = null) {
     Object.assign(this, { values: new Map(), stars: [], name, source, tag, savedSource: tag ? source : "", queue: [], done: [], undone: [], whole: null, wholeOf: "", good: null, glance: null, star: 0, alone: true });
     this.stale = true;
-    this.run();
+    if (!glance) { this.run(); return; }
+    this.show(glance);
+    this.soonWhole();
+  }
+
+  // show takes in what the engine says and tells it to those who show it.
+  show(glance) {
+    this.take(glance);
+    this.star = Math.max(0, Math.min(this.star, this.stars.length - 1));
+    this.stale = this.wholeOf !== glance.source + "\0" + this.shop;
+    this.revision++;
+    this.tell("glance");
+    this.tell("change");
   }
 
   // setShop has the job worked out in another shop.
@@ -125,18 +137,13 @@ export class Model extends EventTarget {
       const edits = this.queue, text = this.source;
       this.queue = [];
       try {
-        const { star, shop } = this, { result } = await this.host.call("glance", { name: this.name, source: text, shop, edits, star });
+        const { result } = await this.host.call("glance", { name: this.name, source: text, shop: this.shop, edits, star: this.star });
         if (this.source !== text) { this.again = true; continue; } // undone or typed over meanwhile
         if (result.source !== text) {
           this.remember(edits.map((e) => e.path.join(".")).join(","));
           this.source = result.source;
         }
-        this.take(result);
-        this.star = Math.max(0, Math.min(star === this.star ? star : this.star, this.stars.length - 1));
-        this.stale = this.wholeOf !== result.source + "\0" + shop;
-        this.revision++;
-        this.tell("glance");
-        this.tell("change");
+        this.show(result);
       } catch (e) {
         if (!edits.some(wholly)) this.queue = [...edits, ...this.queue];
         this.running = false;

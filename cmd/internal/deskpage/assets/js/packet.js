@@ -95,10 +95,10 @@ export function packetView(desk) {
     go.disabled = n > 0;
     go.title = n ? "Mend the job first" : "";
   });
-  return { element: h("section", { class: "view", id: "view-packet" },
+  return h("section", { class: "view", id: "view-packet" },
     h("h2", {}, "The packet"),
     h("p", { class: "lead" }, "Outlines, programs, the printed sheet. Each file is read back and cut once more on paper before any is released."),
-    h("div", { class: "row" }, go, stop, bar), what, problem, there, contents), make, show };
+    h("div", { class: "row" }, go, stop, bar), what, problem, there, contents);
 }
 
 // said words a finding as the command line does.

@@ -6,7 +6,8 @@ import { showErrors } from "./form.js";
 const WIDE = 1000, TALL = 64; // of a bar, in the drawing's own unit
 
 // rackView is the screen of the boards.
-export function rackView(model) {
+export function rackView(desk) {
+  const { model } = desk;
   const buy = h("div", { class: "contents" }), key = h("ul", { class: "row tints", "aria-label": "Which blank is whose" }), list = h("ol", { class: "boards" }), sum = h("p", { class: "sum", id: "rack-sum" }), wrong = h("div", { class: "wrong" });
   const length = h("input", { type: "text", id: "new-board", autocomplete: "off", placeholder: "as in 2.4 m or 96 in" });
   const add = () => {
@@ -26,6 +27,7 @@ export function rackView(model) {
     sum, buy);
   let shown = "";
   const show = () => {
+    if (view.hidden) return;
     const boards = rackOf(model), plan = model.stale ? null : model.whole?.plan.stock;
     const state = JSON.stringify([boards, plan, model.good?.rack]);
     showErrors(model, wrong, model.errorsAt(BOARDS));
@@ -43,6 +45,7 @@ export function rackView(model) {
   };
   model.addEventListener("glance", show);
   model.addEventListener("whole", show);
+  desk.addEventListener("screen", show);
   return view;
 }
 

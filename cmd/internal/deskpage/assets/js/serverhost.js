@@ -1,16 +1,18 @@
 // The desk's own server as host: jobs and packets are in its folder.
 
-import { CallError, ReplyReader, packCall } from "./wire.js";
+import { CallError, ReplyReader, callLine, packCall } from "./wire.js";
 
 // serverHost is the host behind the address that the page was opened with.
 export function serverHost() {
   const key = location.hash.slice(1);
   return {
     kind: "server",
+    async begin() { return (await this.call("begin")).result; },
     async call(name, args = {}, { files, signal, tell } = {}) {
       let response;
       try {
-        response = await fetch("call", { method: "POST", body: new Blob(packCall(name, args, files)), signal,
+        // A text takes the short way: a blob is first laid down with the browser.
+        response = await fetch("call", { method: "POST", body: files ? new Blob(packCall(name, args, files)) : callLine(name, args), signal,
           headers: { "X-Desk-Key": key }, credentials: "omit", cache: "no-store", redirect: "error" });
       } catch (e) {
         if (e.name === "AbortError") throw e;
@@ -20,9 +22,10 @@ export function serverHost() {
       if (!response.body || !response.headers.get("content-type")?.startsWith("application/octet-stream")) {
         throw new CallError("io", [`The desk answered with ${response.status}. Try again.`]);
       }
-      const reader = response.body.getReader(), reply = new ReplyReader(tell);
+      const reply = new ReplyReader(tell);
       try {
-        for (;;) {
+        if (!tell) reply.take(new Uint8Array(await response.arrayBuffer()));
+        for (const reader = tell && response.body.getReader(); tell;) {
           const { done, value } = await reader.read();
           if (done) break;
           reply.take(value);

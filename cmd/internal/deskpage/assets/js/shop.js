@@ -108,7 +108,7 @@ export class Shop {
 
   // load opens the folder's shop; where it has none, the user's own serves, which
   // is kept in the folder only if somebody says so.
-  async load(there, usual) {
+  async load(there, usual, opened = null) {
     if (!there && usual) {
       this.source = usual.source;
       this.desk.model.setShop(usual.source);
@@ -118,7 +118,7 @@ export class Shop {
     }
     if (!there) return;
     try {
-      const { result } = await this.desk.host.call("open", { name: "shop.toml" });
+      const result = opened || (await this.desk.host.call("open", { name: "shop.toml" })).result;
       Object.assign(this, { source: result.source, tag: result.tag });
       this.desk.model.setShop(result.source);
       await this.edit();

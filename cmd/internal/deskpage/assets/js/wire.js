@@ -1,10 +1,14 @@
 // How calls travel: a line of JSON, then the bytes of files, both ways. Lines
 // with how far the work is come before the reply.
 
+// callLine is a call without files, or the line before them.
+export function callLine(call, args, files = []) {
+  return JSON.stringify({ call, args, files: files.map((f) => ({ name: f.name, size: f.data.byteLength })) }) + "\n";
+}
+
 // packCall makes the bytes of a call.
 export function packCall(call, args, files = []) {
-  const head = JSON.stringify({ call, args, files: files.map((f) => ({ name: f.name, size: f.data.byteLength })) }) + "\n";
-  return [new TextEncoder().encode(head), ...files.map((f) => f.data)];
+  return [new TextEncoder().encode(callLine(call, args, files)), ...files.map((f) => f.data)];
 }
 
 // CallError is a call that was not carried out, in the engine's words.

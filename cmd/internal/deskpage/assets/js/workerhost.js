@@ -15,6 +15,10 @@ export function workerHost(packed, script) {
   quick.start({ packed }).then((module) => long.start({ module }), () => {});
   return {
     kind: "page",
+    async begin() {
+      const listing = store.list(), { jobs } = listing, first = jobs.includes("job.toml") ? "job.toml" : jobs[0];
+      return { about: (await quick.call("about", {}, {})).result, listing, shop: listing.shop ? store.open("shop.toml") : null, job: first ? store.open(first) : null, glance: null };
+    },
     async call(name, args = {}, { files, signal, tell } = {}) {
       if (name === "list") return { result: store.list(), files: new Map() };
       if (name === "open") return { result: store.open(args.name), files: new Map() };
