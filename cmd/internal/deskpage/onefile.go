@@ -102,7 +102,7 @@ func OneFile(engine, start []byte) ([]byte, error) {
 	var b bytes.Buffer
 	b.WriteString(before)
 	b.WriteString("<script type=\"text/plain\" id=\"engine-worker\">" + worker + "</script>\n<script type=\"text/plain\" id=\"engine\">")
-	b.WriteString(base64.StdEncoding.EncodeToString(engine))
+	b.Write(signs(engine))
 	b.WriteString("</script>\n<script>" + script + "</script>")
 	b.WriteString(after)
 	return b.Bytes(), nil
