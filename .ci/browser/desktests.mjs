@@ -80,7 +80,7 @@ export async function byKeys(bench) {
   await reach("[name=joint]");
   await page.keyboard.press("ArrowDown");
   await d.settled(true);
-  wantTrue("the arrow key does not choose plain glue", (await d.source()).includes("make = false"));
+  wantTrue("the arrow key does not choose plain glue", (await d.source()).includes('joint       = "plain"'));
   await page.keyboard.press("Control+S");
   await page.waitForFunction(() => document.querySelector("#save").textContent === "Saved");
   await page.evaluate(() => document.activeElement.blur());
@@ -218,14 +218,15 @@ export async function order(bench, require) {
   await d.type("star.name", "porch");
   await d.page.click("[aria-label='One star more']");
   await d.settled();
-  await page.check("#joint-false");
+  await page.check("#joint-plain");
   await d.settled(true);
-  const changed = ORDER.replace('"64 mm"', '"70 mm"').replace('"large"', '"porch"').replace("count       = 2", "count       = 3") + "\n[star.slot]\nmake = false\n";
+  const changed = ORDER.replace('"64 mm"', '"70 mm"').replace('"large"', '"porch"').replace("count       = 2", "count       = 3").replace("offcut_star = true\n", 'offcut_star = true\njoint       = "plain"\n');
   want("the order", await d.source(), changed);
   want("the joint of the other", (await d.numbers()).stars.map((s) => Boolean(s.slot)).join(), "true,false");
   await page.click("#star-copy");
   await d.settled(true);
-  want("a copy", await d.source(), changed + changed.slice(changed.indexOf("[[star]]\nname        = \"porch\""), changed.indexOf("[slot]")).trimEnd().replace("porch", "porch-2").replace(/^/, "\n") + "\n\n[star.slot]\nmake = false\n");
+  const own = changed.slice(changed.indexOf('[[star]]\nname        = "porch"'), changed.indexOf("[slot]"));
+  want("a copy", await d.source(), changed.replace(own, own + own.replace("porch", "porch-2")));
   await page.click("#star-add");
   await d.settled(true);
   const plan = await agrees();
@@ -262,6 +263,22 @@ export async function order(bench, require) {
   await quiet(d);
   await d.close();
   return `${plan.stars.length} stars`;
+}
+
+// joint chooses each of the three; where the file says already whether slots are made,
+// it goes on saying so.
+export async function joint(bench) {
+  const job = JOB + '\n[slot]\nmake = true   # tongues\n', d = await bench.open({ "job.toml": job });
+  for (const [way, make] of [["plate", false], ["plain", false], ["spline", true]]) {
+    await d.page.check(`#joint-${way}`);
+    await d.settled(true);
+    want(way, await d.source(), job.replace("two for now\n", `two for now\njoint       = "${way}"\n`).replace("make = true", `make = ${make}`));
+    want("the joint", (await d.numbers()).joint, way);
+    want("what is chosen", await d.page.isChecked(`#joint-${way}`), true);
+    wantTrue("what it brings is not said", (await d.text("#joint-plate-brings")).includes("2 plates from the sheet"));
+  }
+  await quiet(d);
+  await d.close();
 }
 
 // several makes an order of a job of one star.

@@ -86,7 +86,7 @@ export function questions(model) {
       h("fieldset", {}, h("legend", {}, "How many?"), stepper(model, count), h("div", { class: "beside" }, points.element), stars.begin),
       joint(model),
       offcut(model)),
-    paths: [BOARD, STAR_WIDTH, HOW_MANY, POINTS, NAME].map((f) => f.path.join(".")).concat("slot.make", "star.offcut_star"),
+    paths: [BOARD, STAR_WIDTH, HOW_MANY, POINTS, NAME].map((f) => f.path.join(".")).concat("star.joint", "slot.make", "star.offcut_star"),
   };
 }
 
@@ -148,21 +148,22 @@ function stepper(model, field) {
   return field.element;
 }
 
-// decision is a question of a few ways, with what each way brings.
-function decision(model, { legend, name, path, ways, taken, compare }) {
+// decision is a question of a few ways, with what each way brings; edits are what
+// each changes, paths the keys that it is about.
+function decision(model, { legend, name, paths, edits, ways, taken, compare }) {
   const wrong = h("div", { class: "wrong" });
   const rows = ways.map(([value, label, about]) => {
     const id = `${name}-${value}`, brings = h("span", { class: "brings", id: id + "-brings" }, about);
     const radio = h("input", { type: "radio", name, id, value, "aria-describedby": id + "-brings", onchange: () => {
       model.lastPath = "";
-      model.edit({ path: model.at(path), value });
+      model.edit(...edits(value));
     } });
     return { value, radio, brings, about, element: h("label", { class: "way card", for: id }, radio, h("span", {}, h("strong", {}, label), brings)) };
   });
   model.addEventListener("glance", () => {
     const now = taken();
     for (const r of rows) r.radio.checked = r.value === now;
-    showErrors(model, wrong, model.errorsAt(path));
+    showErrors(model, wrong, paths.flatMap((p) => model.errorsAt(p)));
   });
   let abort = null;
   model.addEventListener("whole", async () => {
@@ -172,7 +173,7 @@ function decision(model, { legend, name, path, ways, taken, compare }) {
     const revision = model.revision;
     try {
       const { result } = await model.host.call("compare", { name: model.name, source: model.source, shop: model.shop, star: model.star, whole: compare === "whole",
-        variants: ways.map(([value]) => ({ name: value, edits: [{ path: model.at(path), value }] })) }, { signal: abort.signal });
+        variants: ways.map(([value]) => ({ name: value, edits: edits(value) })) }, { signal: abort.signal });
       if (revision !== model.revision) return;
       for (const r of rows) {
         const got = result.find((x) => x.name === r.value);
@@ -180,20 +181,27 @@ function decision(model, { legend, name, path, ways, taken, compare }) {
       }
     } catch (e) { if (e.name !== "AbortError" && e.kind !== "gone") model.tell("error", e); }
   });
-  return { rows, element: h("fieldset", { class: "decision", "data-path": path.join(".") }, h("legend", {}, legend), rows.map((r) => r.element), wrong) };
+  return { rows, element: h("fieldset", { class: "decision", "data-path": paths[0].join(".") }, h("legend", {}, legend), rows.map((r) => r.element), wrong) };
 }
 
 function joint(model) {
-  const d = decision(model, { legend: "Which joint?", name: "joint", path: ["slot", "make"], compare: "whole",
-    ways: [["true", "Splines", "A loose tongue in each joint: the tips stay level while the glue sets."], ["false", "Plain glue", "Facet against facet: quick, and enough for small stars indoors."]],
-    taken: () => (model.good?.numbers.slot ? "true" : "false") });
+  const edits = (joint) => { // slot.make says it too, where it is written
+    const own = (path) => (model.stars.length ? ["star", String(model.star), ...path] : path), make = own(["slot", "make"]), slots = String(joint === "spline");
+    const said = model.written(make) || model.written(["slot", "make"]);
+    return [{ path: model.at(["star", "joint"]), words: joint }, ...(said && said.says !== slots ? [{ path: make, value: slots }] : [])];
+  };
+  const d = decision(model, { legend: "Which joint?", name: "joint", paths: [["star", "joint"], ["slot", "make"]], edits, compare: "whole",
+    ways: [["spline", "Splines", "A loose tongue in each joint: the tips stay level while the glue sets."], ["plain", "Plain glue", "Facet against facet: quick, and enough for small stars indoors."],
+      ["plate", "A plate on the back", "Plain glue, and a plate screwed over the joints, with a keyhole to hang the star by."]],
+    taken: () => model.good?.numbers.joint });
   d.rows[0].says = (v) => `${plural(v.numbers.spline?.count ?? 0, "spline")}, ${duration(v.hours.slots_minutes)} of slots on the machine${model.stars.length ? ", in the whole order" : ""}.`;
   d.rows[1].says = (v) => `No slots to cut; ${plural(v.numbers.sheets.length, "sheet program")} instead of what splines need.`;
+  d.rows[2].says = (v) => `${plural(v.numbers.plate?.count ?? 0, "plate")} from the sheet; ${plural(v.numbers.sheets.length, "sheet program")} in all.`;
   return d.element;
 }
 
 function offcut(model) {
-  const d = decision(model, { legend: "A second star from the off-cuts?", name: "offcut", path: ["star", "offcut_star"],
+  const d = decision(model, { legend: "A second star from the off-cuts?", name: "offcut", paths: [["star", "offcut_star"]], edits: (value) => [{ path: model.at(["star", "offcut_star"]), value }],
     ways: [["true", "Yes", "The tips that the saw takes off become a smaller star."], ["false", "No", "The off-cuts are waste, or kindling."]],
     taken: () => (model.good?.numbers.offcut ? "true" : "false") });
   d.rows[0].says = (v) => `${plural(v.numbers.count, "more star")}, ${v.says.offcut_width} wide, ${plural(2 * v.numbers.star.points * v.numbers.count, "more piece")} to joint.`;

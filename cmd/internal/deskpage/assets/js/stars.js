@@ -27,7 +27,7 @@ export function starsPanel(model) {
   const bin = button("Remove", remove, { id: "star-remove" }), twin = button("Copy", copy, { id: "star-copy" });
   const element = h("fieldset", { class: "order", hidden: true }, h("legend", {}, "The stars of this order"), list,
     h("div", { class: "row" }, button("Add a star", add, { id: "star-add" }), twin, bin), name.element,
-    h("div", { class: "field" }, h("label", { for: id }, "Joint, slots, blanks and splines are set for"), scope));
+    h("div", { class: "field" }, h("label", { for: id }, "Slots, blanks and splines are set for"), scope));
   const begin = button("Stars of several sizes in this job", () => change(() => {
     const { edits, star } = copied(0, "star-2");
     return { star, edits: [{ path: ["star"], list: true }, { path: ["star", "0", "name"], words: "star-1" }, ...edits] };
