@@ -125,7 +125,8 @@ func TestRowsRefuse(t *testing.T) {
 // once each, where its placement says, and on the sheets one after the other.
 func TestRowsKeepApart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		o := nest.Options{W: rapid.Float64Range(150, 500).Draw(t, "w"), H: rapid.Float64Range(150, 500).Draw(t, "h"), Margin: 10,
+		// The largest part has room between two zones with its spacing: 60 + 2 * (40 + 12) = 164.
+		o := nest.Options{W: rapid.Float64Range(165, 500).Draw(t, "w"), H: rapid.Float64Range(165, 500).Draw(t, "h"), Margin: 10,
 			Spacing: rapid.Float64Range(4, 12).Draw(t, "spacing"), Cutter: 3}
 		o.Zones = nest.CornerZones(o.W, o.H, rapid.SampledFrom([]float64{0, 25, 40}).Draw(t, "zone"))
 		var stacks []nest.Stack
