@@ -60,6 +60,18 @@ func BenchmarkCheckProgram(b *testing.B) {
 	}
 }
 
+// BenchmarkStart is the first stage of a job: its numbers and its star, what the
+// desk draws at each key.
+func BenchmarkStart(b *testing.B) {
+	in := job.Input{Job: job.File{Name: "job.toml", Data: job.BuiltIn()}}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Start(b.Context(), in, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 // BenchmarkLoad is a job worked out: what make and check do before they write
 // or look at a file.
 func BenchmarkLoad(b *testing.B) {
