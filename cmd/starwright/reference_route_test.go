@@ -16,7 +16,7 @@ var routeStars = map[string]string{
 	"built-in":      "",
 	"inches":        inchJob,
 	"four points":   "[star]\npoints = 4\ntip = \"45 deg\"\nboard_width = \"110 mm\"\ncount = 3\n",
-	"six points":    "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 3\noffcut_star = true\n",
+	"six points":    "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 3\noffcut_star = true\nhang_hole = \"6 mm\"\noffcut_hang_hole = \"4 mm\"\n",
 	"eight points":  "units = \"in\"\n[star]\npoints = 8\nboard_width = \"2 3/4 in\"\ncount = 2\noffcut_star = true\n",
 	"twelve points": "[star]\npoints = 12\nboard_width = \"80 mm\"\ncount = 2\n",
 	"wide board":    "units = \"in\"\n[star]\nboard_width = \"9 1/4 in\"\ncount = 1\n[sheet]\nwidth = \"24 in\"\nheight = \"24 in\"\n",

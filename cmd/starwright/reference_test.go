@@ -89,7 +89,7 @@ var referenceJobs = map[string]string{
 	"smallest":      "[star]\nboard_width = \"100 mm\"\ncount = 1\n",
 	"inches":        inchJob,
 	"four points":   "[star]\npoints = 4\ntip = \"45 deg\"\nboard_width = \"110 mm\"\ncount = 3\n",
-	"six points":    "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 3\noffcut_star = true\n",
+	"six points":    "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 3\noffcut_star = true\nhang_hole = \"6 mm\"\noffcut_hang_hole = \"4 mm\"\n[jigs]\nmake = [\"drill-guide\", \"slot-stand\", \"angle-block\"]\n",
 	"seven points":  "[star]\npoints = 7\nstar_width = \"620 mm\"\ncount = 2\n",
 	"two woods":     "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 2\noffcut_star = true\nwoods = [\"walnut\", \"hard maple\"]\nhalves = \"mirrored\"\n[yard]\nboards = [\"2.4 m\"]\n",
 	"back plates":   "[star]\nboard_width = \"114 mm\"\ncount = 3\noffcut_star = true\njoint = \"plate\"\n",

@@ -43,12 +43,13 @@ type Build struct {
 	Offcut string     // what carries the off-cut: a layer's plate, or "saw table"
 	Batten geom.Curve // line of screws for a batten that carries a stop; zero where there is none
 
-	SideX  float64    // of a stand or carriage: from the star's centre to its straight side
-	FootZ  float64    // from the facet's plane to the foot
-	RoomZ  float64    // how far plate and work reach below the facet
-	Facing string     // face that lies against the machine's fence: show face
-	Grip   geom.Point // middle of the hand hole; zero where there is none
-	Small  bool       // a smaller form than usual, for a small sheet
+	SideX   float64    // of a stand or carriage: from the star's centre to its straight side
+	FootZ   float64    // from the facet's plane to the foot
+	RoomZ   float64    // how far plate and work reach below the facet
+	Facing  string     // face that lies against the machine's fence: show face
+	Grip    geom.Point // middle of the hand hole; zero where there is none
+	Scribed bool       // the hole of a drilling guide is scribed, not cut
+	Small   bool       // a smaller form than usual, for a small sheet
 }
 
 // Layer is some equal plates of a jig, one on the other.
@@ -157,6 +158,11 @@ func (b *Build) Laying(u geom.Unit) []string {
 		add("Between each pin at an outer edge and the wood goes a wedge: tapped alike on both edges of a segment they push it to the centre along its axis. No strap round the tips: it would open the joints at the centre.")
 		add("Glue %d segments to one half (A) and %d to the other (B), with the rest laid in dry. True the last two joints if they do not close.", b.Halves[0], b.Halves[1])
 		add("Glue the halves to each other on the board with the same wedges.")
+	case "drill-guide":
+		add("Lay it on the show face, tip on tip, its two long edges flush with the outer edges of the wood, and clamp it. Bore through it, on waste.")
+		if b.Scribed {
+			add("Its hole is scribed alone: bore it with the bit that bores the stars.")
+		}
 	case "router-carriage":
 		b.home(add)
 		add("Facet down on the table, show face against the fence, both hands at the grip, feed against the bit's rotation.")

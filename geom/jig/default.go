@@ -31,6 +31,7 @@ const (
 	outlineMin = 400.0 // mm of outline that a small machine cuts in a minute, all passes
 	cutSaved   = 0.5   // minutes saved a cut where nothing is measured or set anew
 	glueSaved  = 4.0   // minutes saved a star on a glue-up board
+	drillSaved = 2.0   // minutes saved a star that is not marked out for its hole
 )
 
 // Default says which jigs an order is worth: those without which a cut cannot be
@@ -88,6 +89,9 @@ func (k *Kits) Default(shop Shop) []Choice {
 		add("router-carriage", true, 0, "it carries the segment over the bit")
 	}
 	paying("glue-board", glueSaved)
+	if len(of(o.Units, p, hasHang)) > 0 {
+		paying("drill-guide", drillSaved)
+	}
 	return out
 }
 

@@ -47,7 +47,7 @@ func (j Jig) Screws() []geom.Contour {
 
 // Hole is an opening within a jig's outline.
 type Hole struct {
-	Kind    string       // clamp, screw, pin, window, relief, grip
+	Kind    string       // clamp, screw, pin, window, relief, grip, drill
 	Contour geom.Contour // counter-clockwise
 }
 

@@ -134,6 +134,7 @@ func counted(o *star.Order, made []Jig, wants []Want) []Jig {
 func (j *Jig) alone(sets int) *Build {
 	h := &Build{Key: j.Key, Title: j.Title, Hand: j.Hand, Angle: j.Angle, Sets: sets,
 		Layers: []Layer{{File: j.File, Plate: "plate", Count: j.Quantity, Screws: screwsIn(j.Holes)}}}
+	h.Scribed = j.Key == "drill-guide" && len(j.Holes) == 0
 	for _, s := range j.Seats {
 		if s.What != fenceName {
 			h.What, h.Work, h.Seats, h.Play = s.What, s.Work, s.Edges, s.Play

@@ -28,6 +28,7 @@ var makers = []maker{
 	{"tip-gauge", fromBoard, forAngles(func(s star.Segment) (geom.Angle, float64) { return s.Tip, s.Edge }, makeTipGauge)},
 	{"segment-nest", fromBoard, each(fromBoard, makeSegmentNest)},
 	{"glue-board", fromBoard, each(fromBoard, makeGlueBoard)},
+	{"drill-guide", hasHang, each(hasHang, makeDrillGuide)},
 }
 
 func fromBoard(u *star.Unit, _ Params) bool { return !u.IsOffcut() }

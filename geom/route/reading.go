@@ -21,6 +21,7 @@ const (
 	ReadStopEnd   = "end stop"   // bit's middle to the stop at which the slot ends
 	ReadAngle     = "angle"      // degrees between two faces, measured afterwards
 	ReadAlong     = "along"      // hand work: along an edge to where the line starts, from the squared end or the pair's tip
+	ReadHole      = "hole"       // diameter of a hole that is bored
 	ReadScrew     = "screw"      // longest screw that holds a back plate
 	ReadAcross    = "across"     // hand work: across the end to where the line ends
 	ReadAxis      = "axis"       // hand work: along the middle line, from a segment's star's centre or a pair's tip

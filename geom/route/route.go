@@ -43,6 +43,7 @@ const (
 	GlueHalves Kind = "glue halves" // all joints but the last two
 	TrueHalves Kind = "true halves" // the open faces of both halves
 	GlueLast   Kind = "glue last"   // the last two joints
+	Hang       Kind = "hang"        // hole to hang the star by
 	Plates     Kind = "plates"      // back plates, cut from sheet
 	Plate      Kind = "plate"       // screwed on the back
 	Finish     Kind = "finish"      // flush, edges, finish

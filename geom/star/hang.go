@@ -26,8 +26,12 @@ const (
 // hang settles the hole to hang a unit by, where the job asks for one.
 func (o *Order) hang(u *Unit) problem.List {
 	d := u.Spec.HangHole
-	if d == 0 || u.IsOffcut() {
+	if d == 0 {
 		return nil
+	}
+	key := "hang_hole"
+	if u.IsOffcut() {
+		key = "offcut_hang_hole"
 	}
 	in := u.Spec.Unit
 	least := math.Max(hangLeast, hangDiameters*d)
@@ -45,10 +49,10 @@ func (o *Order) hang(u *Unit) problem.List {
 	}
 	if most < least {
 		small := in.Floor(math.Max(0, d-2*(least-most)))
-		p := problem.Problem{Key: "star.hang_hole", Got: in.FormatSize(d), Would: "leaving hang_hole out",
+		p := problem.Problem{Key: "star." + key, Got: in.FormatSize(d), Would: "leaving " + key + " out",
 			Why: fmt.Sprintf("no place on the middle line leaves %s of wood to joints, edges and slots; the best leaves %s", in.Format(least), in.Format(math.Max(0, most)))}
 		if small >= 2 && u.roomFor(small) {
-			p.Would = fmt.Sprintf("hang_hole = %q", in.Format(small))
+			p.Would = fmt.Sprintf("%s = %q", key, in.Format(small))
 		}
 		return problem.List{p}
 	}
@@ -61,7 +65,11 @@ func (o *Order) hang(u *Unit) problem.List {
 		at = x
 	} else {
 		at = in.Floor(at)
-		o.note("star.hang_at", in.Format(at), "as far out as leaves wood enough round it")
+		at0 := "star.hang_at"
+		if u.IsOffcut() {
+			at0 = "star.offcut_hang_at"
+		}
+		o.note(at0, in.Format(at), "as far out as leaves wood enough round it")
 	}
 	u.Hang = &Hang{d, at, u.woodRound(at, d)}
 	return nil

@@ -136,7 +136,11 @@ func (o *Order) offcuts(from *Unit) problem.List {
 	}
 	spec := from.Spec
 	spec.OffcutStar, spec.Slot, spec.OffcutSlot = false, spec.OffcutSlot, SlotSpec{}
+	spec.HangHole, spec.HangAt, spec.OffcutHang = spec.OffcutHang, nil, 0
 	u := &Unit{Star: Star{from.Points, newSegment(w, s.Center, s.Tip)}, Spec: spec, From: from}
 	o.Units = append(o.Units, u)
-	return o.offcutSlots(u)
+	if ps := o.offcutSlots(u); len(ps) > 0 {
+		return ps
+	}
+	return o.hang(u)
 }

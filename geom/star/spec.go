@@ -50,6 +50,7 @@ type Spec struct {
 	Halves      Halves
 	Plate       bool     // a back plate in place of splines
 	HangHole    float64  // diameter of a hole to hang the star by; 0 for none
+	OffcutHang  float64  // the same of the second star
 	HangAt      *float64 // from the star's centre to the hole
 }
 

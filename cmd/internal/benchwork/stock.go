@@ -43,12 +43,19 @@ func (w *Work) stock(j *job.Job, u *star.Unit) problem.List {
 	})
 	if err != nil {
 		keys := map[string]string{"kerf": "saw.kerf", "end trim": "stock.trim", "width": "star.board_width", "thickness": "star.thickness", "stars": "star.count"}
-		return asProblems(err, func(p problem.Problem) string {
+		ps := asProblems(err, func(p problem.Problem) string {
 			if k := keys[p.Key]; k != "" {
 				return k
 			}
 			return "stock.boards"
 		})
+		for i := range ps {
+			if most := (stock.MaxPieces - per*choose.Spare(u)) / (per * u.Points); ps[i].Key == "star.count" && most > 0 {
+				ps[i].Why = fmt.Sprintf("a stock plan cuts %d pieces at most, and each star takes %d", stock.MaxPieces, per*u.Points)
+				ps[i].Would = fmt.Sprintf("count = %d, or a rack of fewer boards", most)
+			}
+		}
+		return ps
 	}
 	w.Stock = &Stock{Plan: plan, Wanted: u.Count(), Blank: u.Blank.Length, Strips: s, Spare: plan.Extra[0] / per, YardWidth: width, YardThickness: thickness}
 	if plan.Stars < u.Count() {

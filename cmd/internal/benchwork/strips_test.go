@@ -124,3 +124,16 @@ func TestLaminateForNothing(t *testing.T) {
 		t.Errorf("%+v, %v", w, ps)
 	}
 }
+
+// A stock plan cuts 6,000 pieces at most: 1,199 stars of five points and one to cut
+// again are just so many, 5 x 1200, and 1,200 stars are five more.
+func TestMostPieces(t *testing.T) {
+	const rack = "[star]\nboard_width = 100\ncount = %d\n[stock]\nboards = [{ length = \"20 m\", count = 200 }]\n"
+	_, ps := work(t, strings.Replace(rack, "%d", "1200", 1))
+	if len(ps) != 1 || ps[0].Key != "star.count" || ps[0].Would != "count = 1199, or a rack of fewer boards" {
+		t.Fatal(ps)
+	}
+	if _, ps = work(t, strings.Replace(rack, "%d", "1199", 1)); len(ps) > 0 {
+		t.Error(ps)
+	}
+}

@@ -60,6 +60,8 @@ func (m *maker) pieces(s *route.Setup) {
 	switch s.Kind {
 	case route.CutJigs:
 		m.minutes("jigs screwed together", cost.All, n, t.Plate)
+	case route.Hang:
+		m.minutes("hanging holes bored", star, n, t.Cut)
 	case route.Plates:
 		m.minutes("back plates cleaned", star, n, t.Plate)
 	case route.Plate:

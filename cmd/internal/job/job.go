@@ -73,6 +73,7 @@ type StarTable struct {
 	Joint       star.Joint // "" where [slot] make says it
 	HangHole    *float64   // mm, diameter; nil for none
 	HangAt      *float64   // mm from the star's centre
+	OffcutHang  *float64   // mm, diameter, of the second star; nil for none
 }
 
 // BlankTable is [blank].
@@ -271,12 +272,15 @@ func (j *Job) Spec() star.Spec {
 		return star.SlotSpec{Make: t.Make, Width: t.Width, Depth: t.Depth, FromFace: t.FromFace,
 			Start: t.Start, EndMargin: t.EndMargin, Web: t.Web, Wall: t.Wall}
 	}
-	hole := 0.0
+	hole, small := 0.0, 0.0
 	if j.Star.HangHole != nil {
 		hole = *j.Star.HangHole
 	}
+	if j.Star.OffcutHang != nil {
+		small = *j.Star.OffcutHang
+	}
 	return star.Spec{
-		HangHole: hole, HangAt: j.Star.HangAt, Plate: j.Star.Joint == star.Plated,
+		HangHole: hole, HangAt: j.Star.HangAt, OffcutHang: small, Plate: j.Star.Joint == star.Plated,
 		Woods: j.Star.Woods, Halves: j.Star.Halves,
 		Name: j.Star.Name, Unit: j.Units,
 		Points: j.Star.Points, BoardWidth: j.Star.BoardWidth, StarWidth: j.Star.StarWidth,

@@ -95,6 +95,7 @@ count = 1_0
 woods = ["walnut", "ash"]
 halves = "whole"
 joint = "plain"
+offcut_hang_hole = "1/8"
 [blank]
 end_trim = "1/4\""
 round_to = 0
@@ -232,7 +233,7 @@ drying = 90
 	want := &Job{
 		Name: "job.toml", Units: geom.Inch, Title: "Porch stars", Date: "2026-12-05",
 		Star: StarTable{Points: 6, StarWidth: in(16.75), Thickness: in(0.75), Tip: ptr(geom.Deg(40)), Count: 10,
-			Woods: [2]string{"walnut", "ash"}, Halves: star.Whole, Joint: star.PlainCut},
+			Woods: [2]string{"walnut", "ash"}, Halves: star.Whole, Joint: star.PlainCut, OffcutHang: pin(0.125)},
 		Blank:       BlankTable{EndTrim: in(0.25)},
 		Saw:         SawTable{Kerf: in(0.125), MaxMiter: geom.Deg(60), Reach: pin(12), Swing: SwingLeft},
 		Shop:        ShopTable{Has: []Machine{Laser, MitreSaw}},
@@ -256,10 +257,10 @@ drying = 90
 		Print:  PrintTable{Paper: "A4", Labels: true},
 		Stock: StockTable{Trim: in(0.25), Laminate: true, Width: in(2.5), RipKerf: in(0.125), Jointing: in(0.015625),
 			Nominal: &lumber.Size{NominalWidth: 76.2, NominalThickness: 25.4, Width: 63.5, Thickness: 19.05},
-			Boards: []Board{{Length: in(62), Count: 1, Line: 109}, {Length: in(48), Count: 1, Line: 109},
-				{Length: in(96), Count: 2, Bad: [][2]float64{{in(18), in(21)}}, Line: 109}}},
+			Boards: []Board{{Length: in(62), Count: 1, Line: 110}, {Length: in(48), Count: 1, Line: 110},
+				{Length: in(96), Count: 2, Bad: [][2]float64{{in(18), in(21)}}, Line: 110}}},
 		Wood: WoodTable{Species: "black cherry", MCNow: ptr(11.5), RHService: ptr(45.0), MovementLimit: in(0.03125)},
-		Yard: []Board{{Length: in(96), Count: 1, Line: 116}, {Length: in(120), Width: in(6), Thickness: in(1), Count: 1, Price: ptr(14.5), Line: 116}},
+		Yard: []Board{{Length: in(96), Count: 1, Line: 117}, {Length: in(120), Width: in(6), Thickness: in(1), Count: 1, Price: ptr(14.5), Line: 117}},
 		Cost: CostTable{Currency: "EUR", Hour: ptr(38.0), MachineHour: ptr(6.0), Wood: ptr(900.0), WoodPer: PerCubicMetre, Sheet: ptr(9.0), Glue: ptr(11.0),
 			Finish: ptr(2.5), Cutter: ptr(24.0), CutterHours: ptr(15.0), Fees: 8, Margin: 20},
 		Times: TimesTable{Setup: 9, Stop: 3, Cut: 1, HandCut: 7, Rip: 2, Slot: 4, Spline: 5, Joint: 6, Plate: 8, Program: 10, Fit: 11, Finish: 12, Drying: 90},
@@ -274,7 +275,7 @@ drying = 90
 	if d := cmp.Diff([]problem.Note{offcut, dressed}, j.Defaults); d != "" {
 		t.Errorf("defaults of a job that says nearly all: %s", d)
 	}
-	if len(j.Warnings) != 2 || j.Warnings[0].Key != "slot.make" || j.Warnings[1].Key != "star.offcut_star" {
+	if len(j.Warnings) != 3 || j.Warnings[0].Key != "slot.make" || j.Warnings[1].Key != "star.offcut_star" || j.Warnings[2].Key != "star.offcut_star" {
 		t.Errorf("warnings %v", j.Warnings)
 	}
 }

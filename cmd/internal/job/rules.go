@@ -204,6 +204,9 @@ func (r *reader) idle(j *Job) {
 	if j.At("star.offcut_spare") > 0 && !j.Star.OffcutStar {
 		warn("star.offcut_star", "false", "without a second star offcut_spare changes nothing")
 	}
+	if j.At("star.offcut_hang_hole") > 0 && !j.Star.OffcutStar {
+		warn("star.offcut_star", "false", "without a second star offcut_hang_hole changes nothing")
+	}
 	if j.Slot.Stations == 1 && j.At("slot.pitch") > 0 {
 		warn("slot.stations", "1", "with one station pitch changes nothing")
 	}

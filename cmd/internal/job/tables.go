@@ -76,6 +76,7 @@ func (r *reader) star(j *Job) {
 	t.Tip = s.angle("tip", 1*geom.Degree, 179*geom.Degree, "36 deg")
 	t.Count = s.count("count", 1, maxStars, 1, "one star")
 	t.HangHole = s.open("hang_hole", span{lo: 1, hi: 40, example: r.pick("5 mm", "3/16 in")})
+	t.OffcutHang = s.open("offcut_hang_hole", span{lo: 1, hi: 40, example: r.pick("4 mm", "1/8 in")})
 	t.HangAt = s.open("hang_at", span{lo: 1, hi: 20 * star.MaxBoardWidth, example: r.pick("150 mm", "6 in")})
 	s.woods(t)
 	t.Joint = s.joint()

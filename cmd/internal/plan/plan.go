@@ -172,6 +172,7 @@ type OffcutDocument struct {
 	Spline  *SplineDocument `json:"spline,omitempty"`
 	Joint   string          `json:"joint"`
 	Plate   *PlateDocument  `json:"plate,omitempty"`
+	Hang    *HangDocument   `json:"hang,omitempty"`
 }
 
 // CutterDocument is the bit the slots are cut with.
@@ -297,13 +298,18 @@ func newKind(w *packet.Work, u *star.Unit) KindDocument {
 	if u.TwoWoods() {
 		k.Woods, k.Halves = u.Spec.Woods[:], string(u.Spec.Halves)
 	}
-	if h := u.Hang; h != nil {
-		k.Hang = &HangDocument{h.Diameter, h.At, h.Wood}
-	}
+	k.Hang = newHang(u)
 	if small := w.Order.FromOffcuts(u); small != nil {
-		k.Offcut = &OffcutDocument{newStar(small.Star), newSegment(small), newSlot(small.Slot), newSpline(small.Spline), string(small.Joint()), newPlate(w, small)}
+		k.Offcut = &OffcutDocument{newStar(small.Star), newSegment(small), newSlot(small.Slot), newSpline(small.Spline), string(small.Joint()), newPlate(w, small), newHang(small)}
 	}
 	return k
+}
+
+func newHang(u *star.Unit) *HangDocument {
+	if h := u.Hang; h != nil {
+		return &HangDocument{h.Diameter, h.At, h.Wood}
+	}
+	return nil
 }
 
 func newStar(s star.Star) StarDocument {

@@ -23,7 +23,7 @@ type group struct {
 var shared = map[route.Kind]string{
 	route.CutJigs: "jigs", route.TestFit: "fit", route.Splines: "splines", route.DryFit: "splines",
 	route.GlueHalves: "glue", route.TrueHalves: "glue", route.GlueLast: "glue", route.Finish: "finish",
-	route.Plates: "jigs",
+	route.Plates: "jigs", route.Hang: "hang",
 }
 
 // own are the operations of one star that stand on one page.
@@ -77,7 +77,7 @@ var titles = map[route.Kind]string{
 	route.Laminate: "Glue up the blanks", route.Blanks: "Blanks to length", route.Facet: "Facets",
 	route.TestFit: "Test fit: one star, dry", route.Tip: "Tips", route.GluePairs: "The small star: pairs and facets",
 	route.Slot: "Slots", route.Splines: "Splines", route.GlueHalves: "Glue-up", route.Finish: "Finishing and checks",
-	route.Plates: "Back plates", route.Plate: "Screw on the back plate",
+	route.Hang: "The hanging hole", route.Plates: "Back plates", route.Plate: "Screw on the back plate",
 }
 
 // places are where a set-up is done.
@@ -167,7 +167,7 @@ var names = map[string]string{
 	route.ReadShim: "Shim", route.ReadShimAt: "Shim from line of cut", route.ReadBit: "Bit", route.ReadBitHeight: "Bit height",
 	route.ReadFence: "Fence to bit's middle", route.ReadTall: "Fence at least this high", route.ReadLong: "Fence at least this long", route.ReadStopStart: "Start stop to bit's middle",
 	route.ReadStopEnd: "End stop to bit's middle", route.ReadAngle: "Angle between the faces", route.ReadAlong: "Along the edge", route.ReadAcross: "Across the end",
-	route.ReadAxis: "Along the middle line", route.ReadScrew: "Screws no longer than",
+	route.ReadAxis: "Along the middle line", route.ReadScrew: "Screws no longer than", route.ReadHole: "Hole",
 }
 
 // value is a reading with the set-ups that have it.

@@ -59,7 +59,7 @@ func sameView(a, b *route.Setup) bool {
 		return *a.Slot == *b.Slot
 	}
 	glue := func(k route.Kind) bool { return k == route.GlueHalves || k == route.GlueLast }
-	return (a.Kind == b.Kind && (a.Unit == b.Unit || a.Kind != route.Plate) || glue(a.Kind) && glue(b.Kind)) && a.Cut == nil && b.Cut == nil && a.Slot == nil && b.Slot == nil
+	return (a.Kind == b.Kind && (a.Unit == b.Unit || a.Kind != route.Plate && a.Kind != route.Hang) || glue(a.Kind) && glue(b.Kind)) && a.Cut == nil && b.Cut == nil && a.Slot == nil && b.Slot == nil
 }
 
 // panel draws a set-up; false where there is nothing to draw.
@@ -77,6 +77,8 @@ func (m *maker) panel(s *route.Setup) (picture.Panel, bool) {
 		return m.joinPanel(s)
 	case s.Kind == route.GlueHalves || s.Kind == route.GlueLast:
 		return m.gluePanel(m.Order.Units[s.Unit]), true
+	case s.Kind == route.Hang:
+		return draw.HangPanel(m.Order.Units[s.Unit], m.say), true
 	case s.Kind == route.Plate:
 		return draw.PlatePanel(m.Order.Units[s.Unit], m.say), true
 	case s.Kind == route.Splines:

@@ -126,6 +126,7 @@ func (m *maker) methods() problem.List {
 		}
 	}
 	m.glueMethod()
+	m.hangMethod()
 	return m.makeKit()
 }
 

@@ -131,6 +131,7 @@ func (m *maker) layGlue(u *unit) {
 		"Press across both joints at once, at the valleys beside the joints and not at the tips: a batten screwed down on either side of the star, and a pair of wedges between batten and half.",
 		"Look at both faces before the glue grabs: level, and shut at the centre.",
 	}
+	m.layHang(u)
 	f := m.setup(u, route.Finish, route.Hand, "flush and finish", route.All)
 	f.Count, f.Of, f.Pieces = n, "stars", n
 	f.Steps = []string{"Plane or sand both faces flush along the joints, break the edges, and finish all faces alike, so that the star stays flat."}
