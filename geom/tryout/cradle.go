@@ -153,18 +153,19 @@ func (b *bench) inWood(work outline, plate geom.Contour) float64 {
 	return deep
 }
 
-// touchesBoth reports whether the work lies along both edges for some length.
+// touchesBoth reports whether the work lies along both edges for some length: of a
+// small star's edge a cutter's rounded corners leave little.
 func touchesBoth(work outline, f, g geom.Curve) bool {
-	const least = 3.0 // mm
+	const least, part = 3.0, 0.15 // mm, and of the work's edge
 	for _, e := range [2]geom.Curve{f, g} {
-		along := 0.0
+		lies := false
 		for i, p := range work {
 			q := work[(i+1)%len(work)]
 			if toLine(p, e.A, e.B) < seatTol && toLine(q, e.A, e.B) < seatTol {
-				along = math.Max(along, overlap(p, q, e.A, e.B))
+				lies = lies || overlap(p, q, e.A, e.B) >= math.Min(least, part*p.Dist(q))
 			}
 		}
-		if along < least {
+		if !lies {
 			return false
 		}
 	}
