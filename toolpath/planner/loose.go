@@ -224,7 +224,13 @@ func (p *sheetPlan) loosePieces(only int, by bridges) (out []loosePiece) {
 	g := p.newWaste(only, by)
 	// What is no part: the largest of it is the sheet, which is held. A part that
 	// no tabs hold may well be larger.
-	waste := slices.DeleteFunc(g.pieces(), func(h hung) bool { return p.inPart(g.middle(h)) })
+	waste := slices.DeleteFunc(g.pieces(), func(h hung) bool {
+		area := float64(h.squares) * g.cell * g.cell
+		if by == broad { // thin bridges do hold a part with its waste
+			area = 0
+		}
+		return p.inPart(g.middle(h), area)
+	})
 	largest := 0
 	for k := range waste {
 		if waste[k].squares > waste[largest].squares {
@@ -311,9 +317,10 @@ func (g *waste) pieces() []hung {
 	return out
 }
 
-// inPart reports whether a place lies in a part; where no tabs hold the parts,
-// its cut-outs with it.
-func (p *sheetPlan) inPart(at geom.Point) bool {
+// inPart reports whether a piece, of which a place and the area are given, is a part
+// and no more; where no tabs hold the parts, its cut-outs with it. A part whose tabs
+// all hold on to loose waste comes loose with it.
+func (p *sheetPlan) inPart(at geom.Point, area float64) bool {
 	if p.boxes == nil {
 		p.boxes = make([]geom.Box, len(p.Parts))
 		for i := range p.Parts {
@@ -321,10 +328,20 @@ func (p *sheetPlan) inPart(at geom.Point) bool {
 		}
 	}
 	for i, b := range p.boxes {
-		if b.Min.X <= at.X && at.X <= b.Max.X && b.Min.Y <= at.Y && at.Y <= b.Max.Y && p.Parts[i].Outline.Contains(at) &&
-			(p.Tabs.Count == 0 || !slices.ContainsFunc(p.Parts[i].Holes, func(h geom.Contour) bool { return h.Contains(at) })) {
-			return true
+		part := &p.Parts[i]
+		if b.Min.X > at.X || at.X > b.Max.X || b.Min.Y > at.Y || at.Y > b.Max.Y || !part.Outline.Contains(at) {
+			continue
 		}
+		own := math.Abs(part.Outline.Area())
+		if p.Tabs.Count > 0 {
+			if slices.ContainsFunc(part.Holes, func(h geom.Contour) bool { return h.Contains(at) }) {
+				continue
+			}
+			for _, h := range part.Holes {
+				own -= math.Abs(h.Area())
+			}
+		}
+		return area <= own+looseLeast
 	}
 	return false
 }

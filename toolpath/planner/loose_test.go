@@ -70,3 +70,39 @@ func relieved(c geom.Contour, r float64) geom.Contour {
 	}
 	return out
 }
+
+// A part whose tabs all hold on to waste that the cuts round it free comes loose with
+// it, although the lowest place of the piece is the part's. By hand: four bars 30 mm
+// wide, 7 mm apart, round a square of waste; a cutter of 6 mm closes the cuts between
+// them. The south bar may have tabs on its inner edge alone, the others on their outer
+// edges.
+func TestPartInLooseWaste(t *testing.T) {
+	bar := func(name string, x, y, w, h float64) toolpath.Part {
+		return toolpath.Part{Name: name, Outline: geom.Rect(geom.Box{Min: geom.Pt(x, y), Max: geom.Pt(x+w, y+h)})}
+	}
+	without := func(p toolpath.Part, no func(geom.Point) bool) toolpath.Part {
+		for _, e := range p.Outline.Curves() {
+			if no(e.At(0.5)) {
+				p.NoTab = append(p.NoTab, e)
+			}
+		}
+		return p
+	}
+	parts := []toolpath.Part{
+		without(bar("south", 97, 60, 83, 30), func(at geom.Point) bool { return at.Y < 90 }),
+		without(bar("west", 60, 60, 30, 120), func(at geom.Point) bool { return at.X > 60 }),
+		without(bar("east", 187, 60, 30, 120), func(at geom.Point) bool { return at.X < 217 }),
+		without(bar("north", 60, 187, 157, 30), func(at geom.Point) bool { return at.Y < 217 }),
+	}
+	job := planner.SheetJob{
+		Name: "frame", SheetW: 300, SheetH: 300, Thickness: 9, Breakthrough: 0.3, Arcs: true,
+		Tabs:    planner.Tabs{Count: 2, Width: 6, Height: 1.5},
+		Cutting: planner.Cutting{CutterDiameter: 6, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: geom.Deg(5), RPM: 18000, SafeZ: 10, Approach: 1},
+		Parts:   parts,
+	}
+	_, _, err := planner.Sheet(job)
+	var ps problem.List
+	if !errors.As(err, &ps) || ps[0].Key != "sheet.spacing" {
+		t.Errorf("%v, want a wider spacing", err)
+	}
+}
