@@ -260,6 +260,26 @@ func TestClip(t *testing.T) {
 	})
 }
 
+// The name of a plate stands within it. By hand: of a plate whose slope runs from the
+// lower left to the upper right of a sheet only the lower right half has room for it; a
+// sheet that shows but its corner has none, and words that may stand outside do so.
+func TestTemplateNameInside(t *testing.T) {
+	plate := Template{Outline: geom.Polygon(geom.Pt(0, 0), geom.Pt(200, 0), geom.Pt(200, 200))}
+	name := TemplateLabel{At: geom.Pt(100, 90), Text: "plate", Point: true, Inside: true}
+	whole := tile{window: geom.Box{Max: geom.Pt(200, 200)}}
+	if at, ok := whole.beside(plate, name, 20); !ok || !plate.Outline.Contains(at) {
+		t.Errorf("at %v, %t", at, ok)
+	}
+	corner := tile{window: geom.Box{Max: geom.Pt(105, 105)}}
+	if at, ok := corner.beside(plate, name, 90); ok {
+		t.Errorf("90 mm of words have no room within the corner, and stand at %v", at)
+	}
+	name.Inside = false
+	if _, ok := corner.beside(plate, name, 60); !ok {
+		t.Error("no room outside")
+	}
+}
+
 func TestTemplateTiles(t *testing.T) {
 	p, _ := PaperNamed("A4")
 	for _, row := range []struct {

@@ -25,9 +25,10 @@ type Template struct {
 // the line. Those of a point stand beside it, clear of all lines, on each page
 // that shows the point.
 type TemplateLabel struct {
-	At    geom.Point
-	Text  string
-	Point bool
+	At     geom.Point
+	Text   string
+	Point  bool
+	Inside bool // of a point's words: they stand within the outline, or on no sheet where it has no room
 }
 
 // Sizes of a template's page, mm.
@@ -120,7 +121,7 @@ func (t Template) turned(window geom.Box) Template {
 	t.Axes = axes
 	labels := make([]TemplateLabel, len(t.Labels))
 	for i, l := range t.Labels {
-		labels[i] = TemplateLabel{p.Point(l.At), l.Text, l.Point}
+		labels[i] = TemplateLabel{p.Point(l.At), l.Text, l.Point, l.Inside}
 	}
 	t.Labels = labels
 	return t
@@ -162,28 +163,35 @@ func (k tile) draw(t Template) {
 }
 
 // pointLabel sets words beside a point, at the nearest place that no line of the
-// template crosses.
+// template crosses; nowhere, where there is none on this sheet.
 func (k tile) pointLabel(t Template, l TemplateLabel, typ picture.Type) {
+	if at, ok := k.beside(t, l, typ.Width(l.Text)); ok {
+		k.s.Text(at, l.Text, typ)
+	}
+}
+
+// beside finds that place: the middle of the words' foot, so many mm wide.
+func (k tile) beside(t Template, l TemplateLabel, wide float64) (foot geom.Point, ok bool) {
 	const clear, below, above = 1.2, 1.0, 3.0 // mm: round the words, and of a line from its foot
 	at := l.At.Add(k.move)
 	if !k.window.Holds(geom.Box{Min: at, Max: at}) {
-		return
+		return foot, false
 	}
 	room := k.window
 	room.Min, room.Max = room.Min.Add(geom.Pt(k.seam, k.rise)), room.Max.Sub(geom.Pt(k.seam, k.rise))
-	half := typ.Width(l.Text)/2 + clear
+	half := wide/2 + clear
 	for _, r := range []float64{1, 2, 3, 5, 8, 12, 17, 23, 30, 40} {
 		const ways = 24
 		for i := range ways {
 			u := geom.Polar(1, geom.Deg(360*float64(i)/ways))
 			c := at.Add(geom.Pt(u.X*(r+half), u.Y*(r+(above+below)/2+clear)))
 			box := geom.Box{Min: c.Sub(geom.Pt(half, (above+below)/2+clear)), Max: c.Add(geom.Pt(half, (above+below)/2+clear))}
-			if room.Holds(box) && !k.crossed(t, box) {
-				k.s.Text(geom.Pt(c.X, c.Y-(above+below)/2+below), l.Text, typ)
-				return
+			if room.Holds(box) && !k.crossed(t, box) && (!l.Inside || t.Outline.Contains(c.Sub(k.move))) {
+				return geom.Pt(c.X, c.Y-(above+below)/2+below), true
 			}
 		}
 	}
+	return foot, false
 }
 
 // crossed reports whether a line of a template passes through a box of the page.

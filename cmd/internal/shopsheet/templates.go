@@ -47,7 +47,7 @@ func (m *maker) templates() []print.Template {
 		for _, h := range j.Holes {
 			t.Holes = append(t.Holes, h.Contour)
 		}
-		t.Labels = append(t.Labels, print.TemplateLabel{At: j.Outline.Bounds().Center(), Text: j.Title, Point: true})
+		t.Labels = append(t.Labels, print.TemplateLabel{At: j.Outline.Bounds().Center(), Text: j.Title, Point: true, Inside: true})
 		out = append(out, t)
 	}
 	return out
