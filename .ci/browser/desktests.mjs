@@ -6,6 +6,7 @@ import os from "node:os";
 import path from "node:path";
 
 import { near, want, wantTrue } from "./bench.mjs";
+import { DESK, PHONE } from "./deskbench.mjs";
 
 // The job that most tests begin with: comments and spacing of its maker's own.
 export const JOB = `# porch, spring
@@ -258,8 +259,10 @@ export async function order(bench, require) {
   await page.click("[aria-label='Copy board 1']");
   await d.settled(true);
   want("boards with their price after a copy", (await d.source()).match(/width = "100 mm", price = 12 /g).length, 2);
-  await d.view("star");
-  await accessible(d, require);
+  for (const { viewport } of [DESK, PHONE]) {
+    await page.setViewportSize(viewport);
+    await accessible(d, require);
+  }
   await quiet(d);
   await d.close();
   return `${plan.stars.length} stars`;

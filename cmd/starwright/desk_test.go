@@ -2,12 +2,16 @@ package main
 
 import (
 	"bufio"
+	"go/parser"
+	"go/token"
+	"io/fs"
 	"net/http"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
 	"runtime"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -85,6 +89,35 @@ func TestDeskRefusals(t *testing.T) {
 		if status != c.status || !strings.Contains(errOut.String(), c.says) || out.Len() > 0 {
 			t.Errorf("%q: status %d, %q, %q", c.args, status, out.String(), errOut.String())
 		}
+	}
+}
+
+// The program runs no other but the opener of an address: of all that is ours and
+// linked into it, one file imports what could.
+func TestNothingElseIsExecuted(t *testing.T) {
+	var with []string
+	for _, root := range []string{".", "../internal", "../../geom", "../../post", "../../toolpath"} {
+		err := filepath.WalkDir(root, func(p string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() || filepath.Ext(p) != ".go" || strings.HasSuffix(p, "_test.go") {
+				return err
+			}
+			f, err := parser.ParseFile(token.NewFileSet(), p, nil, parser.ImportsOnly)
+			if err != nil {
+				return err
+			}
+			for _, i := range f.Imports {
+				if i.Path.Value == `"os/exec"` {
+					with = append(with, filepath.ToSlash(p))
+				}
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !slices.Equal(with, []string{"cmd_desk.go"}) {
+		t.Errorf("these can run other programs: %v", with)
 	}
 }
 

@@ -48,7 +48,7 @@ export function starPanel(model) {
     fill(figures,
       row("width", order ? `Tip to tip, ${g.stars[model.star]?.name}` : "Tip to tip", g.says.width, g.numbers.offcut ? `and ${g.says.offcut_width} from the off-cuts` : `${g.numbers.star.points} points`, true),
       row("boards", "Boards", w === null && g.rack.length ? null : stock ? boardsTaken(stock) : order ? plural(g.says.blanks, "blank") : g.says.run, stock && w ? stockSays(stock, g) : ofStar),
-      row("sheets", "Sheets of plywood", w === null ? null : String(runs), w && runs ? sizes.slice(0, 2).join("; ") : w ? "none is needed" : ""),
+      row("sheets", "Plywood sheets", w === null ? null : String(runs), w && runs ? sizes.slice(0, 2).join("; ") : w ? "none is needed" : ""),
       row("hours", "On the machine", w === null ? null : duration(w.hours.slots_minutes + w.hours.sheets_minutes), w ? `${duration(w.hours.slots_minutes)} slots, ${duration(w.hours.sheets_minutes)} sheets` : ""),
       costFigure(row, plan?.cost, order && g.stars[model.star]?.name));
     figures.classList.toggle("old", old);
