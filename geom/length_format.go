@@ -126,6 +126,26 @@ func (u Unit) FormatExact(mm float64) string {
 	return u.decimals(mm, 6)
 }
 
+// Below returns a length (mm) that is no longer than one and that people set or
+// buy: rounded down to a step, or, where that would take away more than a tenth, to
+// a fine one, or as it is. Of what is above zero it never makes zero.
+func (u Unit) Below(mm float64) float64 {
+	const most = 0.1
+	if v := u.Floor(mm); v >= mm*(1-most) {
+		return v
+	}
+	// A bit of the other unit keeps its size.
+	if s := u.FormatExact(mm); s != u.decimals(mm, 6) {
+		if back, err := ParseLength(s, u); err == nil && back <= mm+Rounding {
+			return back
+		}
+	}
+	return u.FloorFine(mm)
+}
+
+// FormatFloor prints [Unit.Below] a length (mm).
+func (u Unit) FormatFloor(mm float64) string { return u.FormatExact(u.Below(mm)) }
+
 // fraction prints a length (mm) to the nearest 1/128 in; "" of other units.
 func (u Unit) fraction(mm float64) string {
 	if u != Inch || !(mm >= 0 && mm < 1e9) {

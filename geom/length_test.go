@@ -288,6 +288,20 @@ func TestFormatExact(t *testing.T) {
 	}
 }
 
+// A length that is offered as the most is no longer than the most, never nothing, and
+// neat where that costs little: 1/32 in is 0.79 mm.
+func TestFormatFloor(t *testing.T) {
+	for _, c := range []struct {
+		u    Unit
+		mm   float64
+		want string
+	}{{Millimetre, 9.97, "9.9 mm"}, {Inch, 88, "3 7/16 in"}, {Inch, 0.65, "0.65 mm"}, {Inch, 3.00273, "0.1182 in"}, {Millimetre, 0.0456, "0.045 mm"}, {Inch, 0, "0 in"}} {
+		if got := c.u.FormatFloor(c.mm); got != c.want {
+			t.Errorf("%v is offered as %q; want %q", c.mm, got, c.want)
+		}
+	}
+}
+
 // Fine steps are rounded to the side that is asked for, print whole, and read back
 // bit for bit.
 func TestFineSteps(t *testing.T) {

@@ -30,7 +30,7 @@ func offcutCradles(units []*star.Unit, p Params) ([]Jig, problem.List) {
 	if len(of(units, p, isOffcut)) == 0 {
 		return nil, problem.List{{Key: "jigs.make", Got: key,
 			Why:   "the job makes no second star from the off-cuts",
-			Would: "offcut_star = true under [star], or a list without " + key}}
+			Would: without(key) + ", or offcut_star = true under [star]"}}
 	}
 	return each(isOffcut, makeOffcutCradles)(units, p)
 }

@@ -171,7 +171,7 @@ func larger(t tb, ps problem.List, p Params, make func(Params) problem.List) boo
 	if len(ps) == 0 || ps[0].Key != "sheet.width" {
 		return false
 	}
-	if strings.HasPrefix(ps[0].Would, "a list without") { // beyond any sheet that is sold
+	if strings.HasPrefix(ps[0].Would, without("")) { // beyond any sheet that is sold
 		return true
 	}
 	var w, h float64

@@ -38,7 +38,7 @@ func entry(u *star.Unit, cutter float64, what, key string, holds ...hold) proble
 		if h.loss(cutter) <= mostBite*h.length {
 			continue
 		}
-		would := fmt.Sprintf("a list without %s under [jigs] make", key)
+		would := without(key)
 		if d := in.Floor(largestCutter(cutter, holds)); d >= leastCutter {
 			would = fmt.Sprintf("diameter = %q, or %s", in.Format(d), would)
 		}

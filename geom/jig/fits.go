@@ -82,6 +82,10 @@ func (p Params) offCorners(c geom.Contour) bool {
 	return true
 }
 
+// usualMargin is what a job keeps free along the edges of a sheet that is not small,
+// mm.
+const usualMargin = 10.0
+
 // tooLarge says that a jig finds no room on the sheet even in its smallest
 // form, whose plate is c, and which sheet takes it.
 func (p Params) tooLarge(u geom.Unit, key, name string, c geom.Contour) problem.Problem {
@@ -92,7 +96,8 @@ func (p Params) tooLarge(u geom.Unit, key, name string, c geom.Contour) problem.
 		Why: fmt.Sprintf("no sheet of %s by %s takes the %s, whose smallest plate is %s by %s",
 			u.Format(w), u.Format(h), name, u.Format(box.W()), u.Format(box.H())),
 	}
-	const step, most = 5.0, 3000.0 // mm
+	const step, most = 5.0, 3000.0            // mm
+	margin := math.Max(p.Margin, usualMargin) // a small sheet has less than a larger one
 	for _, square := range [...]bool{false, true} {
 		q := p
 		for q.MaxW < most {
@@ -103,13 +108,13 @@ func (p Params) tooLarge(u geom.Unit, key, name string, c geom.Contour) problem.
 			if !q.fits(c) {
 				continue
 			}
-			out.Would = fmt.Sprintf("width = %q", u.Format(u.Ceil(q.MaxW+2*p.Margin)))
+			out.Would = fmt.Sprintf("width = %q", u.Format(u.Ceil(q.MaxW+2*margin)))
 			if square {
-				out.Would += fmt.Sprintf(" and height = %q", u.Format(u.Ceil(q.MaxH+2*p.Margin)))
+				out.Would += fmt.Sprintf(" and height = %q", u.Format(u.Ceil(q.MaxH+2*margin)))
 			}
 			return out
 		}
 	}
-	out.Would = "a list without " + key + " under [jigs] make"
+	out.Would = without(key)
 	return out
 }

@@ -74,9 +74,10 @@ type Params struct {
 	// Room for one jig on the job's sheet, mm: sheet less margins. Jigs that can
 	// be divided (the glue-up board) are made in sectors that fit it.
 	MaxW, MaxH float64
-	Corner     float64 // side of the squares in the room's corners that screws keep, mm
-	Margin     float64 // of the sheet round the room, mm
-	Thickness  float64 // of the sheet, mm
+	Corner     float64  // side of the squares in the room's corners that screws keep, mm
+	Margin     float64  // of the sheet round the room, mm
+	Thickness  float64  // of the sheet, mm
+	Named      []string // jigs that the job names; nil where it leaves them open
 
 	angles []geom.Angle // of the angle blocks that are wanted
 }

@@ -55,6 +55,7 @@ func (k *Kits) Kit(wants []Want) ([]Jig, problem.List) {
 			continue
 		}
 		made, ps := k.plates(makers[n], p)
+		ps = p.spelt(w.Key, ps)
 		made = counted(k.order, made, wants)
 		jigs, problems = append(jigs, made...), append(problems, ps...)
 		problems = append(problems, loose(wants, w.Key, made)...)
@@ -156,19 +157,46 @@ func loose(wants []Want, key string, made []Jig) problem.List {
 		if !j.Screwed || n >= leastScrews {
 			continue
 		}
-		var rest []string
+		var others []string
 		for _, w := range wants {
-			if name := fmt.Sprintf("%q", w.Key); w.Key != key && !slices.Contains(rest, name) {
-				rest = append(rest, name)
-			}
+			others = append(others, w.Key)
 		}
 		return problem.List{{
 			Key: "jigs.make", Got: key,
 			Why:   fmt.Sprintf("the %s has room for %d of the %d screws that hold it", j.Title, n, leastScrews),
-			Would: "make = [" + strings.Join(rest, ", ") + "]",
+			Would: "make = " + listWithout(others, key),
 		}}
 	}
 	return nil
+}
+
+// without stands in the advice of a maker for the job's list of jigs without one of
+// them, which makers do not know: see [Params.spelt].
+func without(key string) string { return "no " + key }
+
+// spelt returns the problems of a jig with the list without it spelt out, as it
+// stands in a job: what the job names but for it, and nothing where it names none.
+func (p Params) spelt(key string, ps problem.List) problem.List {
+	out := slices.Clone(ps)
+	for i := range out {
+		would := "make = " + listWithout(p.Named, key)
+		if out[i].Key != "jigs.make" {
+			would = "[jigs] " + would
+		}
+		out[i].Would = strings.Replace(out[i].Would, without(key), would, 1)
+	}
+	return out
+}
+
+// listWithout is a list of jigs without one, each once, as a job has it.
+func listWithout(keys []string, but string) string {
+	var rest []string
+	for _, k := range keys {
+		if name := fmt.Sprintf("%q", k); k != but && !slices.Contains(rest, name) {
+			rest = append(rest, name)
+		}
+	}
+	return "[" + strings.Join(rest, ", ") + "]"
 }
 
 // unknown says that there is no such jig, and which one was probably meant.

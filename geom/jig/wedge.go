@@ -63,7 +63,7 @@ func makeBlocks(units []*star.Unit, p Params) ([]Jig, problem.List) {
 			Key: "jigs.make", Got: "angle-block",
 			Why: fmt.Sprintf("the saw reaches %s and so makes every cut of this star, the widest at %s, without a block",
 				star.FormatAngle(p.MaxMiter), star.FormatAngle(widest)),
-			Would: "a list without angle-block",
+			Would: without("angle-block"),
 		}}
 	}
 	var out []Jig

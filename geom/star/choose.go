@@ -276,16 +276,24 @@ func (o *Order) spline(u *Unit) problem.List {
 	}
 	if t := spec.SplineThick; t != nil {
 		if *t > slot.Width-eps {
-			return problem.List{{Key: "spline.thickness", Got: in.Format(*t),
-				Why:   fmt.Sprintf("splines that thick do not slide into slots %s wide", in.Format(slot.Width)),
-				Would: fmt.Sprintf("thickness = %q, or slots %s wide", floor(in, slot.Width-spec.SplineFit), ceil(in, *t+spec.SplineFit))}}
+			wider := fmt.Sprintf("width = %q under [slot]", ceil(in, *t+spec.SplineFit))
+			p := problem.Problem{Key: "spline.thickness", Got: in.FormatExact(*t), Would: "[slot] " + strings.TrimSuffix(wider, " under [slot]"),
+				Why: fmt.Sprintf("splines that thick do not slide into slots %s wide", in.FormatSize(slot.Width))}
+			if thin := slot.Width - spec.SplineFit; thin >= leastSlot {
+				p.Would = fmt.Sprintf("thickness = %q, or %s", floor(in, thin), wider)
+			}
+			return problem.List{p}
 		}
 		sp.Thickness = *t
 		if play := slot.Width - *t; play > loosePlay {
 			o.warn("spline.thickness", in.Format(*t), fmt.Sprintf("the splines have %s of play in their slots; a joint slips out of line by as much", in.FormatFine(play)))
 		}
 	}
-	if sp.Width <= 0 || sp.Thickness <= 0 {
+	if sp.Thickness <= 0 {
+		return problem.List{{Key: "spline.fit", Got: in.FormatFine(spec.SplineFit),
+			Why: "nothing is left of the spline's thickness", Would: fmt.Sprintf("fit = %q", floor(in, slot.Width/20))}}
+	}
+	if sp.Width <= 0 {
 		return problem.List{{Key: "spline.glue_gap", Got: in.Format(spec.GlueGap),
 			Why: "nothing is left of the spline", Would: fmt.Sprintf("glue_gap = %q", floor(in, slot.Depth/5))}}
 	}

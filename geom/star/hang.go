@@ -38,8 +38,9 @@ func (o *Order) hang(u *Unit) problem.List {
 	at, most := 0.0, -1.0
 	// From the tip inwards: as far out as leaves wood enough, so that the star hangs
 	// quietly; where nothing does, where most is left.
-	const step = 0.5 // mm
-	for x := math.Floor(u.Segment.Length/step) * step; x > 0; x -= step {
+	step := in.Ceil(0.5) // mm; so that the place that is found is printed as it is
+	for k := math.Floor(u.Segment.Length / step); k > 0; k-- {
+		x := in.Round(k * step)
 		if w := u.woodRound(x, d); w > most {
 			at, most = x, w
 		}
@@ -48,7 +49,15 @@ func (o *Order) hang(u *Unit) problem.List {
 		}
 	}
 	if most < least {
-		small := in.Floor(math.Max(0, d-2*(least-most)))
+		lo, hi := 0.0, d // the largest that finds a place lies between
+		for range 30 {
+			if mid := (lo + hi) / 2; u.roomFor(mid) {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		small := in.Floor(lo)
 		p := problem.Problem{Key: "star." + key, Got: in.FormatSize(d), Would: "leaving " + key + " out",
 			Why: fmt.Sprintf("no place on the middle line leaves %s of wood to joints, edges and slots; the best leaves %s", in.Format(least), in.Format(math.Max(0, most)))}
 		if small >= 2 && u.roomFor(small) {
@@ -64,7 +73,6 @@ func (o *Order) hang(u *Unit) problem.List {
 		}
 		at = x
 	} else {
-		at = in.Floor(at)
 		at0 := "star.hang_at"
 		if u.IsOffcut() {
 			at0 = "star.offcut_hang_at"

@@ -124,19 +124,7 @@ func (u *Unit) misfits(w want, slot *Slot) problem.List {
 			fmt.Sprintf("depth = %q, or a longer cutter under [cutter] diameter and cut_length", floor(in, reach)))
 	}
 	if slot.Wall < w.wall-eps {
-		most := 2 * (math.Min(w.fromFace, u.Spec.Thickness-w.fromFace) - w.wall)
-		key, got := "from_face", w.fromFace
-		would := fmt.Sprintf("from_face = %q", in.Format(u.Spec.Thickness/2))
-		if u.Spec.Thickness/2-w.width/2 < w.wall-eps || w.spec.FromFace == nil {
-			key, got = "width", w.width
-			would = fmt.Sprintf("width = %q, or a thinner wall under [%s] wall", floor(in, most), w.table)
-			if w.spec.Width == nil { // it is as wide as the cutter
-				would = fmt.Sprintf("[cutter] diameter = %q, or a thinner wall under [%s] wall", floor(in, most), w.table)
-			}
-			if most <= 0 {
-				would = "a thicker board"
-			}
-		}
+		key, got, would := u.moreWall(w)
 		say(key, got, fmt.Sprintf("the slot leaves a wall of %s to the board's face; the least is %s",
 			in.Format(math.Max(0, slot.Wall)), ceil(in, w.wall)), would)
 	}
@@ -158,6 +146,31 @@ func (u *Unit) misfits(w want, slot *Slot) problem.List {
 			Would: fmt.Sprintf("end_margin = %q under [%s], or a machine with more travel", ceil(in, u.Segment.Facet-x-w.cutter/2), w.table)})
 	}
 	return ps
+}
+
+// leastSlot is the narrowest slot and the thinnest wall that a job may ask for, mm.
+const leastSlot = 0.5
+
+// moreWall says which value leaves the slot its walls: the key, what it is now, and
+// what to try. Where several are in the way, one comes after the other.
+func (u *Unit) moreWall(w want) (key string, got float64, would string) {
+	in, thick := u.Spec.Unit, u.Spec.Thickness
+	near := math.Min(w.fromFace, thick-w.fromFace) // to the nearer face
+	switch {
+	case w.spec.FromFace != nil && thick-w.width >= 2*w.wall-eps:
+		return "from_face", w.fromFace, fmt.Sprintf("from_face = %q", in.FormatExact(thick/2))
+	case 2*(near-w.wall) >= leastSlot:
+		name := "width"
+		if w.spec.Width == nil { // it is as wide as the cutter
+			name = "[cutter] diameter"
+		}
+		return "width", w.width, fmt.Sprintf("%s = %q, or a thinner wall under [%s] wall", name, floor(in, 2*(near-w.wall)), w.table)
+	case w.spec.Wall != nil && near-w.width/2 >= leastSlot:
+		return "wall", w.wall, fmt.Sprintf("wall = %q", floor(in, near-w.width/2))
+	case thick >= 2*w.width && w.spec.FromFace != nil: // in the middle the last two are tried
+		return "from_face", w.fromFace, fmt.Sprintf("from_face = %q", in.FormatExact(thick/2))
+	}
+	return "width", w.width, fmt.Sprintf("[star] thickness = %q", ceil(in, 2*w.width))
 }
 
 func webWords(u geom.Unit, web float64) string {

@@ -81,5 +81,5 @@ func (s SlotSpec) asked() bool {
 
 // floor and ceil print a length rounded to what a rule shows, towards the side
 // on which the value still does.
-func floor(u geom.Unit, mm float64) string { return u.Format(u.Floor(mm)) }
+func floor(u geom.Unit, mm float64) string { return u.FormatFloor(max(0, mm)) }
 func ceil(u geom.Unit, mm float64) string  { return u.Format(u.Ceil(mm)) }

@@ -182,18 +182,26 @@ func (p *sheetPlan) looseWaste(loose []loosePiece) problem.List {
 		Would: fmt.Sprintf("spacing = %q", u.Format(u.Ceil(TabSpacing(p.CutterDiameter))))}}
 }
 
-// thinner returns a cutter that leaves no loose piece in a part's hollows, as
-// advice.
+// leastCutter is the thinnest cutter that is offered, mm.
+const leastCutter = 0.5
+
+// thinner returns a cutter that cuts all of a part and leaves no loose piece in its
+// hollows, as advice; "" where none does. It is looked for once on a sheet, which
+// takes as long as several plans.
 func (p *sheetPlan) thinner(part toolpath.Part) string {
-	const step, least = 0.85, 0.5
-	for d := p.CutterDiameter * step; d >= least; d *= step {
+	const step = 0.75
+	if p.asked {
+		return ""
+	}
+	p.asked = true
+	for d := p.CutterDiameter * step; d >= leastCutter; d *= step {
 		j := p.SheetJob
-		j.Parts, j.CutterDiameter = []toolpath.Part{part}, p.Unit.Floor(d)
+		j.Parts, j.CutterDiameter = []toolpath.Part{part}, max(leastCutter, p.Unit.Below(d))
 		if _, _, err := Sheet(j); err == nil {
-			return fmt.Sprintf("diameter = %q", p.Unit.Format(j.CutterDiameter))
+			return fmt.Sprintf("diameter = %q", p.Unit.FormatExact(j.CutterDiameter))
 		}
 	}
-	return "a wider mouth"
+	return ""
 }
 
 // loosePiece is a piece of waste that nothing holds.

@@ -34,6 +34,13 @@ func (s *problemSet) add(part string, p problem.Problem) {
 
 func (s *problemSet) list() problem.List { return s.all }
 
+// LeastSafeZ is the lowest safe height that is offered, mm over the wood, and
+// leastSheet the thinnest sheet.
+const (
+	LeastSafeZ = 2.0
+	leastSheet = 3.0
+)
+
 // check looks at the job's numbers.
 func (j SheetJob) check() problem.List {
 	var ps problem.List
@@ -79,9 +86,13 @@ func (j SheetJob) checkMachine() problem.List {
 	var ps problem.List
 	u := j.Unit
 	if depth := j.Thickness + j.Breakthrough; j.CutLength > 0 && depth > j.CutLength+geom.Rounding {
-		ps = append(ps, problem.Problem{Key: "sheet.thickness", Got: u.Format(j.Thickness),
+		p := problem.Problem{Key: "sheet.thickness", Got: u.Format(j.Thickness),
 			Why:   fmt.Sprintf("with %s into the spoilboard the cut is %s deep, the cutter's edge is only %s long", u.FormatFine(j.Breakthrough), u.FormatFine(depth), u.Format(j.CutLength)),
-			Would: fmt.Sprintf("thickness = %q or a cutter with cut_length = %q", u.Format(u.Floor(math.Max(0, j.CutLength-j.Breakthrough))), u.Format(u.Ceil(depth)))})
+			Would: fmt.Sprintf("[cutter] cut_length = %q, of a longer cutter", u.Format(u.Ceil(depth)))}
+		if thin := j.CutLength - j.Breakthrough; thin >= leastSheet {
+			p.Would = fmt.Sprintf("thickness = %q or a cutter with cut_length = %q", u.FormatFloor(thin), u.Format(u.Ceil(depth)))
+		}
+		ps = append(ps, p)
 	}
 	if j.SafeZ < j.Approach {
 		ps = append(ps, problem.Problem{Key: "machine.safe_z", Got: u.Format(j.SafeZ), Why: fmt.Sprintf("lies below the approach height of %s", u.Format(j.Approach)),
@@ -96,13 +107,19 @@ func (j SheetJob) checkMachine() problem.List {
 	} {
 		if a.limit > 0 && a.got > a.limit+geom.Rounding {
 			ps = append(ps, problem.Problem{Key: a.key, Got: u.Format(a.got), Why: fmt.Sprintf("the machine travels only %s in %s", u.Format(a.limit), a.axis),
-				Would: fmt.Sprintf("%s = %q", a.key[len("sheet."):], u.Format(u.Floor(a.limit)))})
+				Would: fmt.Sprintf("%s = %q", a.key[len("sheet."):], u.FormatFloor(a.limit))})
 		}
 	}
 	if need := j.SafeZ + j.Thickness + j.Breakthrough; j.Travel.Z > 0 && need > j.Travel.Z+geom.Rounding {
-		ps = append(ps, problem.Problem{Key: "machine.safe_z", Got: u.Format(j.SafeZ),
-			Why:   fmt.Sprintf("with a cut of %s that is %s in Z, the machine travels only %s", u.FormatFine(need-j.SafeZ), u.FormatFine(need), u.Format(j.Travel.Z)),
-			Would: fmt.Sprintf("safe_z = %q", u.Format(u.Floor(math.Max(0, j.Travel.Z-need+j.SafeZ))))})
+		p := problem.Problem{Key: "machine.safe_z", Got: u.Format(j.SafeZ),
+			Why: fmt.Sprintf("with a cut of %s that is %s in Z, the machine travels only %s", u.FormatFine(need-j.SafeZ), u.FormatFine(need), u.Format(j.Travel.Z))}
+		least := math.Max(LeastSafeZ, j.Approach+0.1)
+		if room := j.Travel.Z - j.Thickness - j.Breakthrough; u.Below(room) >= least {
+			p.Would = fmt.Sprintf("safe_z = %q", u.FormatFloor(room))
+		} else if thin := u.Floor(j.Travel.Z - j.Breakthrough - u.Ceil(least)); thin >= leastSheet {
+			p.Would = fmt.Sprintf("[sheet] thickness = %q", u.Format(thin))
+		}
+		ps = append(ps, p)
 	}
 	return ps
 }
@@ -182,13 +199,13 @@ func (p *sheetPlan) noRoom(op *operation, way track, g ground, room int) problem
 			hi = wide.Width
 		}
 	}
-	pr := problem.Problem{Key: "tabs.width", Got: u.Format(t.Width),
+	pr := problem.Problem{Key: "tabs.width", Got: u.FormatSize(t.Width),
 		Why: fmt.Sprintf("%s has no straight run, clear of corners and seats, that is wide enough: a tab takes its width and the cutter's diameter of %s",
 			op.label, u.Format(p.CutterDiameter))}
-	if most := u.Floor(lo); most >= 1 {
-		pr.Would = fmt.Sprintf("width = %q", u.Format(most))
+	if most := u.Below(lo); most >= 1 {
+		pr.Would = fmt.Sprintf("width = %q", u.FormatExact(most))
 	} else {
-		pr.Would = "a thinner cutter, or count = 0 and another way to hold the part"
+		pr.Would = "count = 0, where something else holds the parts"
 	}
 	return pr
 }

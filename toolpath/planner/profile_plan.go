@@ -15,6 +15,7 @@ type sheetPlan struct {
 	r, slope, depth float64
 	ops             [3][]operation // by kind
 	problems        problemSet
+	asked           bool // for a thinner cutter
 }
 
 // operation is one cut with the ways to begin it.
@@ -60,10 +61,10 @@ func (p *sheetPlan) reached(part, what string, c geom.Contour, w Way, err error,
 		err = errWay
 	}
 	if err != nil {
-		most := u.Floor(min(2*largest(c, p.r), p.CutterDiameter*2/3))
+		most := min(2*largest(c, p.r), p.CutterDiameter*2/3)
 		p.problems.add(part, problem.Problem{Key: "cutter.diameter", Got: u.FormatSize(p.CutterDiameter),
 			Why:   fmt.Sprintf("the cutter does not go round %s: %v", what, err),
-			Would: fmt.Sprintf("diameter = %q or thinner", u.Format(max(most, u.Ceil(p.CutterDiameter/3))))})
+			Would: fmt.Sprintf("diameter = %q or thinner", u.FormatFloor(max(leastCutter, most, p.CutterDiameter/3)))})
 		return false
 	}
 	if len(w.Missed) == 0 {
@@ -81,10 +82,8 @@ func (p *sheetPlan) reached(part, what string, c geom.Contour, w Way, err error,
 	} else {
 		pr.Why = fmt.Sprintf("the cutter does not reach all of %s: at %s it leaves %s of wood", what, place(u, m.At), u.FormatFine(m.By))
 	}
-	if most := u.Floor(2 * largest(c, p.r)); most > 0 {
-		pr.Would = fmt.Sprintf("diameter = %q or thinner", u.Format(most))
-	} else {
-		pr.Would = "no round cutter reaches a sharp inside corner; a relief there"
+	if most := 2 * largest(c, p.r); most >= leastCutter {
+		pr.Would = fmt.Sprintf("diameter = %q or thinner", u.FormatFloor(most))
 	}
 	p.problems.add(part, pr)
 	return false
@@ -104,8 +103,10 @@ func (p *sheetPlan) roundHole(i, k int, o geom.Point, r float64) {
 		}
 		if ramp := Steeper(p.RampMax, fits); ramp != "" {
 			pr.Key, pr.Got, pr.Would = "cutter.ramp", p.RampMax.Format(), fmt.Sprintf("ramp = %q", ramp)
-		} else if fits := u.Floor(2 * (r - least + p.r)); fits > 0 {
-			pr.Would = fmt.Sprintf("diameter = %q or thinner", u.Format(fits))
+		} else if d := u.Below(2 * (r - least + p.r)); d >= leastCutter && p.holeFits(o, r, d) {
+			pr.Would = fmt.Sprintf("diameter = %q or thinner", u.FormatExact(d))
+		} else {
+			pr.Would = p.thinner(part)
 		}
 		p.problems.add(part.Name, pr)
 		return
@@ -115,6 +116,12 @@ func (p *sheetPlan) roundHole(i, k int, o geom.Point, r float64) {
 	if p.roundCut(&op, h) {
 		p.ops[CutHole] = append(p.ops[CutHole], op)
 	}
+}
+
+// holeFits reports whether a cutter of some diameter ramps down in a round hole.
+func (p *sheetPlan) holeFits(o geom.Point, r, diameter float64) bool {
+	_, _, ok := planHole(o, r, p.depth, diameter, p.DepthPerPass, p.slope)
+	return ok
 }
 
 // roundByLines plans a round hole for a machine without arcs: each ring is a
@@ -169,9 +176,11 @@ func (p *sheetPlan) rampable(op operation, c contourCut) bool {
 	if c.lapFall(p.slope) >= p.depth/maxTurns {
 		return true
 	}
-	would := "a thinner cutter"
+	would := ""
 	if ramp := Steeper(p.RampMax, func(a geom.Angle) bool { return c.lapFall(a.Tan()) >= p.depth/maxTurns }); ramp != "" {
 		would = fmt.Sprintf("ramp = %q", ramp)
+	} else if d := p.thinner(p.Parts[op.part]); d != "" {
+		would = "[cutter] " + d
 	}
 	p.problems.add(op.Part, problem.Problem{Key: "cutter.ramp", Got: p.RampMax.Format(),
 		Why:   fmt.Sprintf("%s leaves the cutter a way of only %s, too short for ramps that flat", op.label, p.Unit.FormatFine(c.length)),

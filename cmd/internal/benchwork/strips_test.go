@@ -107,7 +107,7 @@ func TestBoardsToRip(t *testing.T) {
 func TestStripsRefused(t *testing.T) {
 	for _, c := range []struct{ name, source, key, why, would string }{
 		{"narrow, not laminated", base + "[stock]\nboard_width = \"68 mm\"\n", "stock.board_width", "narrower than the star's, 100 mm", "laminate = true"},
-		{"too narrow for strips", base + "[stock]\nlaminate = true\nboard_width = \"9 mm\"\n", "stock.board_width", "too narrow to make 100 mm", `board_width = "52 mm"`},
+		{"too narrow for strips", base + "[stock]\nlaminate = true\nboard_width = \"9 mm\"\n", "stock.board_width", "too narrow to make 100 mm", `board_width = "51.6 mm"`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, ps := work(t, c.source)

@@ -2,6 +2,7 @@ package benchwork
 
 import (
 	"fmt"
+	"strings"
 
 	"starwright/cmd/internal/job"
 	"starwright/geom/bench/wood"
@@ -89,7 +90,10 @@ func (w *Wood) species(j *job.Job, u *star.Unit) (says problem.Note, known, ps p
 		}
 		ps := asProblems(err, func(problem.Problem) string { return key })
 		for i := range ps {
-			ps[i].Would = "one of: " + ps[i].Would
+			first, others, more := strings.Cut(ps[i].Would, ", ")
+			if ps[i].Would = fmt.Sprintf("species = %q", first); more {
+				ps[i].Would += ", or one of: " + others
+			}
 		}
 		return s, ps
 	}

@@ -88,7 +88,7 @@ func (j *Job) cuttingErrors() (out []Error) {
 	}
 	if l := c.CutLength; l != nil && c.DepthPerPass > *l {
 		say("depth_per_pass", u.Format(c.DepthPerPass), "the cutter cuts no deeper than its cut_length, "+u.FormatSize(*l),
-			"depth_per_pass = "+quote(u.Format(u.Floor(*l/2))))
+			"depth_per_pass = "+quote(u.FormatFloor(*l/2)))
 	}
 	return out
 }

@@ -114,7 +114,7 @@ func (r *reader) least(mm float64) string {
 	return r.u.Format(r.u.Ceil(mm))
 }
 
-func (r *reader) most(mm float64) string { return r.u.Format(r.u.Floor(mm)) }
+func (r *reader) most(mm float64) string { return r.u.FormatFloor(mm) }
 
 // mend returns what to try instead of a wrongly written length: what it was
 // most likely meant to be, where that is a length, or else the example.

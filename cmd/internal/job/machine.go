@@ -14,7 +14,7 @@ func (r *reader) machine(j *Job) {
 	s.room(t)
 	clear, why := r.pick("10 mm", "3/8 in"), "clear of flat clamps"
 	if z := t.Travel[2]; z > 0 && z/2 < r.mm(clear) {
-		clear, why = r.u.Format(r.u.Floor(z/2)), "half the machine's travel"
+		clear, why = r.u.FormatFloor(z/2), "half the machine's travel"
 	}
 	t.SafeZ = s.length("safe_z", span{lo: 2, hi: 200, example: clear}, why)
 	t.Approach = s.length("approach", span{lo: 0.1, hi: 50, example: r.pick("1 mm", "1/32 in")}, "rapids end this far over the wood")

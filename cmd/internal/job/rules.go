@@ -76,7 +76,7 @@ func (r *reader) cutterRules(j *Job) {
 		if s.depth != nil && *s.depth > *l {
 			r.broken(j, s.table+".depth", u.Format(*s.depth),
 				"the cutter cuts no deeper than its cut_length, "+u.FormatSize(*l),
-				fmt.Sprintf("depth = %s", quote(u.Format(u.Floor(*l)))))
+				fmt.Sprintf("depth = %s", quote(u.FormatFloor(*l))))
 		}
 	}
 }
@@ -91,7 +91,7 @@ func (r *reader) machineRules(j *Job) {
 	if z := m.Travel[2]; z > 0 && m.SafeZ >= z && r.sound("machine.safe_z") {
 		r.broken(j, "machine.safe_z", u.Format(m.SafeZ),
 			"the machine moves up and down no more than "+u.Format(z),
-			fmt.Sprintf("safe_z = %s", quote(u.Format(u.Floor(z/2)))))
+			fmt.Sprintf("safe_z = %s", quote(u.FormatFloor(z/2))))
 	}
 	lo, hi := m.SpindleMin, m.SpindleMax
 	rpm := j.Cutter.SpindleRPM
@@ -129,12 +129,12 @@ func (r *reader) sheetRules(j *Job) {
 		if t := m.Travel[i]; t > 0 && side.mm > t && r.sound("sheet."+side.key) {
 			r.broken(j, "sheet."+side.key, u.Format(side.mm),
 				fmt.Sprintf("the machine moves %s along %s, so it cannot reach over such a sheet", u.Format(t), side.dir),
-				fmt.Sprintf("%s = %s", side.key, quote(u.Format(u.Floor(t)))))
+				fmt.Sprintf("%s = %s", side.key, quote(u.FormatFloor(t))))
 		}
 	}
 	if short := math.Min(s.Width, s.Height); 2*s.Margin >= short && r.sound("sheet.margin", "sheet.width", "sheet.height") {
 		r.broken(j, "sheet.margin", u.Format(s.Margin), fmt.Sprintf("two margins leave nothing of a sheet %s wide", u.Format(short)),
-			fmt.Sprintf("margin = %s", quote(u.Format(u.Floor(math.Min(short/10, 10))))))
+			fmt.Sprintf("margin = %s", quote(u.FormatFloor(math.Min(short/10, 10)))))
 	}
 	noJigs := j.Jigs.Make != nil && len(j.Jigs.Make) == 0
 	if r.sound("sheet.thickness", "sheet.breakthrough", "cutter.cut_length") {
@@ -151,7 +151,7 @@ func (r *reader) tabRules(j *Job, noJigs bool) {
 	if j.Tabs.Count == 0 || !r.sound("tabs.height") {
 		return
 	}
-	would := func(t float64) string { return fmt.Sprintf("height = %s", quote(u.Format(u.Floor(t/2)))) }
+	would := func(t float64) string { return fmt.Sprintf("height = %s", quote(u.FormatFloor(t/2))) }
 	if t := j.Sheet.Thickness; h >= t && !noJigs && r.sound("sheet.thickness") {
 		r.broken(j, "tabs.height", u.Format(h), "tabs must be lower than the sheet is thick, "+u.FormatSize(t), would(t))
 		return

@@ -71,7 +71,7 @@ func (s section) strips(j *Job) {
 		s.failTry("laminate", s.node.kids["laminate"], "the strips are ripped from boards whose width is not given",
 			"board_width = "+quote(wide.example)+" beside it")
 	}
-	kerf := r.u.FormatSize(j.Saw.Kerf)
+	kerf := r.u.FormatExact(j.Saw.Kerf)
 	if v := s.open("rip_kerf", span{hi: maxKerf, example: kerf}); v != nil {
 		t.RipKerf = *v
 	} else if (t.Width > 0 || r.item != nil || j.TwoWoods()) && !s.has("rip_kerf") {
@@ -162,7 +162,7 @@ func (s section) badStretches(i int, n *node, b *Board) bool {
 			ok = false
 		case to > b.Length+b.Length*rounding:
 			s.failTry("boards", item.items[1], fmt.Sprintf("board %d: the bad stretch ends beyond the board, which is %s long", i, s.r.u.Format(b.Length)),
-				fmt.Sprintf("an end of %s at most", s.r.u.Format(s.r.u.Floor(b.Length))))
+				fmt.Sprintf("an end of %s at most", s.r.u.FormatFloor(b.Length)))
 			ok = false
 		default:
 			b.Bad = append(b.Bad, [2]float64{from, to})

@@ -279,7 +279,7 @@ func (r *reader) sheet(j *Job) {
 	t.Thickness = s.length("thickness", span{lo: 1, hi: 100, example: r.pick("12 mm", "1/2 in")}, "stiff enough for a saw block")
 	margin, why := r.pick("10 mm", "3/8 in"), "room for screws and rough edges"
 	if short := math.Min(t.Width, t.Height); r.mm(margin) > short/10 {
-		margin, why = r.u.Format(r.u.Floor(short/10)), "a tenth of so small a sheet"
+		margin, why = r.u.FormatFloor(short/10), "a tenth of so small a sheet"
 	}
 	t.Margin = s.length("margin", span{lo: 0, hi: 500, example: margin}, why)
 	spacing := r.pick("9 mm", "3/8 in")
@@ -295,7 +295,7 @@ func (r *reader) sheet(j *Job) {
 func (s section) side(key string, travel float64) float64 {
 	def, why := s.r.pick("300 mm", "12 in"), usual
 	if travel > 0 && travel < s.r.mm(def) {
-		def, why = s.r.u.Format(s.r.u.Floor(travel)), "what the machine's travel reaches"
+		def, why = s.r.u.FormatFloor(travel), "what the machine's travel reaches"
 	}
 	return s.length(key, span{lo: 10, hi: maxSheet, example: def}, why)
 }

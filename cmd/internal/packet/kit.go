@@ -46,7 +46,7 @@ func (w *Work) jigParams(cutter float64) jig.Params {
 	s.Margin = max(s.Margin, w.sheetBit())
 	p := jig.Params{
 		Cutter: cutter, MaxMiter: w.Job.Saw.MaxMiter,
-		MaxW: s.Width - 2*s.Margin, MaxH: s.Height - 2*s.Margin, Margin: s.Margin, Thickness: s.Thickness,
+		MaxW: s.Width - 2*s.Margin, MaxH: s.Height - 2*s.Margin, Margin: s.Margin, Thickness: s.Thickness, Named: w.Job.Jigs.Make,
 	}
 	if s.ScrewZones {
 		p.Corner = screwZone + w.nestOptions().ZoneSpacing() - s.Margin

@@ -3,6 +3,7 @@ package packet
 import (
 	"context"
 	"fmt"
+	"regexp"
 	"slices"
 
 	"starwright/cmd/internal/job"
@@ -50,6 +51,11 @@ func jigSheets(ctx context.Context, w *Work) problem.List {
 	if apart, ps := nestKit(ctx, w, items, w.rowOptions()); len(ps) == 0 {
 		if ps := w.sheets(ctx, stock, apart); len(ps) == 0 {
 			return nil
+		}
+	}
+	for i := range problems {
+		if problems[i].Would == "" { // the work can be done without
+			problems[i].Would = "[jigs] make = []"
 		}
 	}
 	return problems
@@ -205,8 +211,8 @@ func (w *Work) heldBy(job planner.SheetJob, tabs []planner.Tab) map[string]int {
 }
 
 // oneOfEach keeps one problem of each key: forty equal parts have the same one
-// forty times. It is the one that asks for most where that is a ramp, and else the
-// first.
+// forty times. It is the one that asks for most, so that following it settles the
+// others too, and else the first.
 func oneOfEach(ps problem.List) problem.List {
 	var out problem.List
 	for _, p := range ps {
@@ -214,20 +220,38 @@ func oneOfEach(ps problem.List) problem.List {
 		switch {
 		case i < 0:
 			out = append(out, p)
-		case rampOf(p) > rampOf(out[i]):
+		case asksMore(p, out[i]):
 			out[i] = p
 		}
 	}
 	return out
 }
 
-// rampOf is the ramp that a problem offers, 0 where it offers something else.
-func rampOf(p problem.Problem) float64 {
-	var deg float64
-	if _, err := fmt.Sscanf(p.Would, "ramp = \"%g deg\"", &deg); err != nil {
-		return 0
+// offer takes what a problem offers first apart: ramp = "7.5 deg".
+var offer = regexp.MustCompile(`^(?:\[\w+\] )?(\w+) = "([^"]*)"`)
+
+// asksMore reports whether a problem offers a value of the same key as another that
+// goes further: a steeper ramp, a wider spacing or sheet, and a smaller one of all
+// other lengths.
+func asksMore(p, q problem.Problem) bool {
+	a, b := offer.FindStringSubmatch(p.Would), offer.FindStringSubmatch(q.Would)
+	if a == nil || b == nil || a[1] != b[1] {
+		return a != nil && b == nil
 	}
-	return deg
+	if a[1] == "ramp" {
+		x, errA := geom.ParseAngle(a[2])
+		y, errB := geom.ParseAngle(b[2])
+		return errA == nil && errB == nil && x > y
+	}
+	x, errA := geom.ParseLength(a[2], geom.Millimetre)
+	y, errB := geom.ParseLength(b[2], geom.Millimetre)
+	if errA != nil || errB != nil {
+		return false
+	}
+	if slices.Contains([]string{"sheet.spacing", "sheet.width", "sheet.height"}, p.Key) {
+		return x > y
+	}
+	return x < y
 }
 
 // sheetTask states what a sheet's program has to do.

@@ -234,8 +234,10 @@ func noRampRoom(w *Work, sj planner.SlotJob) problem.List {
 		Why: fmt.Sprintf("the slot leaves the cutter a way of only %s, too short for ramps that flat", w.Job.Units.FormatFine(max(0, room)))}
 	if a := planner.Steeper(sj.RampMax, enough); a != "" {
 		p.Would = fmt.Sprintf("ramp = %q", a)
+	} else if d := sj.End - sj.Start - planner.RampRoom(sj.RampMax); d >= leastBit {
+		p.Would = fmt.Sprintf("[cutter] diameter = %q", w.Job.Units.FormatFloor(d))
 	} else {
-		p.Would = fmt.Sprintf("diameter = %q under [cutter]", w.Say(w.Job.Units.Floor(sj.End-sj.Start-planner.RampRoom(sj.RampMax))))
+		p.Would = "[slot] make = false, for plain glued joints"
 	}
 	return problem.List{p}
 }
@@ -247,6 +249,19 @@ func spinUp(j *job.Job) float64 {
 		return 0
 	}
 	return j.Machine.SpinUp
+}
+
+// leastBit is the thinnest cutter that a job may name, mm.
+const leastBit = 0.5
+
+// lessZ is what to try where a cut leaves so much (mm) of the machine's travel for
+// the safe height; else says what, where that is less than a job may ask for or
+// than the approach.
+func lessZ(w *Work, room float64, otherwise string) string {
+	if room < planner.LeastSafeZ || room <= w.Job.Machine.Approach {
+		return otherwise
+	}
+	return fmt.Sprintf("[machine] safe_z = %q", w.Job.Units.FormatFloor(room))
 }
 
 // maxSlotMoves is the most moves of a slot program: a day of cutting. A job
@@ -273,7 +288,7 @@ func endless(w *Work, sj planner.SlotJob) problem.List {
 			deeper.DepthPerPass = w.Job.Units.Ceil(deeper.DepthPerPass * 1.2)
 		}
 		return problem.List{{Key: "cutter.depth_per_pass", Got: w.Say(sj.DepthPerPass), Why: why,
-			Would: fmt.Sprintf("a wider cutter under [cutter] diameter, or depth_per_pass = %q", w.Say(deeper.DepthPerPass))}}
+			Would: fmt.Sprintf("depth_per_pass = %q, or a wider cutter under [cutter] diameter", w.Say(deeper.DepthPerPass))}}
 	case load > maxSlotMoves:
 		return problem.List{{Key: "slot.stations", Got: fmt.Sprint(sj.Stations), Why: why,
 			Would: fmt.Sprintf("stations = %d", int(maxSlotMoves/one))}}
@@ -299,7 +314,7 @@ func tooLong(w *Work, u *star.Unit, sj planner.SlotJob) problem.List {
 	if z := sj.SafeZ + sj.Depth; t[2] > 0 && z > t[2] {
 		out = append(out, problem.Problem{Key: "machine.travel", Got: say(t[2]),
 			Why:   fmt.Sprintf("from the safe height to the slot's floor the cutter moves %s in Z", say(z)),
-			Would: fmt.Sprintf("safe_z = %q under [machine]", say(w.Job.Units.Floor(max(t[2]-sj.Depth, 2))))})
+			Would: lessZ(w, t[2]-sj.Depth, fmt.Sprintf("[slot] make = false, for plain glued joints, or a machine that moves %s", say(w.Job.Units.Ceil(z))))})
 	}
 	return out
 }

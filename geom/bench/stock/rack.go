@@ -2,6 +2,7 @@ package stock
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -105,6 +106,7 @@ func (j CutList) longEnough(rack []board) problem.List {
 			}
 		}
 	}
+	const more = 1.0 // mm; what print rounds down is not too short then
 	var ps problem.List
 	for i, p := range j.Parts {
 		if p.PerStar+p.Extra > 0 && toNM(p.Length) > longest {
@@ -118,7 +120,7 @@ func (j CutList) longEnough(rack []board) problem.List {
 			}
 			ps = append(ps, problem.Problem{Key: "boards", Got: got,
 				Why:   "no board is long enough for one " + name + " of " + j.Say.Of(p.Length),
-				Would: "a board of " + j.Say.Of(p.Length+2*j.EndTrim) + " or more without a bad place"})
+				Would: fmt.Sprintf("boards = [%q], or longer ones", j.Say.Of(p.Length+2*j.EndTrim+more))})
 		}
 	}
 	return ps

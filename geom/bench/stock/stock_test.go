@@ -266,7 +266,7 @@ func TestRefuses(t *testing.T) {
 		want   string
 	}{
 		{"no board long enough", func(j *CutList) { j.Boards[0].Length = 200; j.EndTrim = 8 },
-			"boards = longest clear run 184 mm in board 1: no board is long enough for one blank of 235 mm. Try: a board of 251 mm or more"},
+			"boards = longest clear run 184 mm in board 1: no board is long enough for one blank of 235 mm. Try: boards = [\"252 mm\"], or longer ones"},
 		{"defects leave none", func(j *CutList) {
 			j.Boards[0].Bad = []Span{{200, 210}, {400, 410}, {600, 610}, {800, 810}, {1000, 1010}}
 		}, "longest clear run 200 mm in board 1"},

@@ -1,0 +1,76 @@
+package packet
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// TestAdviceOfEach takes a job for each message that once offered nothing, what
+// nobody can type, the same value again or one value after the other, in both
+// units, and does what it says: the job goes through within so many messages. The
+// word is in the first message.
+func TestAdviceOfEach(t *testing.T) {
+	for _, c := range []struct {
+		name, job, word string
+		most            int
+	}{
+		{"spline stock in a thin slot", "[slot]\nwidth = \"0.8 mm\"\n[cutter]\ndiameter = \"0.8 mm\"\n[spline]\nthickness = \"3 mm\"\n", "splines that thick", 2},
+		{"spline stock and a wide fit", "[slot]\nwidth = \"2 mm\"\n[cutter]\ndiameter = \"2 mm\"\n[spline]\nfit = \"1.8 mm\"\nthickness = \"2.4 mm\"\n", "splines that thick", 3},
+		{"fit as wide as the slot", "[slot]\nwidth = \"1.5 mm\"\n[cutter]\ndiameter = \"1.5 mm\"\n[spline]\nfit = \"2 mm\"\n", "nothing is left of the spline's thickness", 2},
+		{"glue gap as wide as the slots are deep", "[slot]\ndepth = \"4 mm\"\n[spline]\nglue_gap = \"20 mm\"\n", "nothing is left of the spline", 2},
+		{"no travel over a deep slot", "[slot]\ndepth = \"12 mm\"\n[jigs]\nmake = []\n[machine]\ntravel = [\"400 mm\", \"400 mm\", \"13 mm\"]\nsafe_z = \"11 mm\"\n", "moves", 2},
+		{"little travel over a slot", "[slot]\ndepth = \"10 mm\"\n[jigs]\nmake = []\n[machine]\ntravel = [\"400 mm\", \"400 mm\", \"15 mm\"]\nsafe_z = \"11 mm\"\n", "moves", 2},
+		{"no travel over a sheet", "[slot]\nmake = false\n[machine]\ntravel = [\"400 mm\", \"400 mm\", \"13 mm\"]\nsafe_z = \"11 mm\"\n[sheet]\nthickness = \"12 mm\"\n", "travels only", 3},
+		{"little travel over a sheet", "[slot]\nmake = false\n[machine]\ntravel = [\"400 mm\", \"400 mm\", \"20 mm\"]\nsafe_z = \"11 mm\"\n[sheet]\nthickness = \"12 mm\"\n", "travels only", 2},
+		{"slot wider than the board is thick", "thickness = \"6 mm\"\n[slot]\nwidth = \"8 mm\"\nwall = \"4 mm\"\n[cutter]\ndiameter = \"8 mm\"\n", "wall", 3},
+		{"walls thicker than the board", "thickness = \"9 mm\"\n[slot]\nwall = \"50 mm\"\n", "wall", 2},
+		{"wide cutter in a thin board", "thickness = \"6 mm\"\n[slot]\nmake = true\n[cutter]\ndiameter = \"10 mm\"\n", "wall", 3},
+		{"slot at the show face", "thickness = \"20 mm\"\n[slot]\nfrom_face = \"1 mm\"\nwidth = \"6 mm\"\n", "wall", 2},
+		{"slot at the show face of a thin board", "thickness = \"7 mm\"\n[slot]\nfrom_face = \"1 mm\"\nwidth = \"6 mm\"\n", "wall", 4},
+		{"hole to hang by", "hang_hole = \"38 mm\"\n", "hang_hole", 1},
+		{"place to hang by", "hang_hole = \"5 mm\"\nhang_at = \"1 mm\"\n", "hang_at", 1},
+		{"jig of a star that is not made", "[jigs]\nmake = [\"offcut-cradle\", \"tip-gauge\"]\n", "off-cuts", 1},
+		{"jig larger than its sheet", "[jigs]\nmake = [\"glue-board\"]\n[sheet]\nwidth = \"60 mm\"\nheight = \"60 mm\"\n", "sheet", 3},
+		{"short boards", "[stock]\nboards = [\"150 mm\"]\n", "long enough", 1},
+		{"narrow boards", "[stock]\nboard_width = \"40 mm\"\nboards = [\"2 m\"]\n", "narrower", 1},
+		{"boards too narrow to glue up", "[stock]\nboard_width = \"9 mm\"\nlaminate = true\nboards = [\"2 m\"]\n", "narrow", 2},
+		{"wood with a slip", "[wood]\nspecies = \"western redceder\"\nmc_now = 9\nmc_service = 8\n", "no such species", 1},
+		{"flat ramps in short slots", "[slot]\nstart = \"55 mm\"\nend_margin = \"1 mm\"\n[cutter]\nramp = \"1 deg\"\ndepth_per_pass = \"0.1 mm\"\n", "", 3},
+		{"wide tabs", "[tabs]\nwidth = \"90 mm\"\n[slot]\nmake = false\n", "", 3},
+		{"wide cutter for the jigs", "[slot]\nmake = false\n[cutter]\ndiameter = \"30 mm\"\n", "", 4},
+		{"cutter shorter than the sheet", "[slot]\nmake = false\n[cutter]\ncut_length = \"1 mm\"\n", "cut_length", 2},
+	} {
+		for _, unit := range []string{"mm", "in"} {
+			t.Run(c.name+", "+unit, func(t *testing.T) {
+				rest := c.job
+				if strings.HasPrefix(rest, "[") || !strings.Contains(rest, "thickness") {
+					rest = "thickness = \"19 mm\"\n" + rest
+				}
+				text := fmt.Sprintf("units = %q\n[star]\nboard_width = \"100 mm\"\n%s", unit, rest)
+				errs := load1(text)
+				if len(errs) == 0 {
+					t.Fatalf("nothing is wrong with\n%s", text)
+				}
+				if !strings.Contains(errs[0].Error(), c.word) {
+					t.Errorf("the first message lacks %q: %s", c.word, errs[0].Error())
+				}
+				var said []string
+				for len(errs) > 0 {
+					message := errs[0].Error()
+					said = append(said, message)
+					next, ok := follow(text, message)
+					if !ok || next == text || zeroLength.MatchString(errs[0].Would) || len(said) > c.most {
+						t.Fatalf("leads nowhere:\n%s\n%s", strings.Join(said, "\n"), text)
+					}
+					text, errs = next, load1(next)
+				}
+				t.Logf("%d: %s", len(said), strings.Join(said, "\n"))
+			})
+		}
+	}
+}
+
+// zeroLength is a length of nothing, which no message offers.
+var zeroLength = regexp.MustCompile(`"0 (mm|in)"`)
