@@ -82,10 +82,6 @@ func (p Params) offCorners(c geom.Contour) bool {
 	return true
 }
 
-// usualMargin is what a job keeps free along the edges of a sheet that is not small,
-// mm.
-const usualMargin = 10.0
-
 // tooLarge says that a jig finds no room on the sheet even in its smallest
 // form, whose plate is c, and which sheet takes it.
 func (p Params) tooLarge(u geom.Unit, key, name string, c geom.Contour) problem.Problem {
@@ -96,8 +92,7 @@ func (p Params) tooLarge(u geom.Unit, key, name string, c geom.Contour) problem.
 		Why: fmt.Sprintf("no sheet of %s by %s takes the %s, whose smallest plate is %s by %s",
 			u.Format(w), u.Format(h), name, u.Format(box.W()), u.Format(box.H())),
 	}
-	const step, most = 5.0, 3000.0            // mm
-	margin := math.Max(p.Margin, usualMargin) // a small sheet has less than a larger one
+	const step, most = 5.0, 3000.0 // mm
 	for _, square := range [...]bool{false, true} {
 		q := p
 		for q.MaxW < most {
@@ -108,9 +103,9 @@ func (p Params) tooLarge(u geom.Unit, key, name string, c geom.Contour) problem.
 			if !q.fits(c) {
 				continue
 			}
-			out.Would = fmt.Sprintf("width = %q", u.Format(u.Ceil(q.MaxW+2*margin)))
+			out.Would = fmt.Sprintf("width = %q", u.Format(u.Ceil(q.MaxW+2*p.Margin)))
 			if square {
-				out.Would += fmt.Sprintf(" and height = %q", u.Format(u.Ceil(q.MaxH+2*margin)))
+				out.Would += fmt.Sprintf(" and height = %q", u.Format(u.Ceil(q.MaxH+2*p.Margin)))
 			}
 			return out
 		}

@@ -44,7 +44,7 @@ func (w *Work) strips(j *job.Job, u *star.Unit) problem.List {
 	if t.Width < wide && !t.Laminate && !two {
 		return problem.List{{Key: "stock.board_width", Got: j.Units.Format(t.Width),
 			Why:   fmt.Sprintf("these boards are narrower than the star's, %s", j.Units.Format(wide)),
-			Would: fmt.Sprintf("board_width = %q, or laminate = true under [stock], which glues them up", j.Units.Format(j.Units.Ceil(wide)))}}
+			Would: fmt.Sprintf("laminate = true under [stock], which glues them up, or board_width = %q", j.Units.Format(j.Units.Ceil(wide)))}}
 	}
 	out := &Strips{Blanks: u.Blank.Count + choose.Spare(u), Ask: stock.Lamination{Width: wide, Length: u.Blank.Length,
 		Thickness: u.Thickness(), BoardWidth: t.Width, RipKerf: t.RipKerf, Jointing: t.Jointing, TwoWoods: two, Say: bench.Say(j.Units.Format)},

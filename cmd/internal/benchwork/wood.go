@@ -91,7 +91,9 @@ func (w *Wood) species(j *job.Job, u *star.Unit) (says problem.Note, known, ps p
 		ps := asProblems(err, func(problem.Problem) string { return key })
 		for i := range ps {
 			first, others, more := strings.Cut(ps[i].Would, ", ")
-			if ps[i].Would = fmt.Sprintf("species = %q", first); more {
+			if key != "wood.species" { // one of a list
+				ps[i].Would = "one of: " + ps[i].Would
+			} else if ps[i].Would = fmt.Sprintf("species = %q", first); more {
 				ps[i].Would += ", or one of: " + others
 			}
 		}

@@ -32,7 +32,7 @@ func TestAdviceOfEach(t *testing.T) {
 		{"hole to hang by", "hang_hole = \"38 mm\"\n", "hang_hole", 1},
 		{"place to hang by", "hang_hole = \"5 mm\"\nhang_at = \"1 mm\"\n", "hang_at", 1},
 		{"jig of a star that is not made", "[jigs]\nmake = [\"offcut-cradle\", \"tip-gauge\"]\n", "off-cuts", 1},
-		{"jig larger than its sheet", "[jigs]\nmake = [\"glue-board\"]\n[sheet]\nwidth = \"60 mm\"\nheight = \"60 mm\"\n", "sheet", 3},
+		{"jig larger than its sheet", "[jigs]\nmake = [\"glue-board\"]\n[sheet]\nwidth = \"60 mm\"\nheight = \"60 mm\"\n", "sheet", 5},
 		{"short boards", "[stock]\nboards = [\"150 mm\"]\n", "long enough", 1},
 		{"narrow boards", "[stock]\nboard_width = \"40 mm\"\nboards = [\"2 m\"]\n", "narrower", 1},
 		{"boards too narrow to glue up", "[stock]\nboard_width = \"9 mm\"\nlaminate = true\nboards = [\"2 m\"]\n", "narrow", 2},

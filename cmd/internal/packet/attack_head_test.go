@@ -56,6 +56,22 @@ func TestAttackedHead(t *testing.T) {
 	})
 }
 
+// A statement that goes on over two lines is judged on the first of them too, where
+// its last figure stands before the break.
+func TestAttackedHeadOverTwoLines(t *testing.T) {
+	g, text := turnedJob(t, mutationJobs[4].source)
+	lines := strings.Split(string(text), "\n")
+	i := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, "(Park") })
+	if i < 0 || !strings.Contains(lines[i], "Y95,") || strings.Contains(lines[i], "the end)") {
+		t.Fatalf("no statement over two lines in\n%s", text)
+	}
+	runAttacks(t, g, text, []attack{
+		{"parked ten times as far", swap("as far as Y95", "as far as Y950"), "words", i + 1},
+		{"parked a millimetre on", swap("as far as Y95", "as far as Y96"), "words", i + 1},
+		{name: "said shorter", edit: swap("as far as Y95, at the stops", "as far as Y95, at all stops")},
+	})
+}
+
 func TestAttackedSheetHead(t *testing.T) {
 	w, errs := load("job.toml", []byte("[star]\nboard_width = \"70 mm\"\n[slot]\nmake = false\n[jigs]\nmake = [\"centre-gauge\"]\n"))
 	if len(errs) > 0 {

@@ -87,6 +87,9 @@ func takeApart(text string) (terms []string, figures []outline.Figure) {
 	return terms, s.Figures
 }
 
+// endsInFigure is a line that breaks off behind a figure.
+var endsInFigure = regexp.MustCompile(`[0-9][.0-9/ ]*$`)
+
 // holds reports what of a statement is not as the model has it; "" where it says
 // the same, or less. Where a statement goes on over several lines, as many are
 // read as it needs.
@@ -95,14 +98,14 @@ func (w says) holds(s statement, u geom.Unit) (wrong string) {
 	text := ""
 	for k, t := range s.texts {
 		text += " " + t
-		more := k < len(s.texts)-1
 		terms, figures := takeApart(text)
+		if k < len(s.texts)-1 && endsInFigure.MatchString(text) { // its unit stands on the next line
+			_, whole := takeApart(text + " " + s.texts[k+1])
+			figures = whole[:min(len(figures), len(whole))]
+		}
 		for i, f := range figures {
 			if i >= len(w.figures) {
 				return fmt.Sprintf("%s is a figure too many", show(f, u))
-			}
-			if more && i == len(figures)-1 {
-				break // its unit may stand on the next line
 			}
 			if m := w.figures[i]; f.Unit != m.Unit || math.Abs(f.Value-m.Value) > m.tol {
 				return fmt.Sprintf("%s stands where the job has %s", show(f, u), show(m.Figure, u))
