@@ -52,7 +52,7 @@ func manual(root *cobra.Command) string {
 	m.head("SYNOPSIS")
 	commands := []*cobra.Command{}
 	for _, c := range root.Commands() {
-		if c.IsAvailableCommand() && c.Name() != "help" && c.Name() != "completion" {
+		if c.IsAvailableCommand() && c.Name() != "help" {
 			commands = append(commands, c)
 		}
 	}

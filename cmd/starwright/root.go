@@ -123,6 +123,7 @@ starwright completion --help`,
 	}
 	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(a.planCommand(), a.makeCommand(), a.checkCommand(), a.initCommand(), a.fitCommand(), a.deskCommand(), a.versionCommand(), a.manualCommand())
+	inOurWords(root)
 	return root
 }
 

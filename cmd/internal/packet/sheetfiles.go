@@ -28,7 +28,7 @@ func sheetHeader(w *Work, job planner.SheetJob, r planner.SheetReport, p Program
 	}
 	lines = append(lines, w.holdLines(job, p.UnitMM)...)
 	return append(lines,
-		fmt.Sprintf("Depth: %s in %d passes of %s, %s of it into the spoilboard", exact(job.Thickness+job.Breakthrough), r.Passes, exact(r.PassDepth), exact(job.Breakthrough)),
+		fmt.Sprintf("Depth: %s in %s of %s, %s of it into the spoilboard", exact(job.Thickness+job.Breakthrough), words.Count(r.Passes, "pass", "passes"), exact(r.PassDepth), exact(job.Breakthrough)),
 		"Order: holes, cut-outs, outlines; side of cut "+side,
 		fmt.Sprintf("Tabs: %d a part where there is room, %s wide, %s high; saw them through afterwards", job.Tabs.Count, exact(job.Tabs.Width), exact(job.Tabs.Height)),
 		inside(job, r),

@@ -112,7 +112,7 @@ func slotHeader(w *Work, u *star.Unit, sj planner.SlotJob, p Program, what strin
 		fmt.Sprintf("Clamps: lower than %s over the facet", exact(sj.SafeZ)),
 		fmt.Sprintf("Room below the facet: %s", w.Say(roomBelow(u.Segment))),
 		fmt.Sprintf("Slot: X%s to X%s, centre Y%s, %s wide", num(lo), num(hi), num(s.FromFace), exact(s.Width)),
-		fmt.Sprintf("Depth: %s in %d passes of %s", exact(s.Depth), n, exact(each)),
+		fmt.Sprintf("Depth: %s in %s of %s", exact(s.Depth), words.Count(n, "pass", "passes"), exact(each)),
 	}
 	if s.Width > sj.CutterDiameter+geom.Touch {
 		cut := "conventional"
