@@ -118,3 +118,29 @@ func TestSheetWithoutScrews(t *testing.T) {
 		t.Error(head)
 	}
 }
+
+// With one load as with several the cutter is off the work wherever the program
+// waits or ends: it stops once less than it is loaded, and ends parked at the same
+// place.
+func TestParkWithOneLoad(t *testing.T) {
+	for loads := 1; loads <= 3; loads++ {
+		g, text := turnedJob(t, strings.Replace(parkJob, "loads = 2", fmt.Sprintf("loads = %d", loads), 1))
+		stops := 0
+		for i, s := range g.Plan.Steps {
+			last := i == len(g.Plan.Steps)-1
+			if s.Do != toolpath.StepStop && !last {
+				continue
+			}
+			at := s.To
+			if !last {
+				stops, at = stops+1, g.Plan.Steps[i-1].To
+			}
+			if at.Y != 49+20 || at.Z < 10 { // 20 mm beyond the second station, as above
+				t.Errorf("%d loads: left at %v", loads, at)
+			}
+		}
+		if p := proveEdited(g, text, text); stops != loads-1 || strings.Count(string(text), "\nM0\n") != stops || !p.OK() {
+			t.Errorf("%d loads: %d stops; %v", loads, stops, p.Findings)
+		}
+	}
+}
