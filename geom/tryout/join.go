@@ -68,14 +68,14 @@ func (b *bench) together(s *route.Setup, parts []outline) outline {
 	return snapped
 }
 
-// partUnit returns the unit whose pieces a set-up glues: its own, or the one
-// that has such pieces where its own has none: the off-cuts of the large star
-// make the small one.
+// partUnit returns the unit whose pieces a set-up glues: its own, or, where that has
+// none, the nearest one before it that does: the off-cuts of a star make the small
+// one that follows it, and not those of another star of the order.
 func (b *bench) partUnit(s *route.Setup, kind string) int {
 	if len(b.pieces[key{s.Unit, kind}]) > 0 {
 		return s.Unit
 	}
-	for u := range b.want.Units {
+	for u := s.Unit - 1; u >= 0; u-- {
 		if len(b.pieces[key{u, kind}]) > 0 {
 			return u
 		}
