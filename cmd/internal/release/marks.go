@@ -32,9 +32,31 @@ func markWords(dir string) string {
 	return filepath.Base(dir) + " is a packet that nobody has checked yet. Do not cut from it.\n"
 }
 
-// mark says of a new folder that it is a stage.
-func mark(dir string) error {
-	return os.WriteFile(filepath.Join(dir, markFile), []byte(markWords(dir)), 0o666)
+// newStage makes the folder of a stage, which says of itself from its first instant
+// that it is one: until the mark is in it, it has the name of what is to be removed.
+// Half a mark would be taken for somebody's file.
+func (s *Stage) newStage() error {
+	dir, err := s.free(makingMark)
+	if err != nil {
+		return err
+	}
+	bare, err := s.free(goneMark)
+	if err != nil {
+		return err
+	}
+	if err := os.Mkdir(bare, 0o777); err != nil {
+		return err
+	}
+	err = os.WriteFile(filepath.Join(bare, markFile), []byte(markWords(dir)), 0o666)
+	if err == nil {
+		err = patient(func() error { return os.Rename(bare, dir) })
+	}
+	if err != nil {
+		removeTree(bare)
+		return err
+	}
+	s.dir = dir
+	return nil
 }
 
 // marked reports whether a folder says of itself that it is a stage.

@@ -100,14 +100,7 @@ func (s *Stage) begin() (err error) {
 	if err := s.recover(); err != nil {
 		return err
 	}
-	if s.dir, err = s.free(makingMark); err != nil {
-		return err
-	}
-	if err := os.Mkdir(s.dir, 0o777); err != nil {
-		s.dir = ""
-		return err
-	}
-	if err := mark(s.dir); err != nil {
+	if err := s.newStage(); err != nil {
 		return err
 	}
 	s.root, err = os.OpenRoot(s.dir)

@@ -216,3 +216,48 @@ func TestStop(t *testing.T) {
 		t.Errorf("there are %v", got)
 	}
 }
+
+// At no instant has a stage half a mark: who dies then leaves nothing that the
+// next run takes for somebody's files. Another process that looks without pause
+// sees each mark whole.
+func TestMarksAreWhole(t *testing.T) {
+	dir := t.TempDir()
+	target := filepath.Join(dir, "packet")
+	stage := filepath.Join(dir, ".packet"+makingMark+"1")
+	done := make(chan struct{})
+	half := make(chan string, 1)
+	seen := 0
+	go func() {
+		defer close(half)
+		for {
+			select {
+			case <-done:
+				return
+			default:
+			}
+			data, err := os.ReadFile(filepath.Join(stage, markFile))
+			if err != nil {
+				continue
+			}
+			seen++
+			if string(data) != markWords(stage) {
+				half <- string(data)
+				return
+			}
+		}
+	}()
+	for range 500 {
+		s, err := Begin(target, all)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.Abort()
+	}
+	close(done)
+	if data, ok := <-half; ok {
+		t.Errorf("a mark of %q was seen", data)
+	}
+	if seen == 0 {
+		t.Error("no mark was seen")
+	}
+}
