@@ -65,6 +65,11 @@ func (j *Job) takeSheetBit(o *star.Order) {
 	slots := slices.ContainsFunc(o.Units, func(u *star.Unit) bool { return u.Slot != nil })
 	if !slots && b.Diameter != o.Cutter {
 		o.Cutter = b.Diameter
+		for i, n := range o.Defaults {
+			if n.Key == "cutter.diameter" {
+				o.Defaults[i].Value, o.Defaults[i].Why = j.Units.FormatExact(b.Diameter), "of your shop's cutters the one that is through the sheet soonest and gets round every part"
+			}
+		}
 		j.takeBit(b.Diameter)
 		j.settleCutting(b.Diameter)
 	}

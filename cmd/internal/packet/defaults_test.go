@@ -66,8 +66,12 @@ func TestDefaultsGoBack(t *testing.T) {
 			}
 			if err != nil {
 				fail(d.Key, err.Error())
-			} else if what := otherNumbers(w, alone); what != "" {
-				fail(d.Key, d.Value+": "+what)
+			} else if otherNumbers(w, alone) != "" { // or its sheets ask for another cutter
+				if err := alone.Finish(context.Background()); err != nil {
+					fail(d.Key, err.Error())
+				} else if what := otherNumbers(w, alone); what != "" {
+					fail(d.Key, d.Value+": "+what)
+				}
 			}
 		}
 		same, err := Load(context.Background(), adviceInput(all), nil)
@@ -221,4 +225,43 @@ func otherTree(a, b Tree) string {
 		}
 	}
 	return strings.Join(out, ", ")
+}
+
+// A star without slots has the cutter that its sheets end with, and says so where
+// it is a default: the first choice does not get round every part of this one.
+func TestDefaultCutterOfSheets(t *testing.T) {
+	const source = `[star]
+points = 6
+board_width = "35.8 mm"
+thickness = "9.4 mm"
+count = 1
+offcut_star = true
+joint = "plain"
+woods = ["walnut", "hard maple"]
+halves = "whole"
+[cutter]
+depth_per_pass = "0.333 cm"
+feed = "1240 mm/min"
+plunge_feed = "620 mm/min"
+spindle_rpm = 6500
+ramp = "3 deg"
+arcs = false
+[sheet]
+width = "1000 mm"
+height = "800 mm"
+thickness = "15 mm"
+[shop]
+cutters = [{ diameter = "1/4 in", cut_length = "1 1/64 in", flutes = 3 }, "3 mm"]
+`
+	w, err := Load(context.Background(), adviceInput(source), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := slices.IndexFunc(w.Order.Defaults, func(n problem.Note) bool { return n.Key == "cutter.diameter" })
+	if i < 0 {
+		t.Fatalf("no cutter among the defaults: %+v", w.Order.Defaults)
+	}
+	if n := w.Order.Defaults[i]; w.Order.Cutter != 3 || n.Value != "3 mm" {
+		t.Errorf("cut with %v mm, said to be %s", w.Order.Cutter, n.Value)
+	}
 }

@@ -100,7 +100,7 @@ func (w *Work) sheetSizes() [][2]float64 {
 	for _, usual := range usualSheets[u] {
 		size, isUsual := now, true
 		for i := range size {
-			side := usual[i] * u.MM()
+			side := u.Round(usual[i] * u.MM()) // as the job's reader has it, to the last bit
 			if t := w.Job.Machine.Travel[i]; t > 0 {
 				side = min(side, u.Floor(t))
 			}
