@@ -274,6 +274,16 @@ func heed(text string) (said []string, left []job.Error) {
 func TestAdviceThatFailed(t *testing.T) {
 	for name, source := range map[string]string{
 		"a number of noughts": "[star]\nboard_width = 100\n[machine]\nspin_up = 000\n",
+		"a joint that asks for slots, on facets too short for them": `units = "in"
+[star]
+points = 4
+board_width = "22/32 in"
+thickness = 0.407
+tip = "50.0 deg"
+joint = "spline"
+[cutter]
+diameter = "6 mm"
+`,
 		"a kerf that leaves too little of the off-cuts": `[star]
 points = 5
 star_width = "36.9 mm"
