@@ -203,16 +203,22 @@ func TestSetChangesOneValueAndNoOtherByte(t *testing.T) {
 	})
 }
 
+// drawn draws a text, and returns what it holds: as a tree with places, as the
+// library reads it, and the paths of all that stands there.
+func drawn(t *rapid.T) (data []byte, root *node, before map[string]any, there [][]string) {
+	data = (&writer{t: t}).text()
+	root, err := read(data)
+	if err != nil {
+		t.Skip("given twice")
+	}
+	before = decode(t, data)
+	there, _ = paths(before, nil)
+	return data, root, before, there
+}
+
 func TestRemoveTakesOneValue(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w := &writer{t: t}
-		data := w.text()
-		root, err := read(data)
-		if err != nil {
-			t.Skip("given twice")
-		}
-		before := decode(t, data)
-		there, _ := paths(before, nil)
+		data, root, before, there := drawn(t)
 		for _, p := range there {
 			if n, _ := root.find(p); n.kind == tables {
 				continue

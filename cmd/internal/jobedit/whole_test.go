@@ -91,14 +91,7 @@ func TestList(t *testing.T) {
 // says how the texts read.
 func TestCopyAndRemoveOfItems(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w := &writer{t: t}
-		data := w.text()
-		root, err := read(data)
-		if err != nil {
-			t.Skip("given twice")
-		}
-		before := decode(t, data)
-		there, _ := paths(before, nil)
+		data, root, before, there := drawn(t)
 		for _, p := range there {
 			up, _ := root.find(p[:len(p)-1])
 			if up.kind != list && up.kind != tables {

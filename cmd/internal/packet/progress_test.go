@@ -11,8 +11,8 @@ import (
 	"starwright/cmd/internal/job"
 )
 
-// Whoever watches is told of every stretch of the work up to its end, and
-// never of more than there is.
+// The watcher hears of every stretch of the work up to its end, and never of more
+// than there is.
 func TestProgressReachesTheEnd(t *testing.T) {
 	var mu sync.Mutex
 	far := map[string]int{} // the farthest told of, in per cent
