@@ -138,7 +138,11 @@ func (b *Build) Laying(u geom.Unit) []string {
 		add("Fence edge against the fence, nose towards the blade; clamp through the window.")
 		add("The board lies against the sloping edge. Screw a stop batten along it.")
 	case "slot-stand":
-		add("Stand it upright under the spindle, screwed to a fence board at Y0.")
+		if b.Sets > 1 {
+			add("Stand each upright under the spindle, screwed to a fence board of its own.")
+		} else {
+			add("Stand it upright under the spindle, screwed to a fence board at Y0.")
+		}
 		b.home(add)
 		if b.RoomZ > b.FootZ {
 			add("The work reaches %s below the facet, lower than the foot: set the stand at the table's edge.", u.Format(b.RoomZ))

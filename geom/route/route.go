@@ -149,6 +149,7 @@ type JigUse struct {
 	Title  string // in words: "angle block 54°"
 	Path   string // of its drawing: "dxf/jig-angle-block-54.dxf"; "" for one that the job does not make
 	Plates int    // how many of it lie on each other
+	Sets   int    // how many jigs of it stand there at once; 0 for one
 	Base   string // drawing of the base below, "" for none
 	Bed    string // drawing of what carries the off-cut beside it, "" for none
 	Does   string // what it does, in a few words

@@ -52,7 +52,7 @@ func TestDefaultsFitTheRest(t *testing.T) {
 		{"small machine", "[machine]\ntravel = [280, 180, 15]", "sheet.width", "280 mm"},
 		{"small machine, other side", "[machine]\ntravel = [280, 180, 15]", "sheet.height", "180 mm"},
 		{"low machine", "[machine]\ntravel = [280, 180, 15]", "machine.safe_z", "7.5 mm"},
-		{"pitch of thin boards", "thickness = \"12.2 mm\"\n[slot]\nstations = 2", "slot.pitch", "23 mm"},
+		{"pitch of thin boards", "thickness = \"12.2 mm\"\n[slot]\nstations = 2", "slot.pitch", "38 mm"},
 		{"spacing of a cutter", "[cutter]\ndiameter = 8", "sheet.spacing", "10 mm"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -209,16 +209,17 @@ func (s section) slotShape(t *SlotTable) {
 	t.Web = s.open("web", span{lo: 1, hi: 500, example: s.r.pick("6 mm", "1/4 in")})
 }
 
-// pitch reads the distance between stations, by default a finger's room more
-// than the boards are thick.
+// pitch reads the distance between stations. By default a strap over the back of
+// one segment and the fence board of the next, both of sheet of the usual 12 mm,
+// have room between two boards.
 func (s section) pitch(j *Job) {
-	room, step := s.r.mm(s.r.pick("10 mm", "3/8 in")), s.r.mm(s.r.pick("1 mm", "1/8 in"))
+	room, step := s.r.mm(s.r.pick("25 mm", "1 in")), s.r.mm(s.r.pick("1 mm", "1/8 in"))
 	d := s.r.u.Round(math.Ceil((j.Star.Thickness+room)/step-rounding) * step)
 	usual := s.r.u.Format(d)
 	if v := s.open("pitch", span{lo: j.Star.Thickness, hi: 1000, example: usual}); v != nil {
 		d = *v
 	} else if !s.has("pitch") && j.Slot.Stations > 1 {
-		s.note("pitch", usual, "the thickness and room for a clamp")
+		s.note("pitch", usual, "the thickness, a strap and a fence board")
 	}
 	j.Slot.Pitch = d
 }

@@ -29,7 +29,13 @@ func (w *Work) routeJob() choose.Given {
 		s.Swing = route.Right
 	}
 	return choose.Given{Order: w.Order, Shop: s, Jigs: w.jigParams(w.sheetBit()), Named: j.Jigs.Make,
-		Strips: w.lamination, Path: slotPath}
+		Strips: w.lamination, Path: slotPath, Stations: w.stations}
+}
+
+// stations is how the segments of a unit stand under the spindle.
+func (w *Work) stations(u *star.Unit) choose.Stations {
+	s := w.of(u).Slot
+	return choose.Stations{Count: min(s.Stations, u.Segments()), Pitch: s.Pitch}
 }
 
 // open returns a value that a job may leave open, 0 where it does.

@@ -309,7 +309,7 @@ func tooLong(w *Work, u *star.Unit, sj planner.SlotJob) problem.List {
 	if sj.Stations > 1 && sj.Pitch < u.Thickness() {
 		out = append(out, problem.Problem{Key: "slot.pitch", Got: say(sj.Pitch),
 			Why:   fmt.Sprintf("segments %s thick do not stand side by side at that pitch", say(u.Thickness())),
-			Would: fmt.Sprintf("pitch = %q", say(w.Job.Units.Ceil(u.Thickness()+10)))})
+			Would: fmt.Sprintf("pitch = %q", say(w.Job.Units.Ceil(u.Thickness()+25)))})
 	}
 	if z := sj.SafeZ + sj.Depth; t[2] > 0 && z > t[2] {
 		out = append(out, problem.Problem{Key: "machine.travel", Got: say(t[2]),

@@ -349,6 +349,9 @@ func jigWords(g *group) []string {
 					word = fmt.Sprintf("%s, %d of them side by side", j.Title, j.Plates)
 				}
 			}
+			if j.Sets > 1 {
+				word = fmt.Sprintf("%d of %s", j.Sets, word)
+			}
 			if !slices.Contains(out, word) {
 				out = append(out, word)
 			}

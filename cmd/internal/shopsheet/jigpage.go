@@ -92,7 +92,15 @@ func (m *maker) plates(j jig.Jig) string {
 	if j.Hand == "left" {
 		words += ", for each hand; the right one is built as the left one, the other way round"
 	}
-	return words + "."
+	words += "."
+	if n := j.Build.Sets; n > 1 {
+		words += fmt.Sprintf(" Make %d such jigs", n)
+		if j.Hand == "left" {
+			words += " for each hand"
+		}
+		words += "."
+	}
+	return words
 }
 
 // hasLeft reports whether the kit has the left one of a right jig.

@@ -44,6 +44,16 @@ type Given struct {
 	// that are as wide as the star's.
 	Strips func(*star.Unit) *Lamination
 	Path   func(*star.Unit, string) string // of a slot program by its hand
+	// Stations says how the segments of a unit stand in a row for their slots; nil
+	// for one at a time.
+	Stations func(*star.Unit) Stations
+}
+
+// Stations is how many segments stand behind each other under the spindle, each
+// in a stand of its own.
+type Stations struct {
+	Count int
+	Pitch float64 // from one show face to the next
 }
 
 // Result is a route and the jigs that it uses.

@@ -117,8 +117,18 @@ func (m *maker) cncNeed(u *unit) string {
 	}
 	way.machine = route.CNC
 	u.slots = way
-	m.want(jig.Want{Key: "slot-stand", Unit: u.index})
+	m.want(jig.Want{Key: "slot-stand", Unit: u.index, Sets: m.stations(u).Count})
 	return ""
+}
+
+// stations is how the segments of a unit stand under the spindle.
+func (m *maker) stations(u *unit) Stations {
+	if m.Stations == nil {
+		return Stations{Count: 1}
+	}
+	s := m.Stations(u.Unit)
+	s.Count = max(1, s.Count)
+	return s
 }
 
 // tableNeed takes the router table for the slots of a unit, or says what that
@@ -261,6 +271,9 @@ func (m *maker) laySlots(u *unit) {
 		if hand == route.Right {
 			jigUse = u.slots.right
 		}
+		if u.slots.machine == route.CNC {
+			jigUse.Sets = m.stations(u).Count
+		}
 		s.Jigs = []route.JigUse{jigUse}
 		s.Touches = []route.Touch{{What: route.TouchFence, Edge: -1, Corner: -1, Jig: jigUse.Path}}
 		if u.slots.machine == route.CNC {
@@ -286,19 +299,28 @@ func (m *maker) cncSlot(u *unit, s *route.Setup, hand route.Side) {
 	s.Slot.Start, s.Slot.End = read(route.ReadSlotStart, u.Slot.Start), read(route.ReadSlotEnd, u.Slot.End)
 	s.Slot.Depth, s.Slot.FromFace = read(route.ReadSlotDepth, u.Slot.Depth), read(route.ReadFromFace, u.Slot.FromFace)
 	s.Readings = append(s.Readings, set(u.size(route.ReadBit, m.Order.Cutter)))
-	s.SetUp = []string{
-		"Stand the left slot stand under the spindle, screwed to a fence board at Y0.",
-		"Set X0 at the star's centre end of the facet, Y0 at the show face, Z0 on the facet.",
+	row := m.stations(u)
+	stands, stand, home := "the right slot stand", "Stand the left slot stand under the spindle, screwed to a fence board at Y0.", "Push the segment home"
+	at := "Set X0 at the star's centre end of the facet, Y0 at the show face, Z0 on the facet."
+	if row.Count > 1 {
+		stands, home = "the right slot stands", "Push a segment home in each stand,"
+		stand = fmt.Sprintf("Stand the %d left slot stands under the spindle, one behind the other in Y, each screwed to a fence board of its own: the first board's face at Y0, each next %s further.",
+			row.Count, u.Format(row.Pitch))
+		at = "Set X0 at the star's centre end of the first facet, Y0 at its show face, Z0 on it. All facets are level with the first, their centre ends in one line along Y."
+	}
+	s.SetUp = []string{stand, at}
+	if free := row.Pitch - math.Max(u.Thickness(), u.slots.builds[hand].Height); row.Count > 1 && free > near {
+		s.SetUp = append(s.SetUp, fmt.Sprintf("From the back of one to the show face of the next there are %s: straps and fence board together are thinner.", u.FormatFloor(free)))
 	}
 	if u.slots.edge {
 		s.SetUp = append(s.SetUp, "The segment hangs lower than the stand: set the stand at the table's edge.")
 	}
 	if hand == route.Right {
 		s.SetUp = nil
-		s.TurnBefore = "Change to the right slot stand, set the zeros again, and cut the right facets in the same way, with their own program."
+		s.TurnBefore = "Change to " + stands + ", set the zeros again, and cut the right facets in the same way, with their own program."
 	}
 	s.Steps = []string{
-		"Push the segment home in the corner of the two seats, show face to the fence, and strap it.",
+		home + " in the corner of the two seats, show face to the fence, and strap it.",
 		"Run the program once over the work in the air, then cut.",
 	}
 	s.Measure = []string{"Look how far the slot lies from the show face, and try a spline in it."}
