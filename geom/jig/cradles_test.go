@@ -186,7 +186,7 @@ func larger(t tb, ps problem.List, p Params, make func(Params) problem.List) boo
 }
 
 // lands checks that the finished segment, laid where the seat puts it, has the
-// edge that is to be cut on the line of cut and all the rest right of it.
+// edge that gets cut on the line of cut and all the rest right of it.
 func lands(t *rapid.T, j Jig, kite geom.Contour, notch, other geom.Angle) {
 	far, near := on(t, j, j.Seats[0].Edges[0]), on(t, j, j.Seats[0].Edges[1])
 	corner := meet(far, near)

@@ -9,7 +9,7 @@ import (
 	"starwright/geom/tryout"
 )
 
-// slip changes one set-up of a route, or the route, as a slip of whoever writes
+// slip changes one set-up of a route, or the route, as a slip of someone who writes
 // one would; false where it has nothing to do with it.
 type slip struct {
 	name   string

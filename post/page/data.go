@@ -43,7 +43,7 @@ const (
 	Sheet       Role = "sheet"        // the wood, of a sheet program
 	Part        Role = "part"         // outline that falls out
 	Hole        Role = "hole"         // in a part
-	SlotOutline Role = "slot outline" // what is to be cleared
+	SlotOutline Role = "slot outline" // what gets cleared
 	ScrewZone   Role = "screw zone"   // no cut may come here
 	Tab         Role = "tab"          // holds a part until it is sawn free
 )
@@ -53,7 +53,7 @@ type Shape struct {
 	Role    Role
 	Name    string // shown within a part, may be empty
 	Contour geom.Contour
-	Depth   float64 // mm below Z0 that is to be reached, 0 where that says nothing
+	Depth   float64 // mm below Z0 that has to be reached, 0 where that says nothing
 	At      *Spot   // where the name stands; nil for the middle of the contour
 }
 

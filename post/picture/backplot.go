@@ -22,7 +22,7 @@ type BackPlotInput struct {
 	Cutter float64 // diameter
 
 	Shapes  []Shape        // the wood and what lies on it, drawn below the cuts
-	Targets []geom.Contour // what is to be cleared or cut out, drawn over the cuts
+	Targets []geom.Contour // what gets cleared or cut out, drawn over the cuts
 	Tabs    []geom.Contour // what holds parts in the sheet, drawn over the cuts
 	Lines   []Path
 	Dims    []Dim
@@ -31,7 +31,7 @@ type BackPlotInput struct {
 	Target  string // what the targets are, for the legend: "slot as asked for"
 
 	Side   bool    // draw the view from the side below the view from above
-	Depth  float64 // that the targets are to be cut to, for the view from the side
+	Depth  float64 // that the targets are cut to, for the view from the side
 	Levels []Level // heights with a name
 
 	Facts    []Fact // stand beside the view from above

@@ -55,7 +55,7 @@ func (s *Picture) Faults() []string {
 	return out
 }
 
-// struck reports whether a line is to be seen through a word. A word on a white
+// struck reports whether a line shows through a word. A word on a white
 // ground hides the lines that were there before it.
 func (k *ink) struck(p plate, w Word) bool {
 	hit := false

@@ -10,7 +10,7 @@ import (
 // Document is a PDF in the making.
 type Document struct {
 	Title string // of the job; stands at every foot
-	Date  string // as it is to be printed; "" leaves a line to write on
+	Date  string // as it is printed; "" leaves a line to write on
 	Paper Paper
 	pages []*page
 }

@@ -9,7 +9,7 @@ import (
 )
 
 const (
-	// leadDiameters is how far from an outline that is to be cut, in cutter
+	// leadDiameters is how far from an outline that has to be cut, in cutter
 	// diameters, the cutter may come down or move low over the sheet: room for
 	// a lead into the cut. Common practice, no source.
 	leadDiameters = 2.0
@@ -54,7 +54,7 @@ func (r *Replay) low(m *toolpath.Move) {
 }
 
 // lowAndCutting holds what of a sweep at a feed lies below the height of approach
-// against what is to be cut: the part over the wood by itself, since what lies in
+// against what has to be cut: the part over the wood by itself, since what lies in
 // the wood may be in its place where that is not.
 func (r *Replay) lowAndCutting(m *toolpath.Move, s *sweep) bool {
 	if over, ok := s.above(-Tol); ok && s.low() <= -Tol {
@@ -114,7 +114,7 @@ func (r *Replay) lowOverScrews(m *toolpath.Move, s *sweep, axis geom.Curve) bool
 }
 
 // lowOverCut reports whether a move at a feed keeps, below the height of
-// approach, to where something is to be cut, and files it where it does not. A
+// approach, to where something has to be cut, and files it where it does not. A
 // cut into the wood beside that is filed as such.
 func (r *Replay) lowOverCut(m *toolpath.Move, s *sweep, axis geom.Curve, cuts bool) bool {
 	if cuts && r.Sheet == nil {

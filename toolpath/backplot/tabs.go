@@ -125,7 +125,7 @@ func (r *Replay) lostTab(e partEdge, stand []geom.Point) (line int, at geom.Poin
 	return 0, e.contour.Bounds().Center()
 }
 
-// tabsOf is how many tabs a part is to be held by.
+// tabsOf is how many tabs should hold a part.
 func (r *Replay) tabsOf(p *part) int {
 	if p.Tabs > 0 {
 		return p.Tabs

@@ -48,7 +48,7 @@ const (
 // wherever they are placed: a cut for each part and a strip between, mm.
 func TabSpacing(cutter float64) float64 { return 2*cutter + scrapLeast }
 
-// ground is what lies round a way on which tabs are to be placed.
+// ground is what lies round a way that takes tabs.
 type ground struct {
 	r     float64      // of the cutter
 	side  float64      // on which the scrap lies: 1 right of the way, -1 left

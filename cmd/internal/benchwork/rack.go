@@ -16,7 +16,7 @@ import (
 )
 
 // Rack is the cut plan of an order: all widths, lengths and woods from one rack,
-// and what is to be bought.
+// and what has to be bought.
 type Rack struct {
 	Ask   yard.Ask
 	Plan  yard.Plan
@@ -138,7 +138,7 @@ func (r *Rack) Spare(piece int) int {
 }
 
 // boards turns the boards of the job into those of the plan: what a board does not
-// say of itself is said for all, or is the stars' where that is one.
+// say of itself comes from the table, or from the stars where all have the same.
 func (r *Rack) boards(j *job.Job, key string, list []job.Board) (out []yard.Board, prices []*float64, ps problem.List) {
 	wide, thick, many := 0.0, r.Ask.Pieces[0].Thickness, false
 	for i, p := range r.Ask.Pieces {

@@ -28,7 +28,7 @@ type Saved struct {
 const savingMark = ".saving-"
 
 // Save writes a job file or the shop file, if it still is the one whose tag the
-// page has; was is "" for a file that is to be new.
+// page has; was is "" for a new file.
 func (f *Folder) Save(name, source, was string) (Saved, error) {
 	if err := jobName(name); err != nil {
 		return Saved{}, err

@@ -30,7 +30,7 @@ type Edit struct {
 	Value  *string  `json:"value,omitempty"`  // TOML
 	Rename string   `json:"rename,omitempty"` // the key's new name
 	Copy   bool     `json:"copy,omitempty"`   // an item of a list is to stand twice
-	List   bool     `json:"list,omitempty"`   // a table is to be a list of this one
+	List   bool     `json:"list,omitempty"`   // a table becomes a list of this one
 }
 
 // bareNumber is a number that a job file may hold without quotes.

@@ -21,7 +21,7 @@ func (e editor) splice(from, to int, with string) []byte {
 	return append(out, e.data[to:]...)
 }
 
-// place is where a value is to be added: done are the steps from the root that
+// place is where a value goes in: done are the steps from the root that
 // led to at, left those to go.
 type place struct {
 	root, at   *node

@@ -88,7 +88,7 @@ func Text(s string) string {
 	return b.String() + `"`
 }
 
-// oneValue reports what is wrong with a value that is to be written.
+// oneValue reports what is wrong with a value before it is written.
 func oneValue(value string) error {
 	if !utf8.ValidString(value) {
 		return &SyntaxError{"the value is not UTF-8"}

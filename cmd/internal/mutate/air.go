@@ -82,7 +82,7 @@ func (r *ruling) beside(j *Brief, m *move, a, b [3]float64) {
 }
 
 // lowOverWork holds a piece of way at a feed below the height of approach
-// against what is to be cut there.
+// against what has to be cut there.
 func (r *ruling) lowOverWork(j *Brief, m *move, a, b [3]float64) {
 	rad := j.Cutter / 2
 	if j.Sheet == nil {

@@ -6,7 +6,7 @@
 // its own, which knows the words of the conservative subset and the standard's
 // rules as far as a change can break them (each rule is quoted beside its
 // check), and then cuts columns of wood one by one: a height for each of
-// some thousand places, densest along the edges of what is to be cut and
+// some thousand places, densest along the edges of what has to be cut and
 // round the ends of cuts. That is slow and plain on purpose. Where a change
 // comes within [Near] of a limit the answer is Either: columns cannot tell. Either
 // is also what the standard allows and advises against, and what interpreters

@@ -241,7 +241,7 @@ func (m *machine) block(at int, text string) {
 	for i, w := range ws {
 		switch w.letter {
 		case 'G', 'M':
-			// §3.3.2.1: what is to be a whole number may miss it by 0.0001.
+			// §3.3.2.1: what has to be a whole number may miss it by 0.0001.
 			code := string(w.letter) + strconv.FormatFloat(math.Round(w.v*10)/10+0, 'f', -1, 64) // -0 is 0
 			if math.Abs(w.v-math.Round(w.v*10)/10) > 0.0001 {
 				code = string(w.letter) + strconv.FormatFloat(w.v, 'f', -1, 64)

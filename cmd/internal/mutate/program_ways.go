@@ -2,7 +2,7 @@ package mutate
 
 import "fmt"
 
-// aways are ways that are put in, there and back: where nothing is to be cut,
+// aways are ways that are put in, there and back: where nothing should be cut,
 // too low, too far, too fast, too slow.
 var aways = []struct {
 	class, where string

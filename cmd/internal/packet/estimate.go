@@ -1,6 +1,7 @@
 package packet
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -100,4 +101,12 @@ func formatNumber(v, unitMM float64) string {
 		k = 10000
 	}
 	return strconv.FormatFloat(math.Round(v*k)/k, 'f', -1, 64)
+}
+
+// runLine says at a program's head how often it runs, and how long.
+func runLine(p Program) string {
+	if p.Quantity == 1 {
+		return fmt.Sprintf("Run: 1 time for the batch, about %.1f minutes", p.Minutes)
+	}
+	return fmt.Sprintf("Run: %d times for the batch, about %.1f minutes each", p.Quantity, p.Minutes)
 }

@@ -92,7 +92,7 @@ func TestOneTime(t *testing.T) {
 			if m := minutes[p.File]; m == 0 || math.Abs(seconds/60-m) > 0.01*m {
 				t.Errorf("%s: %.3f min move by move, %.3f in the list", p.File, seconds/60, m)
 			}
-			head := fmt.Sprintf("about %.1f minutes each", minutes[p.File])
+			head := fmt.Sprintf("about %.1f minutes", minutes[p.File])
 			if !slices.ContainsFunc(p.Lines, func(l string) bool { return strings.Contains(l, head) }) {
 				t.Errorf("%s: its head does not say %q", p.File, head)
 			}

@@ -34,7 +34,7 @@ func sheetHeader(w *Work, job planner.SheetJob, r planner.SheetReport, p Program
 		inside(job, r),
 		w.parkLine(job.Park, p.UnitMM, "at the end"),
 		w.controllerLine(),
-		fmt.Sprintf("Run: %s for the batch, about %.1f minutes each", words.Count(p.Quantity, "time", "times"), p.Minutes),
+		runLine(p),
 		airCut,
 	)
 }

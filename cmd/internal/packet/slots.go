@@ -134,7 +134,7 @@ func slotHeader(w *Work, u *star.Unit, sj planner.SlotJob, p Program, what strin
 	return append(lines,
 		w.parkLine(sj.Park, p.UnitMM, when),
 		w.controllerLine(),
-		fmt.Sprintf("Run: %s for the batch, about %.1f minutes each", words.Count(p.Quantity, "time", "times"), p.Minutes),
+		runLine(p),
 		airCut,
 	)
 }

@@ -41,7 +41,7 @@ type Work struct {
 // Drawing is a drawing of the packet, which stands in it in every format.
 type Drawing struct {
 	Path     string // of the DXF within the packet: dxf/segment.dxf
-	Quantity int    // how often its outlines are to be cut
+	Quantity int    // how often its outlines are cut
 	Use      string // one sentence for people
 	Want     cut.Drawing
 	jig      bool // of a jig by itself
@@ -53,7 +53,7 @@ type Drawing struct {
 // Program is a G-code program of the packet.
 type Program struct {
 	Path     string
-	Quantity int // how often it is to be run
+	Quantity int // how often it is run
 	Use      string
 	Brief    string // Use in a few words
 	Plan     toolpath.Program

@@ -109,7 +109,7 @@ func (p *page) feeds(w *packet.Work, list []benchwork.Feed) {
 	}
 }
 
-// rack says what the boards on the rack give for an order, and what is to be
+// rack says what the boards on the rack give for an order, and what has to be
 // bought.
 func (p *page) rack(w *packet.Work, r *benchwork.Rack) {
 	if r == nil {

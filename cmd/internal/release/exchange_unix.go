@@ -4,5 +4,5 @@ package release
 
 import "errors"
 
-// exchange is not to be had everywhere; the caller then takes two steps.
+// exchange does not exist everywhere; the caller then takes two steps.
 func exchange(a, b string) error { return errors.ErrUnsupported }

@@ -33,7 +33,7 @@ func markWords(dir string) string {
 }
 
 // newStage makes the folder of a stage, which says of itself from its first instant
-// that it is one: until the mark is in it, it has the name of what is to be removed.
+// that it is one: until the mark is in it, it has the name of what gets removed.
 // Half a mark would be taken for somebody's file.
 func (s *Stage) newStage() error {
 	dir, err := s.free(makingMark)

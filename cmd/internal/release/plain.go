@@ -14,7 +14,7 @@ import (
 const OpChange = "write in"
 
 // plain gives the path in a system's error as people know it: a file of the
-// stage as what it is to be in the target, and what stands beside the target
+// stage as what it will be in the target, and what stands beside the target
 // under a name of this package's own as the target itself.
 func (s *Stage) plain(err error) error {
 	if errors.Is(err, ErrBusy) {

@@ -7,7 +7,7 @@ import (
 	"golang.org/x/sys/windows"
 )
 
-// noFollow is not to be had here; what is opened is looked at afterwards.
+// noFollow does not exist here; what is opened is looked at afterwards.
 const noFollow = 0
 
 // openIsRemovable says whether a file can be removed while it is open.
@@ -34,7 +34,7 @@ func onMount(error) bool { return false }
 
 func isMount(string) bool { return false }
 
-// exchange is not to be had; the caller then takes two steps.
+// there is no exchange; the caller then takes two steps.
 func exchange(a, b string) error { return errors.ErrUnsupported }
 
 // syncDir does nothing, for folders cannot be synced here.

@@ -2,7 +2,7 @@
 // the 1:1 templates and the operator's ticket.
 //
 // It is given a job that was worked out and says it in the order of the work:
-// what is to be cut, how the saw is set, how the slots are cut, what is glued
+// what to cut, how the saw is set, how the slots are cut, what is glued
 // in which order and why, what is checked at the end. It computes nothing that
 // the model, the jigs or the bench packages do not settle; what it adds is
 // where the hands are and what can go wrong.

@@ -59,7 +59,7 @@ func (i Item) Amount() float64 { return i.Count * i.Each }
 // IsTime reports whether an item is counted in minutes.
 func (k Kind) IsTime() bool { return k == Labour || k == Machine || k == Drying }
 
-// Ask is what is to be added up.
+// Ask is what is added up.
 type Ask struct {
 	Stars  []Star
 	Items  []Item

@@ -61,7 +61,7 @@ func (s *search) run(counts []int) {
 	s.visit(0, slices.Clone(counts), 0)
 }
 
-// done reports whether nothing is to be gained by going on.
+// done reports whether going on can gain nothing.
 func (s *search) done() bool {
 	return s.ok && (s.anyBoard || s.best.taken <= s.stop) || s.steps > s.effort
 }

@@ -70,7 +70,7 @@ type Part struct {
 	Extra   int // pieces beside the stars': test pieces, strips, battens
 }
 
-// CutList is what is to be cut from what.
+// CutList is what to cut from what.
 type CutList struct {
 	Boards    []Board
 	Parts     []Part

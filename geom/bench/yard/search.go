@@ -53,7 +53,7 @@ func (s *search) run() {
 	s.visit(slices.Clone(s.w.need), stock, 0)
 }
 
-// ends reports whether nothing is to be gained by going on.
+// ends reports whether going on can gain nothing.
 func (s *search) ends() bool {
 	if s.steps > s.effort {
 		s.done = false

@@ -61,7 +61,7 @@ type Piece struct {
 	Count                    int
 }
 
-// Ask is what is to be cut from what.
+// Ask is what to cut from what.
 type Ask struct {
 	Rack    []Board
 	Buy     []Board // that the yard sells, as many as are needed

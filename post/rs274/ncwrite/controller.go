@@ -83,7 +83,7 @@ func (w *writer) begin() {
 	}
 }
 
-// path says how arcs are given and how close the path is to be kept.
+// path says how arcs are given and how close the path is kept.
 func (w *writer) path() {
 	c := &w.p.For
 	if c.Centres {
