@@ -28,6 +28,7 @@ var arrows = []struct {
 	{"toolpath/finding", []string{"geom"}},
 	{"toolpath/backplot", []string{"geom", "toolpath", "toolpath/finding"}},
 	{"toolpath/nest", []string{"geom", "geom/problem", "toolpath"}},
+	{"toolpath/flat", []string{"geom", "geom/problem", "toolpath", "toolpath/nest"}},
 	{"toolpath/planner", []string{"geom", "geom/problem", "toolpath"}},
 	{"toolpath", []string{"geom", "toolpath/finding"}},
 	{"post/cut/cuttest", []string{"geom", "toolpath/finding", "post/cut", "post/outline"}}, // for tests

@@ -72,7 +72,7 @@ func CornerZones(w, h, side float64) []geom.Box {
 // options are wrong, of type [TooLarge] where a part fits on no sheet, and the
 // context's own where that ends before the layout is found.
 func Nest(ctx context.Context, items []Item, o Options) (Result, error) {
-	if ps := o.check(); len(ps) > 0 {
+	if ps := o.Check(); len(ps) > 0 {
 		return Result{}, ps
 	}
 	s, err := newSearch(items, o)
@@ -98,15 +98,19 @@ func (o Options) usable() geom.Box {
 	return geom.Box{Min: geom.Pt(o.Margin, o.Margin), Max: geom.Pt(o.W-o.Margin, o.H-o.Margin)}
 }
 
+// Grown is the least area that a shape of an area covers once it is grown by d
+// all round: (√A + √π d)² (Brunn and Minkowski).
+func Grown(area, d float64) float64 {
+	return math.Pow(math.Sqrt(area)+math.Sqrt(math.Pi)*d, 2)
+}
+
 // bound returns the least number of sheets by area. Parts grown by half the
-// spacing do not overlap and lie in the usable area grown as much; a shape of
-// area A grown by d covers at least (√A + √π d)² (Brunn and Minkowski).
+// spacing do not overlap and lie in the usable area grown as much.
 func (s *search) bound() int {
 	d := s.o.Spacing / 2
 	need := 0.0
 	for _, it := range s.items {
-		a := math.Abs(it.Part.Outline.Area())
-		need += math.Pow(math.Sqrt(a)+math.Sqrt(math.Pi)*d, 2)
+		need += Grown(math.Abs(it.Part.Outline.Area()), d)
 	}
 	u := s.o.usable()
 	room := (u.W() + 2*d) * (u.H() + 2*d)

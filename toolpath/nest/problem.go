@@ -72,8 +72,8 @@ func (o Options) betweenZones(part string, w, h, off float64, upwards bool) prob
 	return p
 }
 
-// check looks at the options.
-func (o Options) check() problem.List {
+// Check returns what is wrong with the options.
+func (o Options) Check() problem.List {
 	var ps problem.List
 	u := o.Unit
 	bad := func(key string, v float64, why, would string) {

@@ -19,7 +19,7 @@ type Stack struct {
 // place would find no better. The rows of a sheet stop short of its screw
 // zones. Options are those of [Nest], the error likewise.
 func Rows(stacks []Stack, o Options) (Result, error) {
-	if ps := o.check(); len(ps) > 0 {
+	if ps := o.Check(); len(ps) > 0 {
 		return Result{}, ps
 	}
 	r := rows{o: o, room: o.usable()}
