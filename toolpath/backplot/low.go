@@ -227,10 +227,17 @@ func (r *Replay) far(m *toolpath.Move) {
 		return
 	}
 	out := max(room.Min.X-b.Min.X, b.Max.X-room.Max.X, room.Min.Y-b.Min.Y, b.Max.Y-room.Max.Y)
-	what, line := fmt.Sprintf("goes %.0m beyond the work", r.in(out+farMM)), r.placeLine(m, m.To.XY(), room.Center())
+	line := r.placeLine(m, m.To.XY(), room.Center())
+	if out <= 0 {
+		line = r.setBy[2]
+	}
+	if r.counted("far", line) {
+		return
+	}
+	what := fmt.Sprintf("goes %.0m beyond the work", r.in(out+farMM))
 	if out <= 0 {
 		out = m.To.Z - top
-		what, line = fmt.Sprintf("goes %.0m above the safe height of %.3f", r.in(out+farMM), r.in(r.Limits.SafeZ)), r.setBy[2]
+		what = fmt.Sprintf("goes %.0m above the safe height of %.3f", r.in(out+farMM), r.in(r.Limits.SafeZ))
 	}
 	r.find(line, "far", what+", where the program needs nothing", out+farMM, m.To, "the machine may run into its end stop or into what stands there")
 }

@@ -306,6 +306,18 @@ func (r *Replay) full() bool {
 	return true
 }
 
+// counted is full for a fault that is said once a line: what was said is not
+// counted again, as [Replay.find] does.
+func (r *Replay) counted(rule string, line int) bool {
+	if len(r.findings) < MaxFindings {
+		return false
+	}
+	if !r.said[fault{rule, line}] {
+		r.count++
+	}
+	return true
+}
+
 // checks returns the figures of the proof.
 func (r *Replay) checks() []finding.Check {
 	low := r.rapidLow
