@@ -15,6 +15,7 @@ type field struct {
 	same  axes
 	stamp uint32
 	own   *sweep // counts as cut too, though not filed: the way of a move so far
+	last  *sweep // the one filed last, nil before the first
 
 	found  []int32 // of the last search
 	looked int     // at so many sweeps in all searches
@@ -30,7 +31,7 @@ func (f *field) reset() {
 	f.store.reset()
 	f.where.reset()
 	f.same.reset()
-	f.stamp = 0
+	f.stamp, f.last = 0, nil
 }
 
 // add files a sweep. Sweeps wholly above the surface are left out. Of two
@@ -51,11 +52,12 @@ func (f *field) add(s sweep, old *sweep) {
 		case s.zA >= zA && s.zB >= zB:
 			return
 		case s.zA <= zA && s.zB <= zB:
-			*old = s
+			*old, f.last = s, old
 			return
 		}
 	}
 	i := f.store.add(s)
+	f.last = f.store.at(i)
 	f.same.set(s.axis, i, &f.store)
 	f.where.file(s.axis, i)
 }
@@ -95,6 +97,9 @@ func (f *field) collect(i int32) {
 // open returns the spans of the curve that lie farther than r from every axis
 // at or below z. They are good until the next call.
 func (f *field) open(c geom.Curve, r, z float64) []span {
+	if f.justCovers(c, r, z) {
+		return nil
+	}
 	left := append(f.spans[0][:0], span{0, 1})
 	f.spans[0] = left
 	q, ready, turn := query{}, false, 0
@@ -103,8 +108,8 @@ func (f *field) open(c geom.Curve, r, z float64) []span {
 		if !roomBox(axis).Overlaps(box) {
 			return false
 		}
-		if c.Bulge == 0 && axis.Bulge == 0 && dist2(axis.A, axis.B, c.A) <= r*r && dist2(axis.A, axis.B, c.B) <= r*r {
-			return true // the swept disc is convex
+		if coversLine(axis, c, r) {
+			return true
 		}
 		if !ready {
 			q, ready = newQuery(c), true
@@ -127,6 +132,23 @@ func (f *field) open(c geom.Curve, r, z float64) []span {
 		}
 	}
 	return left
+}
+
+// coversLine reports whether a straight curve lies in the disc of radius r swept
+// along a straight axis, which it does where its ends do: that area is convex.
+func coversLine(axis, c geom.Curve, r float64) bool {
+	return c.Bulge == 0 && axis.Bulge == 0 && dist2(axis.A, axis.B, c.A) <= r*r && dist2(axis.A, axis.B, c.B) <= r*r
+}
+
+// justCovers reports whether the cut before covers a curve by itself. Of short
+// lines in a row it mostly does, and nothing needs to be searched for: a sheet in
+// lines of 0.02 mm is judged in two thirds of the time.
+func (f *field) justCovers(c geom.Curve, r, z float64) bool {
+	if f.last == nil || c.Bulge != 0 {
+		return false
+	}
+	axis, ok := f.last.below(z)
+	return ok && coversLine(axis, c, r)
 }
 
 // axesIn returns the axes at or below z whose discs of radius r touch the box.
