@@ -117,8 +117,12 @@ func (r *Replay) courseOf(axis geom.Curve) (c course) {
 // it runs along edges on both sides, one of them is right.
 func (r *Replay) sideOf(o *outline, p, way geom.Point) (right int8, d float64) {
 	d = math.Inf(1)
+	along := r.field.r + alongTol
 	for i := range o.edges {
 		e := &o.edges[i]
+		if b := boxDist2(e.box, p); b > d*d && b > along*along {
+			continue // neither the nearest nor one that it runs along
+		}
 		v := e.distTo(p)
 		d = min(d, v)
 		if math.Abs(v-r.field.r) > alongTol || right > 0 {

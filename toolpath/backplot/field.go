@@ -16,6 +16,7 @@ type field struct {
 	stamp uint32
 	own   *sweep // counts as cut too, though not filed: the way of a move so far
 	last  *sweep // the one filed last, nil before the first
+	seen  seen
 
 	found  []int32 // of the last search
 	looked int     // at so many sweeps in all searches
@@ -31,7 +32,7 @@ func (f *field) reset() {
 	f.store.reset()
 	f.where.reset()
 	f.same.reset()
-	f.stamp, f.last = 0, nil
+	f.stamp, f.last, f.seen = 0, nil, seen{}
 }
 
 // add files a sweep. Sweeps wholly above the surface are left out. Of two
@@ -58,16 +59,48 @@ func (f *field) add(s sweep, old *sweep) {
 	}
 	i := f.store.add(s)
 	f.last = f.store.at(i)
+	if old != nil {
+		old.newer = true
+	}
+	f.seen.known = false
 	f.same.set(s.axis, i, &f.store)
 	f.where.file(s.axis, i)
 }
 
-// retraced returns the last sweep along the very axis, in either direction.
+// seen is what was last asked for by its axis, and the answer.
+type seen struct {
+	axis  geom.Curve
+	n     int32 // of the sweep found, or of the last one that was found
+	found bool
+	known bool // the axis was asked for, and nothing was filed since
+}
+
+// retraced returns the last sweep along the very axis, in either direction. A
+// pass that goes over short lines again meets the sweeps of the one before in
+// turn, so that the neighbours of the last one found are looked at before the
+// table is: they lie in the processor's cache, and their places in the table do
+// not.
 func (f *field) retraced(axis geom.Curve) *sweep {
-	if i := f.same.find(axis, &f.store); i >= 0 {
-		return f.store.at(i)
+	a := &f.seen
+	if !a.known || a.axis != axis {
+		a.found = false
+		for n := max(0, a.n-1); n <= a.n+1 && int(n) < f.store.n; n++ {
+			if s := f.store.at(n); !s.newer && sameAxis(s.axis, axis) {
+				a.n, a.found = n, true
+				break
+			}
+		}
+		if !a.found {
+			if i := f.same.find(axis, &f.store); i >= 0 {
+				a.n, a.found = i, true
+			}
+		}
+		a.axis, a.known = axis, true
 	}
-	return nil
+	if !a.found {
+		return nil
+	}
+	return f.store.at(a.n)
 }
 
 // gather collects the sweeps whose axes may come within reach of the curve.

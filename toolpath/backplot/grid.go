@@ -221,8 +221,16 @@ func (g *grid) sift(layer int, x0, x1, y0, y1 int64, visit func(int32)) {
 
 // axes finds a sweep by its very axis.
 type axes struct {
-	table []int32 // number and one; 0 is free
+	table []axisAt
 	used  int
+}
+
+// axisAt is a place of the table: the number of a sweep and one, 0 where it is
+// free, and some bits of its axis' hash, so that the sweeps of other axes are
+// hardly ever fetched to be compared.
+type axisAt struct {
+	tag uint32
+	n   int32
 }
 
 func (a *axes) reset() {
@@ -247,7 +255,7 @@ func (a *axes) find(c geom.Curve, s *store) int32 {
 	if a.used == 0 {
 		return -1
 	}
-	return a.table[a.slot(c, s)] - 1
+	return a.table[a.slot(c, hashAxis(c), s)].n - 1
 }
 
 // set enters the number of a stored sweep for its axis, in place of an earlier
@@ -255,29 +263,33 @@ func (a *axes) find(c geom.Curve, s *store) int32 {
 func (a *axes) set(c geom.Curve, n int32, s *store) {
 	if a.used*2 >= len(a.table) {
 		old := a.table
-		a.table = make([]int32, max(1<<8, 2*len(old)))
+		a.table = make([]axisAt, max(1<<8, 2*len(old)))
 		for _, v := range old {
-			if v != 0 {
-				a.table[a.slot(s.at(v-1).axis, s)] = v
+			if v.n != 0 {
+				axis := s.at(v.n - 1).axis
+				a.table[a.slot(axis, hashAxis(axis), s)] = v
 			}
 		}
 	}
-	i := a.slot(c, s)
-	if a.table[i] == 0 {
+	h := hashAxis(c)
+	i := a.slot(c, h, s)
+	if a.table[i].n == 0 {
 		a.used++
 	}
-	a.table[i] = n + 1
+	a.table[i] = axisAt{tagOf(h), n + 1}
 }
 
-// slot returns where an axis stands in the table or would stand.
-func (a *axes) slot(c geom.Curve, s *store) int {
-	mask := uint64(len(a.table) - 1)
-	i := hashAxis(c) & mask
-	for a.table[i] != 0 && !sameAxis(s.at(a.table[i]-1).axis, c) {
+// slot returns where an axis of that hash stands in the table or would stand.
+func (a *axes) slot(c geom.Curve, h uint64, s *store) int {
+	mask, tag := uint64(len(a.table)-1), tagOf(h)
+	i := h & mask
+	for at := a.table[i]; at.n != 0 && (at.tag != tag || !sameAxis(s.at(at.n-1).axis, c)); at = a.table[i] {
 		i = (i + 1) & mask
 	}
 	return int(i)
 }
+
+func tagOf(h uint64) uint32 { return uint32(h >> 32) }
 
 func sameAxis(o, c geom.Curve) bool {
 	return o == c || o.A == c.B && o.B == c.A && o.Bulge == -c.Bulge

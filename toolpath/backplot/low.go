@@ -167,16 +167,32 @@ func (r *Replay) lead() float64 { return r.field.r + leadDiameters*r.Cutter }
 
 // fromOutlines returns how far a point of the axis lies from the nearest
 // outline of a part, the farthest of points a cutter's diameter apart, and
-// which; within a cut-out no point is far.
+// which; within a cut-out no point is far. What is no farther than lead is not
+// measured exactly.
 func (r *Replay) fromOutlines(axis geom.Curve) (far float64, at geom.Point) {
+	if axis.Bulge == 0 && r.nearby(axis.A) && r.nearby(axis.B) {
+		return 0, axis.A // and so is all between
+	}
 	n := int(axis.Length()/r.Cutter) + 1
 	for i := 0; i <= n; i++ {
 		p := axis.At(float64(i) / float64(n))
-		if d := r.fromOutline(p, r.lead()); d > far {
+		d := r.fromOutline(p, r.lead())
+		if d <= r.lead() {
+			r.near, r.nearBy = p, d
+		}
+		if d > far {
 			far, at = d, p
 		}
 	}
 	return far, at
+}
+
+// nearby reports whether a point is so close to the last one that was measured
+// that it is near the same outline. It saves short lines, whose ends lie close
+// together, all looks at the outlines but one in some hundred.
+func (r *Replay) nearby(p geom.Point) bool {
+	room := r.lead() - r.nearBy - coverSlack
+	return room > 0 && sq(p.Sub(r.near)) < room*room
 }
 
 // fromOutline returns the distance of a point from the nearest outline. Where
@@ -189,8 +205,8 @@ func (r *Replay) fromOutline(p geom.Point, enough float64) float64 {
 		for k := range q.outline.edges {
 			d = min(d, q.outline.edges[k].distTo(p))
 		}
-		if q.outline.Contour.Contains(p) && !q.outline.contains(p) {
-			d = min(d, enough)
+		if d > enough && q.outline.Contour.Contains(p) && !q.outline.contains(p) {
+			d = enough
 		}
 		return d > enough
 	}

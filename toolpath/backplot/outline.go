@@ -111,6 +111,11 @@ func (e *edge) distTo(p geom.Point) float64 {
 	return math.Sqrt(min(sq(p.Sub(e.A)), sq(p.Sub(e.B))))
 }
 
+// boxDist2 is the squared distance of a point from a box, 0 within it.
+func boxDist2(b geom.Box, p geom.Point) float64 {
+	return sq(geom.Point{X: max(0, b.Min.X-p.X, p.X-b.Max.X), Y: max(0, b.Min.Y-p.Y, p.Y-b.Max.Y)})
+}
+
 func sq(v geom.Point) float64 { return v.X*v.X + v.Y*v.Y }
 
 // curveDist returns the least distance between two curves, 0 where they meet.

@@ -43,7 +43,9 @@ type Replay struct {
 	tangled  bool // too many cuts lie over each other
 	astray   bool // the cutter is low where there is nothing to cut
 	tree     *geom.BoxTree
-	room     geom.Box // where the program may go, seen from above
+	room     geom.Box   // where the program may go, seen from above
+	near     geom.Point // a place of the cutter's way, and how far an outline is from it at most
+	nearBy   float64
 
 	bite     float64 // deepest wood taken by a move
 	rapidLow float64 // lowest end of a rapid
@@ -63,7 +65,7 @@ type fault struct {
 
 // New begins the replay of one program.
 func New(t Task) *Replay {
-	r := &Replay{Task: t, field: newField(t.Cutter / 2), rapidLow: math.Inf(1), extent: newExtent(t.Limits.Travel), said: map[fault]bool{}, load: 1, budget: usualBudget()}
+	r := &Replay{Task: t, field: newField(t.Cutter / 2), rapidLow: math.Inf(1), extent: newExtent(t.Limits.Travel), said: map[fault]bool{}, load: 1, nearBy: math.Inf(1), budget: usualBudget()}
 	r.shallowest = math.Inf(-1)
 	r.room = geom.EmptyBox()
 	for _, w := range t.Over {

@@ -15,6 +15,7 @@ type sweep struct {
 	line   int32  // of the file
 	stamp  uint32 // of the last search that met it
 	clear  bool   // has been held against the outlines and keeps to them
+	newer  bool   // another along the very axis was filed after it
 	course
 }
 
