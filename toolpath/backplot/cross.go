@@ -153,6 +153,34 @@ func (q *query) subtract(out []span, ts []float64, open []span, axis geom.Curve,
 	return out
 }
 
+// passes reports whether the disc of radius r swept along axis takes nothing of
+// the open spans of the curve. It may say no where it does not: what it looks at is
+// the shadow of the disc on the curve's line, where both are straight.
+func (q *query) passes(axis geom.Curve, r float64, open []span) bool {
+	if q.circle || axis.Bulge != 0 || q.length == 0 {
+		return false
+	}
+	a, b := axis.A.Sub(q.A), axis.B.Sub(q.A)
+	ha, hb := q.d.Cross(a), q.d.Cross(b)
+	w := r * r
+	if ha*hb > 0 {
+		h := min(math.Abs(ha), math.Abs(hb)) - coverSlack
+		w -= h * math.Abs(h)
+	}
+	if w < 0 {
+		return true
+	}
+	ta, tb := q.d.Dot(a), q.d.Dot(b)
+	w = math.Sqrt(w) + coverSlack
+	from, to := (min(ta, tb)-w)/q.length, (max(ta, tb)+w)/q.length
+	for _, s := range open {
+		if s.From < to && s.To > from {
+			return false
+		}
+	}
+	return true
+}
+
 // splitAt returns the spans between the given parts of a curve.
 func splitAt(ts []float64) []span {
 	slices.Sort(ts)

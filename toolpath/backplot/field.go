@@ -147,6 +147,9 @@ func (f *field) open(c geom.Curve, r, z float64) []span {
 		if !ready {
 			q, ready = newQuery(c), true
 		}
+		if q.passes(axis, r, left) {
+			return false
+		}
 		turn = 1 - turn
 		f.ts = q.crossSwept(f.ts[:0], axis, r)
 		f.spans[turn] = q.subtract(f.spans[turn][:0], f.ts, left, axis, r)
@@ -159,13 +162,27 @@ func (f *field) open(c geom.Curve, r, z float64) []span {
 		}
 	}
 	f.gather(c, r+coverSlack)
-	for _, i := range f.found {
-		if axis, ok := f.store.at(i).below(z); ok && visit(axis) {
-			return nil
+	stride := 1
+	if len(f.found) > manyFound {
+		stride = foundStride
+	}
+	for first := range stride {
+		for k := first; k < len(f.found); k += stride {
+			if axis, ok := f.store.at(f.found[k]).below(z); ok && visit(axis) {
+				return nil
+			}
 		}
 	}
 	return left
 }
+
+// Cuts are found in the order of the way. Where there are many, as of short lines
+// one behind the other, every so manieth is asked first: those leave little to the
+// ones between, which are passed over by their shadows.
+const (
+	manyFound   = 64
+	foundStride = 16
+)
 
 // coversLine reports whether a straight curve lies in the disc of radius r swept
 // along a straight axis, which it does where its ends do: that area is convex.

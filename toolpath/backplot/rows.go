@@ -22,6 +22,7 @@ type rows struct {
 	parent        []int32
 	wood          []piece // of each stretch, by its number
 	last          []stretch
+	cuts          rowCuts
 	sought        []geom.Point
 	found         []int32 // the stretch that each place sought lies in, -1 for none
 }
@@ -82,58 +83,68 @@ func (s *rows) work() float64 {
 	return sum
 }
 
-// scan looks at all rows.
+// scan looks at all rows. Strips are taken in by the first row that they may
+// reach.
 func (s *rows) scan() {
-	foot := func(c strip) float64 { return min(c.A.Y, c.B.Y) - s.r }
-	slices.SortStableFunc(s.swept, func(a, b strip) int { return cmp.Compare(foot(a), foot(b)) })
 	n := int(math.Ceil(s.h / s.step))
 	s.step = s.h / float64(n)
+	first := s.byRow(n)
 	var near []strip
-	next := 0
 	for k := range n {
 		y := (float64(k) + 0.5) * s.step
-		for ; next < len(s.swept) && foot(s.swept[next]) <= y; next++ {
-			near = append(near, s.swept[next])
-		}
+		near = append(near, s.swept[first[k]:first[k+1]]...)
 		near = slices.DeleteFunc(near, func(c strip) bool { return max(c.A.Y, c.B.Y)+s.r < y })
 		s.row(y, near, k == 0 || k == n-1)
 	}
 }
 
-// cutSpan is a part of a row that is cut away, and by which line.
-type cutSpan struct {
-	span
-	line int32
+// byRow sorts the strips by the first of n rows whose middle their lower edge does
+// not lie above, and returns where each row's begin. A row and its strips are few
+// numbers, so that they are counted and not compared.
+func (s *rows) byRow(n int) (first []int32) {
+	row := make([]int32, len(s.swept))
+	first = make([]int32, n+2)
+	for i, c := range s.swept {
+		foot := min(c.A.Y, c.B.Y) - s.r
+		k := max(0, int(math.Ceil(min(foot/s.step-0.5, float64(n)))))
+		for k < n && (float64(k)+0.5)*s.step < foot { // what rounding made of it
+			k++
+		}
+		row[i] = int32(min(k, n))
+		first[row[i]+1]++
+	}
+	for k := range n {
+		first[k+1] += first[k]
+	}
+	sorted, at := make([]strip, len(s.swept)), slices.Clone(first)
+	for i, k := range row {
+		sorted[at[k]] = s.swept[i]
+		at[k]++
+	}
+	s.swept = sorted
+	return first
 }
 
 // row finds the stretches of one row and joins them to those of the last.
 func (s *rows) row(y float64, near []strip, edge bool) {
-	cuts := make([]cutSpan, 0, len(near)+1)
+	s.cuts.clear(s.w)
 	for _, c := range near {
 		if at, ok := chord(c.Curve, s.r, y); ok {
-			cuts = append(cuts, cutSpan{at, c.line})
+			s.cuts.add(cutSpan{at, c.line})
 		}
 	}
-	slices.SortFunc(cuts, func(p, q cutSpan) int { return cmp.Compare(p.From, q.From) })
-	cuts = append(cuts, cutSpan{span: span{s.w, s.w}})
 	var out []stretch
-	x, by := 0.0, int32(0)
-	for _, c := range cuts {
-		if to := min(c.From, s.w); to-x > sliver {
-			at := geom.Pt((x+to)/2, y)
-			if s.across {
-				at = geom.Pt(at.Y, at.X)
-			}
-			number := int32(len(s.parent))
-			s.parent = append(s.parent, number)
-			s.wood = append(s.wood, piece{(to - x) * s.step, at, edge || x == 0 || to == s.w, max(by, c.line), number})
-			s.seek(x, to, y, number)
-			out = append(out, stretch{x, to, number})
+	s.cuts.gaps(func(x, to float64, line int32) {
+		at := geom.Pt((x+to)/2, y)
+		if s.across {
+			at = geom.Pt(at.Y, at.X)
 		}
-		if c.To > x {
-			x, by = c.To, c.line
-		}
-	}
+		number := int32(len(s.parent))
+		s.parent = append(s.parent, number)
+		s.wood = append(s.wood, piece{(to - x) * s.step, at, edge || x == 0 || to == s.w, line, number})
+		s.seek(x, to, y, number)
+		out = append(out, stretch{x, to, number})
+	})
 	s.meet(out)
 	s.last = out
 }
@@ -179,30 +190,6 @@ func (s *rows) find(i int32) int32 {
 		i = s.parent[i]
 	}
 	return i
-}
-
-// chord returns where a row lies within the disc of radius r swept along a
-// straight piece.
-func chord(c geom.Curve, r, y float64) (at span, ok bool) {
-	at = span{math.Inf(1), math.Inf(-1)}
-	take := func(from, to float64) { at.From, at.To = min(at.From, from), max(at.To, to) }
-	for _, p := range [2]geom.Point{c.A, c.B} {
-		if d := r*r - (y-p.Y)*(y-p.Y); d >= 0 {
-			take(p.X-math.Sqrt(d), p.X+math.Sqrt(d))
-		}
-	}
-	v := c.B.Sub(c.A)
-	if l := v.Len(); l > 0 {
-		n := v.Left().Mul(r / l)
-		for _, side := range [2]geom.Point{n, n.Mul(-1)} {
-			p, q := c.A.Add(side), c.B.Add(side)
-			if p.Y != q.Y && (p.Y-y)*(q.Y-y) <= 0 {
-				x := p.X + (y-p.Y)/(q.Y-p.Y)*(q.X-p.X)
-				take(x, x)
-			}
-		}
-	}
-	return at, at.From < at.To
 }
 
 // pieces sums up what hangs together: first what reaches the sheet's edge, the
