@@ -10,8 +10,9 @@ import (
 // Up to so many parts on a panel all orders and turnings in rows along its two
 // edges are tried, within a budget of places looked at.
 const (
-	fewParts  = 6
-	fewBudget = 40_000
+	fewParts   = 6
+	fewBudget  = 40_000
+	moreBudget = 6_000 // where one more part is looked for, item after item
 )
 
 // fewParts makes a panel of few parts better: one more of an item, where another
@@ -29,13 +30,13 @@ func (s *search) fewParts(best panel, t *task) panel {
 			if counts[i]++; counts[i] > t.left[i] || len(best.parts) >= fewParts {
 				continue
 			}
-			if parts := s.shortest(r, t, counts, math.Inf(1)); parts != nil {
+			if parts := s.shortest(r, t, counts, math.Inf(1), moreBudget); parts != nil {
 				best, more = s.fuller(best, parts, t), true
 				break
 			}
 		}
 	}
-	if parts := s.shortest(r, t, best.counts, best.length); parts != nil {
+	if parts := s.shortest(r, t, best.counts, best.length, fewBudget); parts != nil {
 		best = s.fuller(best, parts, t)
 	}
 	return best
@@ -56,8 +57,8 @@ type order struct {
 
 // shortest returns the parts on the shortest panel that is shorter than best, nil
 // where there is none.
-func (s *search) shortest(r *rows, t *task, counts []int, best float64) []laid {
-	o := &order{fill: s.newFill(r, t), left: slices.Clone(counts), best: min(best, t.most+2*geom.Rounding), budget: fewBudget}
+func (s *search) shortest(r *rows, t *task, counts []int, best float64, budget int) []laid {
+	o := &order{fill: s.newFill(r, t), left: slices.Clone(counts), best: min(best, t.most+2*geom.Rounding), budget: budget}
 	for _, c := range counts {
 		o.n += c
 	}
@@ -80,13 +81,17 @@ func (s *search) shortest(r *rows, t *task, counts []int, best float64) []laid {
 
 // next tries every part as the next one; from is where the part laid last lies.
 func (o *order) next(from float64) {
+	if o.budget <= 0 || o.end+o.s.o.Margin >= o.best-geom.Rounding {
+		return
+	}
 	if o.n == 0 {
+		o.budget -= len(o.t.zones)
 		if l := o.s.needs(o.parts, o.t); l < o.best-geom.Rounding {
 			o.best, o.found = l, slices.Clone(o.parts)
 		}
 		return
 	}
-	if o.budget <= 0 || max(o.end, o.least(from))+o.s.o.Margin >= o.best-geom.Rounding {
+	if o.least(from)+o.s.o.Margin >= o.best-geom.Rounding {
 		return
 	}
 	for _, i := range o.t.order {
@@ -95,7 +100,7 @@ func (o *order) next(from float64) {
 		}
 		for _, p := range o.r.of[i] {
 			o.budget--
-			x, ok := o.place(p)
+			x, ok := o.place(p, o.after(p))
 			if !ok {
 				continue
 			}

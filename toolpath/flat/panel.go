@@ -78,23 +78,28 @@ func (s *search) newFill(r *rows, t *task) *fill {
 	return f
 }
 
-// place returns where the next part in a pose would lie: as far left as the
-// margin, the parts that are laid and the zones let it. It fails where that is
-// not on the panel.
-func (f *fill) place(p int) (float64, bool) {
+// after returns where the parts that are laid let the next one in a pose begin.
+func (f *fill) after(p int) float64 {
 	f.s.work += len(f.used) + 1
 	x := f.s.o.Margin
 	for _, a := range f.used {
 		x = max(x, f.last[a]+f.s.gap(f.r, a, p))
 	}
+	return x
+}
+
+// place returns where the next part in a pose would lie: as far left as from and
+// the zones let it. It fails where that is not on the panel.
+func (f *fill) place(p int, from float64) (float64, bool) {
+	x := from
 	if len(f.t.zones) > 0 {
 		if f.bans[p] == nil {
-			f.bans[p] = append([]banned{}, f.s.bans(&f.r.poses[p], f.t.zones)...)
+			f.bans[p] = f.s.bans(&f.r.poses[p], f.t.zones)
 		}
 		for again := true; again; {
 			again = false
 			for _, b := range f.bans[p] {
-				if x > b.from+geom.Rounding && x < b.to-geom.Rounding {
+				if b.holds(x) {
 					x, again = b.to, true
 				}
 			}
@@ -118,29 +123,48 @@ func (f *fill) put(p int, x float64) {
 // where it comes to lie farthest left.
 func (f *fill) all(m manner) {
 	for _, i := range f.t.order {
-		for range f.t.left[i] {
-			best, bestX, bestAt := -1, 0.0, math.Inf(1)
-			for _, p := range f.r.of[i] {
-				q := &f.r.poses[p]
-				if !m.allows(q) {
-					continue
-				}
-				x, ok := f.place(p)
-				if !ok {
-					continue
-				}
-				at := x + q.mid
-				if m.ends {
-					at = x + q.w + q.mid/q.w // the middle settles which of two that end alike
-				}
-				if at < bestAt-geom.Rounding {
-					best, bestX, bestAt = p, x, at
-				}
+		if f.t.left[i] == 0 {
+			continue
+		}
+		var poses []int
+		for _, p := range f.r.of[i] {
+			if m.allows(&f.r.poses[p]) {
+				poses = append(poses, p)
 			}
-			if best < 0 {
-				break
+		}
+		f.item(poses, f.t.left[i], m.ends)
+	}
+}
+
+// item lays up to so many parts in the given poses, which are all of one item.
+func (f *fill) item(poses []int, most int, ends bool) {
+	from := make([]float64, len(poses)) // what the parts laid leave to each pose
+	for k, p := range poses {
+		from[k] = f.after(p)
+	}
+	for range most {
+		best, bestX, bestAt := -1, 0.0, math.Inf(1)
+		for k, p := range poses {
+			x, ok := f.place(p, from[k])
+			if !ok {
+				continue
 			}
-			f.put(best, bestX)
+			q := &f.r.poses[p]
+			at := x + q.mid
+			if ends {
+				at = x + q.w + q.mid/q.w // the middle settles which of two that end alike
+			}
+			if at < bestAt-geom.Rounding {
+				best, bestX, bestAt = p, x, at
+			}
+		}
+		if best < 0 {
+			return
+		}
+		f.put(best, bestX)
+		f.s.work += 2 * len(poses)
+		for k, p := range poses {
+			from[k] = max(from[k], bestX+f.s.gap(f.r, best, p))
 		}
 	}
 }
@@ -185,49 +209,4 @@ func (s *search) fuller(best panel, parts []laid, t *task) panel {
 		counts[p.item]++
 	}
 	return panel{parts: slices.Clone(parts), length: length, area: area, counts: counts}
-}
-
-// needs returns how long a panel has to be for its parts. Screws at its right end
-// move with that: it grows until they are clear.
-func (s *search) needs(parts []laid, t *task) float64 {
-	length := 0.0
-	for _, p := range parts {
-		length = max(length, p.at.X+s.shapes[p.item][p.turn].w+s.o.Margin)
-	}
-	if s.o.Zones == nil {
-		return length
-	}
-	const tries = 50
-	for range tries {
-		more := s.tooNear(parts, s.zones(length, t.width))
-		if more == 0 {
-			return length
-		}
-		if length += more; length >= t.most {
-			break
-		}
-	}
-	return t.most
-}
-
-// tooNear returns by how much zones would have to move right for the parts to be
-// clear of them, 0 where they are.
-func (s *search) tooNear(parts []laid, zones []zone) float64 {
-	more := 0.0
-	for _, l := range parts {
-		sh := s.shapes[l.item][l.turn]
-		box := geom.Box{Min: l.at, Max: l.at.Add(geom.Pt(sh.w, sh.h))}.Grow(s.zoneSpacing + sh.more)
-		for i := range zones {
-			z := &zones[i]
-			if !box.Overlaps(geom.Box{Min: z.at, Max: z.at.Add(geom.Pt(z.w, z.h))}) {
-				continue
-			}
-			for _, b := range s.bans(&pose{y: l.at.Y, shape: sh}, zones[i:i+1]) {
-				if l.at.X > b.from+geom.Rounding && l.at.X < b.to-geom.Rounding {
-					more = max(more, l.at.X-b.from)
-				}
-			}
-		}
-	}
-	return more
 }

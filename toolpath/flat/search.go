@@ -22,12 +22,14 @@ type search struct {
 	shortestPart float64
 	made         map[rowKey]*rows
 	panels       map[string]panel
+	zoneShapes   []*shape
+	sides        map[sidesKey]sides
 	different    []panel // panels that differ
 	work         int     // places looked at
 }
 
 func newSearch(items []Item, o Options) *search {
-	s := &search{items: items, o: o, made: map[rowKey]*rows{}, panels: map[string]panel{}, shortestPart: MaxLength}
+	s := &search{items: items, o: o, made: map[rowKey]*rows{}, panels: map[string]panel{}, sides: map[sidesKey]sides{}, shortestPart: MaxLength}
 	s.zoneSpacing = nest.Options{Spacing: o.Spacing, Cutter: o.Cutter}.ZoneSpacing()
 	for _, it := range items {
 		c := it.Part.Outline
@@ -142,6 +144,7 @@ type answer struct {
 	missing   int
 	taken     float64
 	different int
+	way       way
 }
 
 // better reports whether a is better by the order of the package comment.
@@ -162,6 +165,7 @@ type way struct {
 	narrow bool // boards first
 	small  bool // parts first
 	even   bool // clear wood is cut into panels of one length
+	suited bool // parts first that boards which come later suit least
 }
 
 // on fills the planks that are given by their numbers.
@@ -179,16 +183,8 @@ func (s *search) on(ctx context.Context, planks []plank, use []int, w way) *answ
 		}
 		return c
 	})
-	order := make([]int, len(s.items))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(i, j int) int {
-		if w.small {
-			i, j = j, i
-		}
-		return cmp.Compare(s.areas[j], s.areas[i])
-	})
+	orders := s.orders(planks, use, w)
+	a.way = w
 	seen := map[int]bool{}
 	for _, k := range use {
 		if a.missing == 0 || ctx.Err() != nil {
@@ -196,7 +192,7 @@ func (s *search) on(ctx context.Context, planks []plank, use []int, w way) *answ
 		}
 		before := len(a.panels)
 		for _, r := range planks[k].runs {
-			s.run1(a, &planks[k], k, r, w, order)
+			s.cut(a, &planks[k], k, r, w, orders[planks[k].width])
 		}
 		for _, p := range a.panels[before:] {
 			seen[p.alike] = true
@@ -209,8 +205,8 @@ func (s *search) on(ctx context.Context, planks []plank, use []int, w way) *answ
 	return a
 }
 
-// run1 cuts one stretch of clear wood into panels.
-func (s *search) run1(a *answer, p *plank, number int, r Span, w way, order []int) {
+// cut cuts one stretch of clear wood into panels.
+func (s *search) cut(a *answer, p *plank, number int, r Span, w way, order []int) {
 	count := 1.0 // panels that it comes to
 	if s.o.BedX > 0 {
 		count = math.Max(1, geom.Steps(r.End-r.Start+s.o.Kerf, s.o.BedX+s.o.Kerf))
