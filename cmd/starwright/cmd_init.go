@@ -1,11 +1,13 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -37,6 +39,7 @@ func (a *app) initCommand() *cobra.Command {
 			if why, instead := packet.NameFault(filepath.Base(name)); why != "" {
 				return &exitError{status: exitUsage, lines: []string{fmt.Sprintf("%s: this name %s. Try: starwright init %s", name, why, filepath.Join(filepath.Dir(name), instead))}}
 			}
+			content = calledBy(content, filepath.Base(name))
 			f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 			if info, e := os.Stat(name); e == nil && info.IsDir() {
 				return &exitError{status: exitUsage, lines: []string{fmt.Sprintf("%s: this is a folder; name the file to write in it. Try: %s", words.OneLine(name), filepath.Join(name, usualName(shop)))}}
@@ -59,13 +62,29 @@ func (a *app) initCommand() *cobra.Command {
 				fmt.Fprintf(a.out, "wrote %s; say in it what you have. Next: starwright init\n", words.OneLine(name))
 				return nil
 			}
-			fmt.Fprintf(a.out, "wrote %s; edit it, then run: starwright plan %s\n", words.OneLine(name), words.OneLine(name))
+			fmt.Fprintf(a.out, "wrote %s; edit it, then run: starwright plan %s\n", words.OneLine(name), typed(name))
 			return nil
 		},
 	}
 	c.Flags().BoolVar(&shop, "shop", false, "write a file of what your shop has, for every job")
 	c.Flags().BoolVar(&order, "order", false, "write a job of several sizes of star")
 	return c
+}
+
+// calledBy is a file to start from whose notes call it by its own name.
+func calledBy(content []byte, name string) []byte {
+	for _, command := range []string{"starwright plan ", "starwright make "} {
+		content = bytes.ReplaceAll(content, []byte(command+usualJob), []byte(command+typed(name)))
+	}
+	return content
+}
+
+// typed is a name as it is typed in a command: in quotes where it has a space.
+func typed(name string) string {
+	if s := words.OneLine(name); strings.Contains(s, " ") {
+		return `"` + s + `"`
+	}
+	return words.OneLine(name)
 }
 
 // usualName is the name of the file that init writes.

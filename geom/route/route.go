@@ -35,7 +35,7 @@ const (
 	Facet      Kind = "facet"       // joint face at the star's centre
 	TestFit    Kind = "test fit"    // one star laid together dry, and the correction
 	Tip        Kind = "tip"         // outer edge from valley to tip
-	GluePairs  Kind = "glue pairs"  // two tip off-cuts to one blank of the small star
+	GluePairs  Kind = "glue pairs"  // two tip off-cuts to one blank of the off-cut star
 	PairFacet  Kind = "pair facet"  // joint face of a small segment
 	Slot       Kind = "slot"        // spline slot in a facet
 	Splines    Kind = "splines"     // cut from sheet or strip

@@ -131,7 +131,7 @@ func TestNoPlate(t *testing.T) {
 		said = said || n.Key == "star.joint" && strings.Contains(n.Why, "too short for a plate")
 	}
 	if !said {
-		t.Errorf("nothing is said of the small star: %v", o.Defaults)
+		t.Errorf("nothing is said of the off-cut star: %v", o.Defaults)
 	}
 	bit := 10.0
 	spec.Cutter = &bit

@@ -240,7 +240,7 @@ func halfInOffcut(main, small Segment, kerf float64) geom.Contour {
 	return geom.Polygon(apex, apex.Add(geom.Pt(small.Length, 0)), apex.Add(geom.Pt(small.Length-v.X, v.Y)))
 }
 
-// What is to spare lies behind the small star's centre: it comes off the length,
+// What is to spare lies behind the off-cut star's centre: it comes off the length,
 // but where the corner that the first cut took has left it already.
 func TestOffcutSpare(t *testing.T) {
 	for n := MinPoints; n <= MaxPoints; n++ {

@@ -61,7 +61,7 @@ func TestWoodsRoundAStar(t *testing.T) {
 // TestOffcutStarIsOfTwoWoods: in a blank that is of two woods on both sides of its
 // middle line, all that the star from its off-cuts takes of an off-cut lies on one
 // side of it: the first off-cut's on the left, the second one's on the right, and
-// so they come to lie in the small star.
+// so they come to lie in the off-cut star.
 func TestOffcutStarIsOfTwoWoods(t *testing.T) {
 	seen := 0
 	rapid.Check(t, func(t *rapid.T) {
@@ -89,15 +89,15 @@ func TestOffcutStarIsOfTwoWoods(t *testing.T) {
 			for _, p := range []geom.Point{{}, {X: small.Segment.Length}, {X: small.Segment.Valley().X, Y: side * small.Segment.Valley().Y}} {
 				q := geom.Pt(cut.Apex.X+small.Segment.Length-p.X, cut.Apex.Y-p.Y)
 				if side*q.Y < 1e-9 {
-					t.Fatalf("corner %v of the small star lies at %v in the blank, in the other wood", p, q)
+					t.Fatalf("corner %v of the off-cut star lies at %v in the blank, in the other wood", p, q)
 				}
 				if d := cut.Wood.DistTo(q); !cut.Wood.Contains(q) && d > 1e-6 {
-					t.Fatalf("corner %v of the small star lies %g beside the off-cut", p, d)
+					t.Fatalf("corner %v of the off-cut star lies %g beside the off-cut", p, d)
 				}
 			}
 		}
 		if !small.Halved() || math.Abs(small.Segment.Width) < 1 {
-			t.Fatal("the small star is not of two woods")
+			t.Fatal("the off-cut star is not of two woods")
 		}
 	})
 	if seen < 10 {

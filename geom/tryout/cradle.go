@@ -154,7 +154,7 @@ func (b *bench) inWood(work outline, plate geom.Contour) float64 {
 }
 
 // touchesBoth reports whether the work lies along both edges for some length: of a
-// small star's edge a cutter's rounded corners leave little.
+// off-cut star's edge a cutter's rounded corners leave little.
 func touchesBoth(work outline, f, g geom.Curve) bool {
 	const least, part = 3.0, 0.15 // mm, and of the work's edge
 	for _, e := range [2]geom.Curve{f, g} {

@@ -6,7 +6,7 @@ import (
 )
 
 // An order of two stars, each with a second star from its off-cuts, is made: the
-// off-cuts of each go into its own small star.
+// off-cuts of each go into its own off-cut star.
 func TestTwoStarsWithOffcutStars(t *testing.T) {
 	w, errs := load("job.toml", []byte(`[jigs]
 make = []

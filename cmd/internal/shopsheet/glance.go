@@ -31,7 +31,7 @@ func (m *maker) glance() {
 		rows = append(rows, [2]string{"Joints", plainWords(b)})
 	}
 	if o := m.small; o != nil {
-		rows = append(rows, [2]string{"And from the tip off-cuts", fmt.Sprintf("%s, %s from tip to tip", words.Count(b.Count(), "small star", "small stars"), m.say(o.Width()))})
+		rows = append(rows, [2]string{"And from the tip off-cuts", fmt.Sprintf("%s, %s from tip to tip", words.Count(b.Count(), "off-cut star", "off-cut stars"), m.say(o.Width()))})
 		if sp := o.Spline; sp != nil {
 			rows = append(rows, [2]string{"Their splines", fmt.Sprintf("%d, %s by %s", sp.Count, m.say(sp.Length), m.say(sp.Width))})
 		}
@@ -137,7 +137,7 @@ func (m *maker) cutList() *print.Flow {
 	spline("splines", b.Spline)
 	if o := m.small; o != nil {
 		rows = append(rows, []string{"", num(2 * b.Segments()), "tip off-cuts, kept in pairs: no new wood", "", "", m.say(t)})
-		spline("splines of the small stars", o.Spline)
+		spline("splines of the off-cut stars", o.Spline)
 	}
 	f.Table(cols, rows)
 	m.woodNeeded(f)

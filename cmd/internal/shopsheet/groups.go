@@ -75,7 +75,7 @@ func groups(r *route.Route) []*group {
 var titles = map[route.Kind]string{
 	route.CutJigs: "Jigs to make first", route.Rip: "Rip the boards", route.Strips: "Strips for the blanks",
 	route.Laminate: "Glue up the blanks", route.Blanks: "Blanks to length", route.Facet: "Facets",
-	route.TestFit: "Test fit: one star, dry", route.Tip: "Tips", route.GluePairs: "The small star: pairs and facets",
+	route.TestFit: "Test fit: one star, dry", route.Tip: "Tips", route.GluePairs: "The off-cut star: pairs and facets",
 	route.Slot: "Slots", route.Splines: "Splines", route.GlueHalves: "Glue-up", route.Finish: "Finishing and checks",
 	route.Hang: "The hanging hole", route.Plates: "Back plates", route.Plate: "Screw on the back plate",
 }
@@ -90,11 +90,10 @@ func title(s *route.Setup) string {
 	if t == "" {
 		t = words.Capital(s.Name)
 	}
-	if s.Star != "" && shared[s.Kind] == "" && s.Kind != route.Blanks && s.Kind != route.Rip {
-		t += ", " + s.Star
-	}
 	if before, _, ok := strings.Cut(s.Name, ": "); ok && s.Kind == route.Slot {
-		t += ", " + before
+		t += ", " + before // it names the star, and whether it is of off-cuts
+	} else if s.Star != "" && shared[s.Kind] == "" && s.Kind != route.Blanks && s.Kind != route.Rip {
+		t += ", " + s.Star
 	}
 	if where := places[s.Machine]; where != "" && (s.Cut != nil || s.Slot != nil) {
 		t += " (" + where + ")"

@@ -85,7 +85,7 @@ func called(u *star.Unit) string {
 // which tells a star from off-cuts from the one that they are of.
 func which(u *star.Unit) string {
 	if u.IsOffcut() {
-		return "small star"
+		return "off-cut star"
 	}
 	return "star"
 }

@@ -200,9 +200,9 @@ func (m *maker) layPairs(u *unit) {
 	}
 	switch w := u.Spec.Woods; {
 	case u.Halved():
-		s.SetUp[0] = fmt.Sprintf("Lay the two off-cuts of one blank board edge to board edge, show faces up, sharp ends together: one is %s and the other %s, and the small star is of two woods like the large one.", w[0], w[1])
+		s.SetUp[0] = fmt.Sprintf("Lay the two off-cuts of one blank board edge to board edge, show faces up, sharp ends together: one is %s and the other %s, and the off-cut star is of two woods like the one it comes from.", w[0], w[1])
 	case u.TwoWoods():
-		s.SetUp = append(s.SetUp, fmt.Sprintf("Keep pairs of %s and pairs of %s apart: the small star takes them by turns.", w[0], w[1]))
+		s.SetUp = append(s.SetUp, fmt.Sprintf("Keep pairs of %s and pairs of %s apart: the off-cut star takes them by turns.", w[0], w[1]))
 	}
 	s.Steps = []string{
 		"Stretch tape across the joint on the show face, turn the pair over, open it like a hinge, glue, close it, and tape the other face. Lay it flat under a weight.",
@@ -251,7 +251,7 @@ func (u *unit) lossWords() string {
 	if spare < worth {
 		return "Plane no more than a shaving off an edge that does not close: it shortens the pair."
 	}
-	return fmt.Sprintf("Plane no more than %s off an edge that does not close: the pairs are %s longer than the small star takes.", u.FormatFine(spare*(u.Segment.Tip/2).Tan()), u.FormatFine(spare))
+	return fmt.Sprintf("Plane no more than %s off an edge that does not close: the pairs are %s longer than the off-cut star takes.", u.FormatFine(spare*(u.Segment.Tip/2).Tan()), u.FormatFine(spare))
 }
 
 // layTest adds the test fit of the first star of a unit.

@@ -109,7 +109,7 @@ func (m *maker) layGlue(u *unit) {
 			s.Jigs = uses
 			s.Steps[len(s.Steps)-2] = "Lay the half between the pins of the glue-up board and drive the wedges, a little each in turn; then a weight on top."
 		} else if u.from != nil && m.pays(u.from, "glue-board") {
-			s.Steps[len(s.Steps)-2] = "The small star goes without the glue-up board: draw tape across each joint at the centre and at the valley, both faces; then press the half flat under a board and a weight."
+			s.Steps[len(s.Steps)-2] = "The off-cut star goes without the glue-up board: draw tape across each joint at the centre and at the valley, both faces; then press the half flat under a board and a weight."
 		}
 		if u.Points%2 == 0 {
 			break

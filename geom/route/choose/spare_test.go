@@ -53,7 +53,7 @@ func TestShortPairsGiveWholeSegments(t *testing.T) {
 	t.Log(ways)
 	for _, w := range []route.Method{route.OnEdge, route.Cradled, route.ByHand} {
 		if ways[w] == 0 {
-			t.Errorf("no small star is cut by way of %q", w)
+			t.Errorf("no off-cut star is cut by way of %q", w)
 		}
 	}
 }
@@ -108,7 +108,7 @@ func shortWords(t *testing.T, setups []route.Setup, unit int, u geom.Unit) (lost
 	return 0, 0, glue
 }
 
-// Wood to spare behind the small star's centre is there until its facets are cut.
+// Wood to spare behind the off-cut star's centre is there until its facets are cut.
 func TestSpareIsBehindTheCentre(t *testing.T) {
 	for _, n := range []int{4, 5, 8, 12} {
 		spec := specOf(n, 100, geom.Millimetre)
@@ -126,9 +126,9 @@ func TestSpareIsBehindTheCentre(t *testing.T) {
 				behind = math.Max(behind, -p.X)
 			}
 			if behind < 1.5-1e-6 {
-				t.Errorf("%d points: the pairs reach %.3f mm behind the small star's centre, want 1.5", n, behind)
+				t.Errorf("%d points: the pairs reach %.3f mm behind the off-cut star's centre, want 1.5", n, behind)
 			}
-			if said := strings.Join(s.SetUp, " "); !strings.Contains(said, "mm longer than the small star takes") {
+			if said := strings.Join(s.SetUp, " "); !strings.Contains(said, "mm longer than the off-cut star takes") {
 				t.Errorf("%d points: the spare is not told: %s", n, said)
 			}
 		}
