@@ -81,6 +81,7 @@ func (a *app) makePacket(args []string, dir string, force bool) error {
 	if err != nil {
 		return failure(err)
 	}
+	a.unlessStopped() // what a stop throws away is missing for the proof, which is no finding
 	doc := makeDocument{OK: made.Released, Packet: dir, Kept: made.Kept}
 	doc.Files, doc.Findings = proofDocuments(made.Proofs)
 	if made.Released {

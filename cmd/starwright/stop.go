@@ -48,6 +48,13 @@ func notIgnored() []os.Signal {
 	return slices.DeleteFunc(slices.Clone(stopSignals), signal.Ignored)
 }
 
+// unlessStopped does nothing where nobody has stopped the program, and else waits
+// for its end.
+func (a *app) unlessStopped() {
+	a.stopping.Lock()
+	defer a.stopping.Unlock()
+}
+
 // stop throws away what is in the making, says so and ends the program. It does
 // nothing where the command has come to its end just before.
 func (a *app) stop(s os.Signal) {

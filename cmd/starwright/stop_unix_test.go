@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"syscall"
 	"testing"
 	"time"
@@ -112,4 +113,41 @@ func TestSignalTurnedOff(t *testing.T) {
 	if _, err := os.Stat(filepath.Join(dir, "packet", "manifest.json")); err != nil {
 		t.Error(err)
 	}
+}
+
+// What a stop has thrown away the proof finds missing: that is nobody's fault, and
+// nothing is printed of it.
+func TestStopHasTheLastWord(t *testing.T) {
+	var said, printed atomic.Int64
+	a := newApp(strings.NewReader(""), counting{&printed}, counting{&said})
+	a.stopping.Lock() // as a signal's goroutine does, for good
+	dir := filepath.Join(t.TempDir(), "packet")
+	ended := make(chan error)
+	go func() { ended <- a.makePacket(nil, dir, false) }()
+	for range 600 {
+		if _, err := os.Stat(dir); err == nil {
+			break
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	select {
+	case err := <-ended:
+		t.Errorf("the command came to its end: %v", err)
+	case <-time.After(200 * time.Millisecond):
+	}
+	if said.Load()+printed.Load() > 0 {
+		t.Errorf("%d bytes were said and %d printed", said.Load(), printed.Load())
+	}
+	a.stopping.Unlock()
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+}
+
+// counting counts what is written.
+type counting struct{ n *atomic.Int64 }
+
+func (c counting) Write(p []byte) (int, error) {
+	c.n.Add(int64(len(p)))
+	return len(p), nil
 }
