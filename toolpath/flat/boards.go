@@ -183,12 +183,12 @@ func (s *search) room(p *plank) float64 {
 	across := p.width + more
 	along := 0.0
 	for _, r := range p.runs {
-		along += math.Max(0, r.End-r.Start+more)
+		along += max(0, r.End-r.Start+more)
 		if cut := more - s.o.Kerf; cut > 0 {
 			along += cut * (r.End - r.Start) / s.shortestPart
 		}
 	}
-	return math.Max(0, across) * along
+	return max(0, across) * along
 }
 
 func (s *search) roomOf(planks []plank, use []int) float64 {
@@ -230,7 +230,7 @@ func (s *search) bound(laid []int, planks []plank) float64 {
 				area += s.room(p)
 			}
 			if area >= need {
-				least = math.Min(least, length)
+				least = min(least, length)
 			}
 		}
 		return least
@@ -242,8 +242,12 @@ func (s *search) bound(laid []int, planks []plank) float64 {
 	gives := func(p *plank) float64 { return s.room(p) / p.length }
 	slices.SortStableFunc(order, func(p, q *plank) int { return cmp.Compare(gives(q), gives(p)) })
 	length, least := 0.0, math.Inf(1)
+	for k := range planks {
+		if s.room(&planks[k]) > 0 {
+			least = min(least, planks[k].length)
+		}
+	}
 	for _, p := range order {
-		least = math.Min(least, p.length)
 		if r := s.room(p); r < need {
 			need -= r
 			length += p.length
@@ -252,5 +256,5 @@ func (s *search) bound(laid []int, planks []plank) float64 {
 		length += need / gives(p)
 		break
 	}
-	return math.Max(length, least)
+	return max(length, least)
 }

@@ -226,7 +226,7 @@ func TestProperty(t *testing.T) {
 		}
 		var boards []flat.Board
 		for range rapid.IntRange(1, 3).Draw(t, "boards") {
-			b := flat.Board{Width: rapid.Float64Range(60, 260).Draw(t, "wide"), Length: rapid.Float64Range(200, 1500).Draw(t, "long"), Count: rapid.IntRange(0, 3).Draw(t, "copies")}
+			b := flat.Board{Width: rapid.Float64Range(60, 260).Draw(t, "wide"), Length: rapid.Float64Range(200, 1500).Draw(t, "long"), Count: rapid.IntRange(0, 8).Draw(t, "copies")}
 			for range rapid.IntRange(0, 2).Draw(t, "bad") {
 				at := rapid.Float64Range(0, b.Length-50).Draw(t, "at")
 				b.Bad = append(b.Bad, flat.Span{Start: at, End: at + rapid.Float64Range(0, 50).Draw(t, "of")})

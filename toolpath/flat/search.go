@@ -34,7 +34,7 @@ func newSearch(items []Item, o Options) *search {
 	for _, it := range items {
 		c := it.Part.Outline
 		s.shapes = append(s.shapes, [2]*shape{newShape(c, 0), newShape(c, 180*geom.Degree)})
-		s.shortestPart = math.Min(s.shortestPart, s.shapes[len(s.shapes)-1][0].w)
+		s.shortestPart = min(s.shortestPart, s.shapes[len(s.shapes)-1][0].w)
 		s.areas = append(s.areas, math.Abs(c.Area()))
 		s.grown = append(s.grown, nest.Grown(math.Abs(c.Area()), o.Spacing/2))
 	}
@@ -61,7 +61,7 @@ func (s *search) only(item int, width, most float64) task {
 // bed returns how long a panel may be that is cut from so much clear wood.
 func (s *search) bed(clear float64) float64 {
 	if s.o.BedX > 0 {
-		return math.Min(clear, s.o.BedX)
+		return min(clear, s.o.BedX)
 	}
 	return clear
 }
@@ -85,15 +85,15 @@ func (s *search) tooLarge(item int, planks []plank) error {
 	sh := s.shapes[item][0]
 	e := &TooLarge{Part: s.items[item].Part.Name, Item: item, W: sh.w, H: sh.h, NeedW: sh.h + 2*s.o.Margin, BedX: s.o.BedX, BedY: s.o.BedY, Trim: 2 * s.o.EndTrim, Unit: s.o.Unit}
 	for _, p := range planks {
-		e.Width = math.Max(e.Width, p.width)
+		e.Width = max(e.Width, p.width)
 		if p.width < e.NeedW-geom.Rounding {
 			continue
 		}
 		for _, r := range p.runs {
-			e.Clear = math.Max(e.Clear, r.End-r.Start)
+			e.Clear = max(e.Clear, r.End-r.Start)
 		}
 	}
-	e.NeedW = math.Max(e.NeedW, math.Min(e.Width, e.NeedW))
+	e.NeedW = max(e.NeedW, min(e.Width, e.NeedW))
 	e.NeedL = s.panel(s.only(item, e.NeedW, MaxLength)).length
 	return e
 }
@@ -209,9 +209,9 @@ func (s *search) on(ctx context.Context, planks []plank, use []int, w way) *answ
 func (s *search) cut(a *answer, p *plank, number int, r Span, w way, order []int) {
 	count := 1.0 // panels that it comes to
 	if s.o.BedX > 0 {
-		count = math.Max(1, geom.Steps(r.End-r.Start+s.o.Kerf, s.o.BedX+s.o.Kerf))
+		count = max(1, geom.Steps(r.End-r.Start+s.o.Kerf, s.o.BedX+s.o.Kerf))
 	}
-	for at := r.Start; a.missing > 0; count = math.Max(1, count-1) {
+	for at := r.Start; a.missing > 0; count = max(1, count-1) {
 		most := s.bed(r.End - at)
 		if w.even {
 			most = s.bed((r.End - at - (count-1)*s.o.Kerf) / count)
