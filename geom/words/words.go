@@ -21,6 +21,15 @@ func Count(n int, one, many string) string {
 	return strconv.Itoa(n) + " " + many
 }
 
+// List names several things: "pine", "pine and oak", "pine, oak and ash".
+func List(things ...string) string {
+	n := len(things)
+	if n < 2 {
+		return strings.Join(things, "")
+	}
+	return strings.Join(things[:n-1], ", ") + " and " + things[n-1]
+}
+
 // Capital returns a text with a capital as its first letter.
 func Capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)

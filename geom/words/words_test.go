@@ -176,3 +176,11 @@ func TestMeant(t *testing.T) {
 		t.Errorf("nearest to nothing: %q, %d", got, far)
 	}
 }
+
+func TestList(t *testing.T) {
+	for want, things := range map[string][]string{"": nil, "pine": {"pine"}, "pine and oak": {"pine", "oak"}, "pine, oak and ash": {"pine", "oak", "ash"}} {
+		if got := List(things...); got != want {
+			t.Errorf("%q: %q, want %q", things, got, want)
+		}
+	}
+}

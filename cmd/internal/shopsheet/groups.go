@@ -205,7 +205,13 @@ func named(v value, all []value) string {
 		}
 	}
 	if n > 1 {
-		name += ", " + apart(v.of[0], all)
+		var of []string
+		for _, s := range v.of {
+			if w := apart(s, all); !slices.Contains(of, w) {
+				of = append(of, w)
+			}
+		}
+		name += ", " + words.List(of...)
 	}
 	return name
 }

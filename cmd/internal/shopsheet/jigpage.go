@@ -8,6 +8,7 @@ import (
 	"starwright/geom"
 	"starwright/geom/jig"
 	"starwright/geom/route"
+	"starwright/geom/words"
 	"starwright/post/picture"
 	"starwright/post/print"
 )
@@ -128,7 +129,7 @@ func (m *maker) usedOn(j jig.Jig) string {
 	if len(pages) == 0 {
 		return ""
 	}
-	return ", for page " + strings.Join(pages, " and ")
+	return ", for page " + words.List(pages...)
 }
 
 // jigPanel draws a jig with the work where it lies.

@@ -117,9 +117,13 @@ func (m *maker) cncNeed(u *unit) string {
 	}
 	way.machine = route.CNC
 	u.slots = way
-	m.want(jig.Want{Key: "slot-stand", Unit: u.index, Sets: m.stations(u).Count})
+	m.want(jig.Want{Key: "slot-stand", Unit: u.index, Sets: min(mostStands, m.stations(u).Count)})
 	return ""
 }
+
+// mostStands is how many stands of a hand a kit has: more would be sheets by the
+// hundred, and the drawings are there to cut others from.
+const mostStands = 12
 
 // stations is how the segments of a unit stand under the spindle.
 func (m *maker) stations(u *unit) Stations {
@@ -311,6 +315,9 @@ func (m *maker) cncSlot(u *unit, s *route.Setup, hand route.Side) {
 	s.SetUp = []string{stand, at}
 	if free := row.Pitch - math.Max(u.Thickness(), u.slots.builds[hand].Height); row.Count > 1 && free > near {
 		s.SetUp = append(s.SetUp, fmt.Sprintf("From the back of one to the show face of the next there are %s: straps and fence board together are thinner.", u.FormatFloor(free)))
+	}
+	if row.Count > mostStands {
+		s.SetUp = append(s.SetUp, fmt.Sprintf("The kit has %d stands of each hand: cut the others from the same drawings.", mostStands))
 	}
 	if u.slots.edge {
 		s.SetUp = append(s.SetUp, "The segment hangs lower than the stand: set the stand at the table's edge.")

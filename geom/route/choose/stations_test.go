@@ -19,7 +19,7 @@ func TestEachStationHasItsStand(t *testing.T) {
 		thickness        float64
 		free             string
 	}{
-		{1, 1, 19, ""}, {4, 4, 19, "25 mm"}, {4, 4, 24, "20 mm"}, {6, 6, 19, "25 mm"},
+		{1, 1, 19, ""}, {4, 4, 19, "25 mm"}, {4, 4, 24, "20 mm"}, {6, 6, 19, "25 mm"}, {40, 12, 19, "25 mm"},
 	} {
 		spec := specOf(5, 100, geom.Millimetre)
 		spec.Thickness = c.thickness
@@ -38,12 +38,13 @@ func TestEachStationHasItsStand(t *testing.T) {
 				continue
 			}
 			use := s.Jigs[0]
-			if got := plates[strings.TrimSuffix(strings.TrimPrefix(use.Path, "dxf/"), ".dxf")]; got != c.stands*use.Plates || use.Sets != c.stands {
+			if got := plates[strings.TrimSuffix(strings.TrimPrefix(use.Path, "dxf/"), ".dxf")]; got != c.stands*use.Plates || use.Sets != c.stations {
 				t.Errorf("%d stations, %s: %d plates of %s are cut, %d for each of %d stands; want %d stands", c.stations, s.Name, got, use.Path, use.Plates, use.Sets, c.stands)
 			}
 			words := strings.Join(s.SetUp, " ")
 			if s.Slot.Hand == route.Left && c.stands > 1 &&
-				(!strings.Contains(words, fmt.Sprintf("the %d left slot stands", c.stands)) || !strings.Contains(words, "each next 44 mm further") || !strings.Contains(words, "there are "+c.free+":")) {
+				(!strings.Contains(words, fmt.Sprintf("the %d left slot stands", c.stations)) || !strings.Contains(words, "each next 44 mm further") || !strings.Contains(words, "there are "+c.free+":") ||
+					strings.Contains(words, "cut the others") != (c.stands < c.stations)) {
 				t.Errorf("%d stations: %s", c.stations, words)
 			}
 		}
