@@ -76,6 +76,9 @@ func (j *Brief) woodOf(run *run) ruling {
 		if m.g > 0 {
 			of = append(of, m.feed)
 		}
+		if m.g > 1 { // a full turn's ends do not tell where it goes
+			of = append(of, m.o[0], m.o[1])
+		}
 		for _, v := range of { // to a millionth of a millimetre, and -0 is 0
 			b = binary.LittleEndian.AppendUint64(b, uint64(int64(math.Round(v*1e6))))
 		}

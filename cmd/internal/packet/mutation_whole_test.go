@@ -15,28 +15,35 @@ const eachKind = 20
 // Changes of every kind to all files of all jobs, and the kill tables:
 //
 //	go test -tags mutation -run MutationWhole -v -timeout 60m ./cmd/internal/packet
+//	go test -tags mutation -run MutationWhole/programs/arcs -v ./cmd/internal/packet
 func TestMutationWhole(t *testing.T) {
 	total := 0
 	t.Run("programs", func(t *testing.T) {
 		var k killTable
 		for _, j := range mutationJobs {
-			n := mutatePrograms(t, &k, j.name, j.source, sampler{seed: 1, each: eachKind, sheets: 400})
-			t.Logf("%s: %d changes, %d astray", j.name, n, len(k.bad))
-			total += n
+			t.Run(j.name, func(t *testing.T) {
+				n := mutatePrograms(t, &k, j.name, j.source, sampler{seed: 1, each: eachKind, sheets: 400})
+				t.Logf("%d changes, %d astray so far", n, len(k.bad))
+				total += n
+			})
 		}
 		report(t, &k)
 	})
 	t.Run("long sheets", func(t *testing.T) {
 		var k killTable
 		for _, j := range mutationJobs {
-			total += mutatePrograms(t, &k, j.name, j.source, sampler{seed: 1, long: 24})
+			t.Run(j.name, func(t *testing.T) {
+				total += mutatePrograms(t, &k, j.name, j.source, sampler{seed: 1, long: 24})
+			})
 		}
 		report(t, &k)
 	})
 	t.Run("drawings", func(t *testing.T) {
 		var k killTable
 		for _, j := range mutationJobs[:drawnJobs] {
-			total += mutateDrawings(t, &k, j.name, j.source, sampler{seed: 1, each: eachKind})
+			t.Run(j.name, func(t *testing.T) {
+				total += mutateDrawings(t, &k, j.name, j.source, sampler{seed: 1, each: eachKind})
+			})
 		}
 		report(t, &k)
 	})
