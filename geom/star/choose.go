@@ -42,17 +42,16 @@ const (
 // after may, the cutter.
 func (o *Order) slots(u *Unit, last bool) problem.List {
 	spec, in := u.Spec.Slot, u.Spec.Unit
-	usual := u.usualCutters()
 	if spec.Make != nil && !*spec.Make {
 		if last {
-			o.settleCutter(u, usual[0])
+			o.withoutSlots(u)
 		}
 		return nil
 	}
 	w, slot, problems := u.choose("slot", o.cutters(u), nil)
 	if !spec.asked() && (len(problems) > 0 || u.littleSpline(slot)) {
 		if last {
-			o.settleCutter(u, usual[0])
+			o.withoutSlots(u)
 		}
 		o.note("slot.make", "false", u.whyPlain(problems))
 		return nil
@@ -229,13 +228,28 @@ func take(dst *float64, v *float64) {
 	}
 }
 
-// settleCutter fixes the cutter, noting it where the job left it open.
+// withoutSlots fixes the cutter of an order that has no slots: that of its sheets.
+func (o *Order) withoutSlots(u *Unit) {
+	b := u.Spec.SheetBit
+	if b == 0 || o.Cutter > 0 || u.Spec.Cutter != nil {
+		o.settleCutter(u, u.usualCutters()[0])
+		return
+	}
+	o.Cutter = b
+	o.note("cutter.diameter", u.Spec.Unit.FormatExact(b), "of your shop's cutters the one that is through the sheet soonest and gets round every part")
+}
+
+// settleCutter fixes the cutter of the slots, noting it where the job left it open and
+// the sheets have no other one: written under [cutter] it would hold for them too.
 func (o *Order) settleCutter(u *Unit, d float64) {
 	if o.Cutter > 0 {
 		return
 	}
 	if o.Cutter = d; u.Spec.Cutter != nil {
 		o.Cutter = *u.Spec.Cutter
+		return
+	}
+	if b := u.Spec.SheetBit; b > 0 && b != d {
 		return
 	}
 	why := "the trade's usual bit"

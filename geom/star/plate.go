@@ -60,20 +60,25 @@ const (
 	mostPlateBit = 8.0 // of a thicker one no screw's head stays in the neck
 )
 
-// plates settles the back plates of all units that are to have one, when the bit
-// that cuts them is known.
+// plates settles the back plates of all units that have one, when the bit that cuts
+// them is known.
 func (o *Order) plates() (ps problem.List) {
 	for _, u := range o.Units {
-		if !u.Spec.Plate {
+		if u.Spec.Joint != Plated {
 			continue
 		}
-		p, why := u.plate(o.Cutter)
-		if p == nil && u.IsOffcut() {
-			o.note("star.joint", string(PlainCut), "of the star from off-cuts: "+why)
+		bit := o.Cutter
+		if u.Spec.SheetBit > 0 {
+			bit = u.Spec.SheetBit
+		}
+		p, why := u.plate(bit)
+		if p == nil && u.IsOffcut() { // no default: no key gives this star a joint of its own
+			o.warn("star.joint", string(Plated), "glue the star from off-cuts without a back plate: "+why)
+			o.Warnings[len(o.Warnings)-1].Star = u.Spec.Name
 			continue
 		}
 		if p == nil {
-			ps = append(ps, problem.List{u.tooSmall(o.Cutter, why)}.Of(u.Spec.Name)...)
+			ps = append(ps, problem.List{u.tooSmall(bit, why)}.Of(u.Spec.Name)...)
 			continue
 		}
 		u.Plate = p

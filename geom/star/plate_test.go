@@ -35,7 +35,7 @@ func TestPlateIsClear(t *testing.T) {
 	made := 0
 	rapid.Check(t, func(t *rapid.T) {
 		spec := Spec{Points: rapid.IntRange(4, 12).Draw(t, "points"), BoardWidth: rapid.Float64Range(30, 400).Draw(t, "width"),
-			Thickness: 20, Count: 1, EndTrim: 8, Kerf: 2, Plate: true, GlueGap: 1, SplineFit: 0.1}
+			Thickness: 20, Count: 1, EndTrim: 8, Kerf: 2, Joint: Plated, GlueGap: 1, SplineFit: 0.1}
 		no, bit := false, rapid.SampledFrom([]float64{3.175, 6, 6.35, 8}).Draw(t, "bit")
 		spec.Slot.Make, spec.Cutter = &no, &bit
 		tip := geom.Deg(rapid.Float64Range(10, 80).Draw(t, "tip"))
@@ -114,10 +114,10 @@ func TestPlateIsClear(t *testing.T) {
 }
 
 // TestNoPlate: an order's star from off-cuts goes plain where its off-cuts are too
-// small, with a note; a bit that is too thick has no star for it.
+// small, with a warning; a bit that is too thick has no star for it.
 func TestNoPlate(t *testing.T) {
 	no := false
-	spec := Spec{Points: 5, BoardWidth: 70, Thickness: 20, Count: 1, EndTrim: 8, Kerf: 2, Plate: true, OffcutStar: true, GlueGap: 1, SplineFit: 0.1}
+	spec := Spec{Points: 5, BoardWidth: 70, Thickness: 20, Count: 1, EndTrim: 8, Kerf: 2, Joint: Plated, OffcutStar: true, GlueGap: 1, SplineFit: 0.1}
 	spec.Slot.Make = &no
 	o, ps := NewOrder([]Spec{spec})
 	if len(ps) > 0 {
@@ -127,11 +127,11 @@ func TestNoPlate(t *testing.T) {
 		t.Errorf("joints %s and %s", o.Units[0].Joint(), o.Units[1].Joint())
 	}
 	said := false
-	for _, n := range o.Defaults {
+	for _, n := range o.Warnings {
 		said = said || n.Key == "star.joint" && strings.Contains(n.Why, "too short for a plate")
 	}
 	if !said {
-		t.Errorf("nothing is said of the off-cut star: %v", o.Defaults)
+		t.Errorf("nothing is said of the off-cut star: %v", o.Warnings)
 	}
 	bit := 10.0
 	spec.Cutter = &bit

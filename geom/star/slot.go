@@ -180,6 +180,15 @@ func webWords(u geom.Unit, web float64) string {
 	return u.Format(web)
 }
 
+// WithoutSlots is what a job says to have plain glued joints: by the joint where it
+// names that, for [slot] make may not say otherwise.
+func (u *Unit) WithoutSlots() string {
+	if u.Spec.Joint == Splined {
+		return fmt.Sprintf("[star] joint = %q", PlainCut)
+	}
+	return "make = false under [slot]"
+}
+
 // tooShort says which of depth, start and end margin to change when no slot
 // fits between web and valley.
 func (u *Unit) tooShort(w want, slot *Slot) problem.Problem {
@@ -198,7 +207,11 @@ func (u *Unit) tooShort(w want, slot *Slot) problem.Problem {
 		would = append(would, fmt.Sprintf("start = %q", floor(in, st)))
 	}
 	if len(would) == 0 {
-		would = append(would, fmt.Sprintf("make = false under [%s] (plain glued joints), a thinner cutter or a wider board", w.table))
+		without := u.WithoutSlots()
+		if u.IsOffcut() {
+			without = fmt.Sprintf("make = false under [%s]", w.table)
+		}
+		would = append(would, without+" (plain glued joints), a thinner cutter or a wider board")
 	}
 	key, got := w.table+".depth", in.Format(w.depth)
 	switch {

@@ -39,6 +39,7 @@ type Spec struct {
 	Kerf        float64
 	Cutter      *float64 // diameter
 	Owned       []Bit    // cutters to choose from, the thickest first; none for the usual ones
+	SheetBit    float64  // diameter of the cutter for all that is cut from sheet; 0 for that of the slots
 	CutLength   *float64 // of the cutter's edges, where the job gives it
 	MaxTravelX  float64  // along a facet, 0 where no machine limits it
 	Slot        SlotSpec
@@ -48,7 +49,7 @@ type Spec struct {
 	GlueGap     float64   // both slots' depth less the spline's width
 	Woods       [2]string // of a star of two woods, the left half's first; else ""
 	Halves      Halves
-	Plate       bool     // a back plate in place of splines
+	Joint       Joint    // as the job names it; "" where it does not
 	HangHole    float64  // diameter of a hole to hang the star by; 0 for none
 	OffcutHang  float64  // the same of the second star
 	HangAt      *float64 // from the star's centre to the hole

@@ -46,8 +46,9 @@ func tableOf(key string) string {
 
 // fromElsewhere words what to try so that it can be followed from the line of
 // another key: the table is named where the value belongs to another than that
-// line's.
+// line's, and only there.
 func fromElsewhere(key, at, would string) string {
+	would = strings.TrimPrefix(would, "["+tableOf(at)+"] ")
 	table, name, ok := strings.Cut(key, ".")
 	if !ok || tableOf(at) == table || !strings.HasPrefix(would, name+" = ") {
 		return would

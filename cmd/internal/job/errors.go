@@ -96,13 +96,9 @@ func (j *Job) Error(p problem.Problem) Error {
 		return k.ofStar(k.Error(p))
 	}
 	n := j.root.find(p.Key)
-	p.Would = j.byJoint(p.Would)
 	if n == nil && p.Got != "" {
 		if key := j.culprit(p.Key); key != "" {
 			p.Would = fromElsewhere(p.Key, key, p.Would)
-			if key == "star.joint" {
-				p.Would = strings.TrimPrefix(p.Would, "[star] ")
-			}
 			p.Key, n = key, j.root.find(key)
 		}
 	}

@@ -52,7 +52,9 @@ type Job struct {
 	root      *node
 	item      *node      // of a star of an order: its table
 	place     int        // and its place in the order, from 1
-	sheetBits []star.Bit // that the sheets may be cut with, the best first
+	input     Input      // that it was read from
+	sheetBits []star.Bit // that the sheets may be cut with, the best first; none where the slots' cutter cuts them
+	passed    int        // how many better ones were passed over
 	sizeless  bool       // the star has no size that can be read
 }
 
@@ -280,7 +282,7 @@ func (j *Job) Spec() star.Spec {
 		small = *j.Star.OffcutHang
 	}
 	return star.Spec{
-		HangHole: hole, HangAt: j.Star.HangAt, OffcutHang: small, Plate: j.Star.Joint == star.Plated,
+		HangHole: hole, HangAt: j.Star.HangAt, OffcutHang: small, Joint: j.Star.Joint,
 		Woods: j.Star.Woods, Halves: j.Star.Halves,
 		Name: j.Star.Name, Unit: j.Units,
 		Points: j.Star.Points, BoardWidth: j.Star.BoardWidth, StarWidth: j.Star.StarWidth,
@@ -295,12 +297,16 @@ func (j *Job) Spec() star.Spec {
 
 // Specs returns what the job asks of the star's model, for each of its stars.
 func (j *Job) Specs() []star.Spec {
-	if j.Each == nil {
-		return []star.Spec{j.Spec()}
+	all := j.Each
+	if all == nil {
+		all = []*Job{j}
 	}
-	out := make([]star.Spec, len(j.Each))
-	for i, k := range j.Each {
+	out := make([]star.Spec, len(all))
+	for i, k := range all {
 		out[i] = k.Spec()
+		if len(j.sheetBits) > 0 { // chosen for the whole order
+			out[i].SheetBit = j.sheetBits[0].Diameter
+		}
 	}
 	return out
 }

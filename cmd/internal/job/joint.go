@@ -2,7 +2,6 @@ package job
 
 import (
 	"fmt"
-	"strings"
 
 	"starwright/geom/star"
 )
@@ -34,14 +33,4 @@ func (r *reader) settleJoint(j *Job) {
 		return
 	}
 	j.Slot.Make = &slots
-}
-
-// byJoint words the advice to do without slots for a job that says by its joint that
-// they are made: there [slot] make may not say otherwise.
-func (j *Job) byJoint(would string) string {
-	rest, ok := strings.CutPrefix(would, "make = false under [slot]")
-	if !ok || j.Star.Joint != star.Splined {
-		return would
-	}
-	return fmt.Sprintf("[star] joint = %q", star.PlainCut) + rest
 }

@@ -36,20 +36,42 @@ func (j *Job) spacing(cutter float64) []Error {
 	return nil
 }
 
-// Load reads a job and builds its order. It returns all that is wrong,
-// from the files and from the model, in the order of the files; job and order
-// are nil where there is anything.
-func Load(in Input) (*Job, *star.Order, []Error) {
+// Load reads a job and builds its order, with the best cutter for sheets of the shop's
+// that the order takes. It returns all that is wrong, from the files and from the model,
+// in the order of the files; job and order are nil where there is anything.
+func Load(in Input) (*Job, *star.Order, []Error) { return in.loadFrom(0) }
+
+// loadFrom is [Load] with the best cutters for sheets passed over. Where the order takes
+// none of the others, what is wrong is what the first of them asks for.
+func (in Input) loadFrom(passed int) (*Job, *star.Order, []Error) {
+	j, o, errs := in.loadWith(passed)
+	for first := errs; len(errs) > 0; {
+		if j == nil || len(j.sheetBits) < 2 {
+			return nil, nil, sorted(first)
+		}
+		passed++
+		j, o, errs = in.loadWith(passed)
+	}
+	return j, o, nil
+}
+
+// loadWith reads a job and builds its order with one cutter for the sheets. Where
+// another one may mend what is wrong, the job is there beside it.
+func (in Input) loadWith(passed int) (*Job, *star.Order, []Error) {
 	j, errs := parse(in)
 	if j == nil {
-		return nil, nil, sorted(errs)
+		return nil, nil, errs
 	}
 	shape := []string{"units", "star", "star.points", "star.board_width", "star.star_width", "star.thickness", "star.tip"}
 	shapeless := func(e Error) bool {
 		return slices.Contains(shape, strings.Trim(strings.Trim(e.Table, "[]")+"."+e.Key, "."))
 	}
 	if j.noSize() || slices.ContainsFunc(errs, shapeless) { // nothing to build on
-		return nil, nil, sorted(errs)
+		return nil, nil, errs
+	}
+	j.input = in
+	if len(errs) == 0 { // else no cutter mends it
+		j.chooseSheetBits(passed)
 	}
 	o, problems := star.NewOrder(j.Specs())
 	for _, p := range problems {
@@ -72,8 +94,5 @@ func Load(in Input) (*Job, *star.Order, []Error) {
 	if o != nil && j.Cutter.Diameter == nil {
 		errs = append(errs, j.spacing(*j.Sheets.Diameter)...)
 	}
-	if len(errs) > 0 {
-		return nil, nil, sorted(errs)
-	}
-	return j, o, nil
+	return j, o, errs
 }

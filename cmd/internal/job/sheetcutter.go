@@ -14,17 +14,15 @@ import (
 // width, a sheet the one that is through it soonest. A job that names its cutter, or
 // a shop that lists none, has one for both.
 
-// settleSheets settles the cutters that sheets may be cut with, the best first, once
-// the order has the slots' own. It says where none reaches through.
-func (j *Job) settleSheets(o *star.Order) []Error {
+// chooseSheetBits lists the cutters for the sheets, but for the best ones that were
+// passed over.
+func (j *Job) chooseSheetBits(passed int) {
+	j.passed = passed
 	if j.Cutter.Diameter != nil || !j.Shop.With(CNC) || len(j.Shop.Cutters) == 0 {
-		j.sheetBits = []star.Bit{{Diameter: o.Cutter}}
-		j.takeSheetBit(o)
-		return nil
+		return
 	}
-	j.sheetBits = j.throughSheet()
-	j.takeSheetBit(o)
-	return j.tooShort(j.Sheets.CutLength)
+	bits := j.throughSheet()
+	j.sheetBits = bits[min(passed, len(bits)-1):]
 }
 
 // throughSheet returns the cutters of the shop that reach through the sheet, the one
@@ -58,48 +56,36 @@ func (j *Job) sheetSettings(b star.Bit) CutterTable {
 	return j.withSettings(c, b.Diameter, feeds.Plywood)
 }
 
-// takeSheetBit takes the first of the cutters for sheets. What has slots cut with the
-// same one has them at the same settings, and what has no slots has no other cutter.
-func (j *Job) takeSheetBit(o *star.Order) {
-	b := j.sheetBits[0]
-	slots := slices.ContainsFunc(o.Units, func(u *star.Unit) bool { return u.Slot != nil })
-	if !slots && b.Diameter != o.Cutter {
-		o.Cutter = b.Diameter
-		for i, n := range o.Defaults {
-			if n.Key == "cutter.diameter" {
-				o.Defaults[i].Value, o.Defaults[i].Why = j.Units.FormatExact(b.Diameter), "of your shop's cutters the one that is through the sheet soonest and gets round every part"
-			}
-		}
-		j.takeBit(b.Diameter)
-		j.settleCutting(b.Diameter)
-	}
-	if b.Diameter == o.Cutter {
-		d := o.Cutter
+// settleSheets settles how sheets are cut, once the order has the slots' own cutter:
+// what has slots cut with the same one has them at the same settings. It says where no
+// cutter reaches through.
+func (j *Job) settleSheets(o *star.Order) []Error {
+	d := o.Cutter
+	if len(j.sheetBits) == 0 || j.sheetBits[0].Diameter == d {
 		j.Sheets = j.Cutter
 		j.Sheets.Diameter = &d
-		return
+	} else {
+		j.Sheets = j.sheetSettings(j.sheetBits[0])
+		// [cutter] is of one cutter for both: written there, what was chosen for the
+		// slots would hold for the sheets too.
+		own := append([]string{"cutter.cut_length", "cutter.flutes"}, cuttingKeys...)
+		j.Defaults = slices.DeleteFunc(j.Defaults, func(n problem.Note) bool { return slices.Contains(own, n.Key) })
 	}
-	j.Sheets = j.sheetSettings(b)
-	// [cutter] is of one cutter for both: written there, what was chosen for the slots
-	// would hold for the sheets too.
-	own := append([]string{"cutter.diameter", "cutter.cut_length", "cutter.flutes"}, cuttingKeys...)
-	not := func(n problem.Note) bool { return slices.Contains(own, n.Key) }
-	j.Defaults, o.Defaults = slices.DeleteFunc(j.Defaults, not), slices.DeleteFunc(o.Defaults, not)
+	if len(j.sheetBits) == 0 {
+		return nil
+	}
+	return j.tooShort(j.Sheets.CutLength)
 }
 
-// NextSheetCutter takes the next best cutter for the sheets, where the shop has
-// another one that reaches through; the last did not get round some part.
-func (j *Job) NextSheetCutter(o *star.Order) bool {
+// Next reads the job again for the next best cutter for the sheets, where the shop has
+// another one that reaches through and that the order takes; with the last the sheets
+// could not be cut.
+func (j *Job) Next() (*Job, *star.Order, bool) {
 	if len(j.sheetBits) < 2 {
-		return false
+		return nil, nil, false
 	}
-	j.sheetBits = j.sheetBits[1:]
-	j.takeSheetBit(o)
-	if j.At(sheetSpacing) == 0 {
-		j.Sheet.Spacing = nil
-		j.Defaults = slices.DeleteFunc(j.Defaults, func(n problem.Note) bool { return n.Key == sheetSpacing })
-	}
-	return len(j.spacing(*j.Sheets.Diameter)) == 0
+	next, o, errs := j.input.loadFrom(j.passed + 1)
+	return next, o, len(errs) == 0
 }
 
 // OneCutter reports whether slots and sheets are cut with the same one.

@@ -7,9 +7,11 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"starwright/cmd/internal/job"
+	"starwright/geom/star"
 )
 
 // Checked is what came of checking a packet.
@@ -134,7 +136,8 @@ func loadFor(dir string, in job.Input, files []string, watch Progress) (*Work, m
 	if err != nil {
 		return nil, nil, err
 	}
-	if len(files) > 0 {
+	plated := slices.ContainsFunc(w.Order.Units, func(u *star.Unit) bool { return u.Plate != nil })
+	if len(files) > 0 && !plated { // a plate is as the cutter that its sheet ends with has it
 		if only, err := w.pick(dir, files); err == nil {
 			return w, only, nil
 		}

@@ -265,3 +265,112 @@ cutters = [{ diameter = "1/4 in", cut_length = "1 1/64 in", flutes = 3 }, "3 mm"
 		t.Errorf("cut with %v mm, said to be %s", w.Order.Cutter, n.Value)
 	}
 }
+
+// thinPlates is a job whose plates its shop's first choice of cutter does not cut.
+const thinPlates = `[star]
+points = 11
+board_width = "150 mm"
+thickness = "35.6 mm"
+tip = "26.4 deg"
+count = 6
+offcut_star = true
+joint = "plate"
+woods = ["walnut", "hard maple"]
+halves = "turning"
+[cutter]
+depth_per_pass = "1.3 mm"
+feed = "1540 mm/min"
+plunge_feed = "308 mm/min"
+spindle_rpm = 22000
+ramp = "3 deg"
+arcs = true
+[sheet]
+width = "1000 mm"
+height = "800 mm"
+thickness = "18 mm"
+[jigs]
+make = []
+[shop]
+cutters = [{ diameter = "1/4 in", cut_length = "1 1/64 in", flutes = 3 }, "3 mm"]
+`
+
+// Jobs whose defaults once led elsewhere: the cutter for their sheets was settled after
+// their back plates were laid out and their spacing was refused, or the joint of their
+// stars from off-cuts was called a default of all their stars.
+func TestDefaultsThatFailed(t *testing.T) {
+	for name, source := range map[string]string{
+		"two cutters":               thinPlates,
+		"off-cuts short of a plate": "[star]\npoints = 6\nboard_width = 101.4\nthickness = \"15.7 mm\"\noffcut_star = true\njoint = \"plate\"\n[jigs]\nmake = []\n",
+	} {
+		t.Run(name, func(t *testing.T) {
+			w, err := Load(context.Background(), adviceInput(source), nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			all := source
+			for _, d := range slices.Concat(w.Job.Defaults, w.Order.Defaults) {
+				if all = withDefault(all, d); !strings.HasPrefix(d.Key, "sheet.") && d.Key != "star.joint" {
+					continue
+				}
+				if alone, err := Load(context.Background(), adviceInput(withDefault(source, d)), nil); err != nil {
+					t.Errorf("%s = %s: %v", d.Key, d.Value, err)
+				} else if what := otherFiles(w, alone); what != "" {
+					t.Errorf("%s = %s: %s", d.Key, d.Value, what)
+				}
+			}
+			same, err := Load(context.Background(), adviceInput(all), nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if what := otherNumbers(w, same) + otherFiles(w, same); what != "" {
+				t.Errorf("all at once: %s", what)
+			}
+		})
+	}
+}
+
+// A plate's holes take the bit that cuts its sheet, which the slots of another star of
+// the order are not cut with: 6.35 mm and half a millimetre, not 5 for the thin one.
+func TestPlateHasTheSheetsCutter(t *testing.T) {
+	const source = `[[star]]
+name = "slots"
+board_width = "90 mm"
+[star.slot]
+width = "3 mm"
+[[star]]
+name = "plates"
+board_width = "150 mm"
+joint = "plate"
+[jigs]
+make = []
+[sheet]
+width = "600 mm"
+height = "600 mm"
+[shop]
+cutters = ["6.35 mm", "3 mm"]
+`
+	w, err := Load(context.Background(), adviceInput(source), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p := w.Order.Units[1].Plate; w.Order.Cutter != 3 || w.sheetBit() != 6.35 || p.Bore != 6.85 {
+		t.Errorf("slots by %v mm, sheets by %v mm, holes of %v mm", w.Order.Cutter, w.sheetBit(), p.Bore)
+	}
+}
+
+// A plate that is checked by itself is held against the one for the cutter that its
+// sheet ended with.
+func TestCheckOfOnePlate(t *testing.T) {
+	w, err := Load(context.Background(), adviceInput(thinPlates), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, tree, err := MakeTree(context.Background(), w)
+	if err != nil || tree == nil {
+		t.Fatal("no packet: ", err)
+	}
+	c, err := CheckTree("packet", tree, []string{"dxf/plate.dxf"}, nil)
+	if err != nil || !c.OK() || len(c.Proofs) != 1 {
+		t.Errorf("%v %+v", err, c)
+	}
+}

@@ -85,13 +85,19 @@ func (f folder) open(name string, most int64) (*os.File, int64, error) {
 	info, err := file.Stat()
 	if err == nil && info.Size() > most {
 		file.Close()
-		return nil, 0, &oddFileError{name, fmt.Sprintf("is larger than %d MB, and no file of its kind in a packet is", most>>20)}
+		return nil, 0, tooLarge(name, most)
 	}
 	if err != nil {
 		file.Close()
 		return nil, 0, err
 	}
 	return file, info.Size(), nil
+}
+
+// tooLarge says that a file is larger than is read. Its own size in whole megabytes may
+// be the limit's, so it is not told.
+func tooLarge(name string, most int64) error {
+	return &oddFileError{name, fmt.Sprintf("is larger than %d MB, and no file of its kind in a packet is", most>>20)}
 }
 
 // read returns what is in a file that open opens.

@@ -79,7 +79,10 @@ func TestFileJustTooLarge(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, _, err := editedSince(dir)
-	if want := "manifest.json: is larger than 8 MB, and no file of its kind in a packet is"; err == nil || !strings.Contains(err.Error(), want) {
-		t.Errorf("%v, want %q", err, want)
+	_, inTree := Tree{ManifestName: make([]byte, maxManifestBytes+1)}.read(ManifestName, maxManifestBytes)
+	for _, err := range []error{err, inTree} {
+		if want := "manifest.json: is larger than 8 MB, and no file of its kind in a packet is"; err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v, want %q", err, want)
+		}
 	}
 }

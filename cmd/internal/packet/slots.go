@@ -61,14 +61,14 @@ func slotProgram(w *Work, u *star.Unit, mirror bool) (Program, problem.List) {
 	if ps := endless(w, sj); len(ps) > 0 {
 		return Program{}, ps
 	}
-	if ps := noRampRoom(w, sj); len(ps) > 0 {
+	if ps := noRampRoom(w, u, sj); len(ps) > 0 {
 		return Program{}, ps
 	}
 	task := slotTask(w, u, sj)
 	sj.Park = task.Park
 	plan, err := planner.Slot(sj)
 	if err != nil {
-		return Program{}, problem.List{{Key: "slot.make", Why: err.Error(), Would: "make = false under [slot]"}}
+		return Program{}, problem.List{{Key: "slot.make", Why: err.Error(), Would: u.WithoutSlots()}}
 	}
 	perRun := sj.Stations * sj.Loads
 	facets := u.Segments()
@@ -224,7 +224,7 @@ func limits(j *job.Job, c job.CutterTable, depth float64) backplot.Limits {
 
 // noRampRoom says where a slot is hardly longer than the cutter is wide, so that no
 // ramp goes down in it.
-func noRampRoom(w *Work, sj planner.SlotJob) problem.List {
+func noRampRoom(w *Work, u *star.Unit, sj planner.SlotJob) problem.List {
 	room := sj.End - sj.Start - sj.CutterDiameter
 	enough := func(a geom.Angle) bool { return planner.RampRoom(a) <= room }
 	if enough(sj.RampMax) {
@@ -237,7 +237,7 @@ func noRampRoom(w *Work, sj planner.SlotJob) problem.List {
 	} else if d := sj.End - sj.Start - planner.RampRoom(sj.RampMax); d >= leastBit {
 		p.Would = fmt.Sprintf("[cutter] diameter = %q", w.Job.Units.FormatFloor(d))
 	} else {
-		p.Would = "[slot] make = false, for plain glued joints"
+		p.Would = u.WithoutSlots() + " for plain glued joints"
 	}
 	return problem.List{p}
 }
@@ -314,7 +314,7 @@ func tooLong(w *Work, u *star.Unit, sj planner.SlotJob) problem.List {
 	if z := sj.SafeZ + sj.Depth; t[2] > 0 && z > t[2] {
 		out = append(out, problem.Problem{Key: "machine.travel", Got: say(t[2]),
 			Why:   fmt.Sprintf("from the safe height to the slot's floor the cutter moves %s in Z", say(z)),
-			Would: lessZ(w, t[2]-sj.Depth, fmt.Sprintf("[slot] make = false, for plain glued joints, or a machine that moves %s", say(w.Job.Units.Ceil(z))))})
+			Would: lessZ(w, t[2]-sj.Depth, fmt.Sprintf("%s for plain glued joints, or a machine that moves %s", u.WithoutSlots(), say(w.Job.Units.Ceil(z))))})
 	}
 	return out
 }

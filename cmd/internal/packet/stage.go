@@ -44,16 +44,17 @@ func Start(ctx context.Context, in job.Input, watch Progress) (*Work, error) {
 	if in.Shop != nil {
 		w.Shop = in.Shop.Data
 	}
-	w.Drawings = starDrawings(w)
-	if !w.cnc() {
-		return w, nil
-	}
-	programs, problems := slotPrograms(w)
-	if len(problems) > 0 {
+	if problems := w.begun(); len(problems) > 0 {
 		return nil, asErrors(j, problems)
 	}
-	w.Programs = programs
 	return w, nil
+}
+
+// begun draws the stars of the order and plans their slots.
+func (w *Work) begun() (problems problem.List) {
+	w.Drawings = starDrawings(w)
+	w.Programs, problems = slotPrograms(w)
+	return problems
 }
 
 // Finish is the second stage of [Load]: what the bench needs, the route and its
@@ -61,20 +62,29 @@ func Start(ctx context.Context, in job.Input, watch Progress) (*Work, error) {
 // programs. Where the cutter for the sheets does not get round some part, the shop's
 // next best is tried. A work that could not be finished is not to be used.
 func (w *Work) Finish(ctx context.Context) error {
-	drawings, programs, warnings := w.Drawings, w.Programs, w.Warnings
-	problems := w.finish(ctx)
+	job, problems := w.Job, w.finish(ctx)
 	first := problems
-	for cutterAtFault(problems) && ctx.Err() == nil && w.Job.NextSheetCutter(w.Order) {
-		w.Drawings, w.Programs, w.Warnings, w.corrector = drawings, programs, warnings, corrector{}
+	for cutterAtFault(problems) && ctx.Err() == nil && w.next() {
 		problems = w.finish(ctx)
 	}
 	if err := ctx.Err(); err != nil {
 		return err
 	}
 	if len(problems) > 0 {
-		return asErrors(w.Job, first)
+		return asErrors(job, first)
 	}
 	return w.cost()
+}
+
+// next begins the work again with the shop's next best cutter for the sheets, where
+// there is one.
+func (w *Work) next() bool {
+	j, order, ok := w.Job.Next()
+	if !ok {
+		return false
+	}
+	w.Job, w.Order, w.Programs, w.Warnings, w.corrector = j, order, nil, nil, corrector{}
+	return len(w.begun()) == 0
 }
 
 // cutterAtFault reports whether another cutter may mend a problem.

@@ -61,7 +61,7 @@ func (t Tree) read(name string, most int64) ([]byte, error) {
 		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrNotExist}
 	}
 	if int64(len(data)) > most {
-		return nil, &oddFileError{name, fmt.Sprintf("has %d MB, more than the %d MB that are read", len(data)>>20, most>>20)}
+		return nil, tooLarge(name, most)
 	}
 	return data, nil
 }

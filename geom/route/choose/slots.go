@@ -52,7 +52,7 @@ func (m *maker) slotMethod(u *unit) problem.List {
 // noSlots says why nothing in the shop cuts the slots of a unit: the machine
 // that is there and what keeps it from doing so, or the machine that is missing.
 func (m *maker) noSlots(u *unit, needCNC, needTable string) problem.List {
-	const plain = "make = false under [slot] for plain glued joints"
+	plain := u.WithoutSlots() + " for plain glued joints"
 	if m.Shop.RouterTable {
 		if p, ok := m.tableFault(u); ok {
 			p.Would += ", or " + plain
