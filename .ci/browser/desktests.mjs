@@ -285,6 +285,38 @@ export async function joint(bench) {
   await d.close();
 }
 
+// woods makes a star of two woods, from a rack of which each board says its wood, and
+// one of a single wood again.
+export async function woods(bench, require) {
+  const d = await bench.open({ "job.toml": JOB }), { page } = d;
+  await d.type("star.woods", "walnut");
+  want("errors of one wood alone", await page.locator("[data-path='star.woods'] .error").count(), 1);
+  await d.type("star.woods", "walnut, hard maple");
+  await page.selectOption("[data-path='star.halves'] select", "mirrored"); // not round five points
+  await d.settled();
+  await page.click("[data-path='star.halves'] .apply");
+  await d.settled();
+  const star = JOB.replace("two for now\n", 'two for now\nwoods       = ["walnut", "hard maple"]\nhalves      = "turning"\n');
+  want("the star", await d.source(), star);
+  await d.view("rack");
+  for (const [i, wood] of ["walnut", "hard maple"].entries()) await page.selectOption(`[aria-label='Board ${i + 1}: wood']`, wood);
+  await d.settled(true);
+  const plan = await d.numbers();
+  want("woods", JSON.stringify([plan.woods, plan.halves, plan.stock.rack.map((b) => b.wood)]), '[["walnut","hard maple"],"turning",["walnut","hard maple"]]');
+  wantTrue("the rack does not tell whose blanks are of which wood", (await d.text(".tints")).includes("hard maple"));
+  want("errors", await page.locator(".error").count(), 0);
+  await accessible(d, require);
+  await d.view("star");
+  await d.type("star.woods", "");
+  await page.waitForSelector("[data-path='star.halves']", { state: "hidden" });
+  await d.view("rack");
+  for (const n of [1, 2]) await page.selectOption(`[aria-label='Board ${n}: wood']`, "");
+  await d.settled(true);
+  want("of one wood again", await d.source(), JOB.replace('"1200 mm"', '{ length = "1200 mm" }'));
+  await quiet(d);
+  await d.close();
+}
+
 // several makes an order of a job of one star.
 export async function several(bench) {
   const d = await bench.open({ "job.toml": JOB });

@@ -34,6 +34,9 @@ func (e editor) removeItem(at, around *node) []byte {
 	if comma < 0 {
 		return e.splice(from, at.end, "")
 	}
+	if len(bytes.Trim(e.data[comma+1:from], " \t")) == 0 {
+		return e.splice(comma, at.end, "")
+	}
 	out := e.splice(from, at.end, "")
 	return append(out[:comma:comma], out[comma+1:]...)
 }

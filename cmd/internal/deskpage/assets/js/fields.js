@@ -1,5 +1,7 @@
 // What the form asks, in the order of the form. A field is a key of the job
-// file: kind "length", "number", "whole", "angle", "words", "yes", "choice".
+// file: kind "length", "number", "whole", "angle", "words", "yes", "choice", or "names": a list of words with
+// commas between. What stands "beside" another key is asked
+// where that one is given.
 
 const f = (path, label, kind, hint = "", more = {}) => ({ path: path.split("."), label, kind, hint, ...more });
 
@@ -9,6 +11,8 @@ export const GROUPS = [
     f("title", "Name of the job", "words", "Stands on the sheet and in the files."),
     f("units", "Units", "choice", "", { choices: [["mm", "millimetres"], ["in", "inches"]] }),
     f("star.thickness", "Board thickness", "length", "Measure the boards as they will be glued."),
+    f("star.woods", "Of two woods", "names", "As in walnut, hard maple. Left empty, each star is of one."),
+    f("star.halves", "How the woods come together", "choice", "", { beside: "star.woods", choices: [["turning", "each point light and dark, turning"], ["mirrored", "each point light and dark, mirrored; even points alone"], ["whole", "whole points in turn"]] }),
     f("star.tip", "Tip angle", "angle", "Smaller is more pointed."),
     f("blank.end_trim", "End trim", "length", "Added to each blank, to square its ends."),
     f("blank.round_to", "Round blanks up to", "length"),
@@ -70,6 +74,9 @@ export const GROUPS = [
     f("date", "Date on the sheet", "words", "As in 2026-12-05."),
   ] },
 ];
+
+// asked are the paths of the fields that stand beside another one.
+export function asked(path) { return GROUPS.flatMap((g) => g.fields).filter((one) => one.beside === path.join(".")).map((one) => one.path); }
 
 // NAME is asked of each star of an order.
 export const NAME = f("star.name", "What it is called", "words", "Letters, digits and -. Its files carry the name.");

@@ -2,6 +2,7 @@
 // wrong stands beside it with the value that works.
 
 import { button, fill, h, newID } from "./dom.js";
+import { asked } from "./fields.js";
 
 // Field is one key of the job file on the page.
 export class Field {
@@ -48,15 +49,30 @@ export class Field {
     }
     if (list && !text.trim()) { this.model.edit({ path: list.split(".") }); return; }
     const at = this.model.at(path);
+    if (kind === "names") {
+      const names = text.split(",").map((t) => t.trim()).filter(Boolean);
+      // What stands beside these names has no sense without them.
+      if (names.length === 0) this.model.edit({ path: at }, ...asked(path).map((p) => ({ path: this.model.at(p) })));
+      else this.model.edit({ path: at, value: `[${names.map((t) => JSON.stringify(t)).join(", ")}]` });
+      return;
+    }
     if (kind === "words" || kind === "choice" && !bare) this.model.edit({ path: at, words: text });
     else if (bare && text) this.model.edit({ path: at, value: text });
     else this.model.edit({ path: at, typed: text });
   }
 
+  // names are those of a list, as the field shows them.
+  names() {
+    const { path } = this.spec, all = [];
+    for (let v; (v = this.model.value([...path, String(all.length)]));) all.push(v.says);
+    return all.length ? { says: all.join(", ") } : this.model.value(path);
+  }
+
   // show brings the field up to what the job says.
   show() {
-    const { path, kind } = this.spec, v = this.model.value(path), errors = this.model.errorsAt(path);
-    const usual = this.model.defaultOf(this.spec.list ? this.spec.list.split(".") : path);
+    const { path, kind, list, beside } = this.spec, v = kind === "names" ? this.names() : this.model.value(path), errors = this.model.errorsAt(path);
+    const usual = this.model.defaultOf(list ? list.split(".") : path);
+    if (beside) this.element.hidden = !this.model.value([...beside.split("."), "0"]) && !v && errors.length === 0;
     if (document.activeElement !== this.input || kind === "yes" || kind === "choice" || this.model.lastPath === "") {
       if (kind === "yes") this.input.checked = (v?.says ?? usual?.value) === "true";
       else if (this.input.value !== (v?.says ?? "")) this.input.value = v?.says ?? "";
@@ -98,7 +114,7 @@ export function group(model, spec, fields) {
   let was = 0;
   model.addEventListener("glance", () => {
     const wrong = fields.reduce((n, one) => n + model.errorsAt(one.spec.path).length, 0);
-    const given = fields.filter((one) => model.value(one.spec.path)).length;
+    const given = fields.filter((one) => (one.spec.kind === "names" ? one.names() : model.value(one.spec.path))).length;
     note.textContent = wrong ? `${wrong} to mend` : given ? `${given} given` : "as usual";
     note.classList.toggle("mend", wrong > 0);
     if (wrong > was) box.open = true;

@@ -29,7 +29,7 @@ export function rackView(desk) {
   const show = () => {
     if (view.hidden) return;
     const boards = rackOf(model), plan = model.stale ? null : model.whole?.plan.stock;
-    const state = JSON.stringify([boards, plan, model.good?.rack]);
+    const state = JSON.stringify([boards, plan, model.good?.rack, woodsOf(model)]);
     showErrors(model, wrong, model.errorsAt(BOARDS));
     if (state === shown || list.contains(document.activeElement) && document.activeElement.matches("input") && boards.length === list.children.length && !plan) return;
     shown = state;
@@ -37,7 +37,7 @@ export function rackView(desk) {
     const longest = Math.max(1, ...(model.good?.rack || []).map((b) => b.length_mm));
     fill(list, boards.map((b, i) => boardRow(model, b, i, plan, longest)));
     fill(buy, plan?.pieces ? bought(model, plan) : null);
-    fill(key, plan?.pieces ? plan.pieces.map((p) => h("li", {}, h("span", { class: "swatch " + tint(model, p.star), "aria-hidden": "true" }), `${p.star}, ${sayMM(p.length_mm, unitOf(model))} by ${sayMM(p.width_mm, unitOf(model))}`)) : null);
+    fill(key, plan?.pieces ? plan.pieces.map((p) => h("li", {}, h("span", { class: "swatch " + tint(model, p.star), "aria-hidden": "true" }), `${[p.star, p.wood].filter(Boolean).join(", ") || "blank"}, ${sayMM(p.length_mm, unitOf(model))} by ${sayMM(p.width_mm, unitOf(model))}`)) : null);
     focusBack(list, focus);
     sum.textContent = boards.length === 0
       ? `No boards are named yet. The batch needs ${model.good ? model.good.says.run : "..."} of board, kerfs included.`
@@ -72,7 +72,7 @@ function bought(model, plan) {
 }
 
 // tint is the class by which a star's blanks are told from those of the others.
-function tint(model, name) { return `tint-${model.stars.findIndex((t) => t.name === name) % 4}`; }
+function tint(model, name) { return `tint-${Math.max(0, model.stars.findIndex((t) => t.name === name)) % 4}`; }
 
 // sawn is a board of an order's plan as one that is drawn: its blanks across it too.
 function sawn(b, plan) {
@@ -82,18 +82,16 @@ function sawn(b, plan) {
     ...(board.bad_mm || []).map(([from_mm, to_mm]) => ({ what: "bad", from_mm, to_mm }))] };
 }
 
-// rackOf reads the boards as they are written: {length, width, count, bad, whole}.
+// rackOf reads the boards as they are written: {length, width, wood, count, bad, whole}.
 function rackOf(model) {
   const out = [];
   for (const v of model.glance?.values || []) {
     if (v.path[0] !== "stock" || v.path[1] !== "boards" || v.path.length < 3) continue;
-    const i = Number(v.path[2]), b = (out[i] ||= { length: "", width: "", count: "", bad: [], whole: true });
+    const i = Number(v.path[2]), b = (out[i] ||= { length: "", width: "", wood: "", count: "", bad: [], whole: true });
     if (v.path.length === 3) b.length = v.says;
     else {
       b.whole = false;
-      if (v.path[3] === "length") b.length = v.says;
-      else if (v.path[3] === "width") b.width = v.says;
-      else if (v.path[3] === "count") b.count = v.says;
+      if (["length", "width", "wood", "count"].includes(v.path[3])) b[v.path[3]] = v.says;
       else if (v.path[3] === "bad" && v.path.length === 6) (b.bad[Number(v.path[4])] ||= [])[Number(v.path[5])] = v.says;
     }
   }
@@ -103,9 +101,10 @@ function rackOf(model) {
 // written writes a board as TOML.
 function writtenBoard(b) {
   const q = (t) => (/^\d+(\.\d+)?$/.test(t) ? t : JSON.stringify(t));
-  if (!b.count && !b.width && b.bad.length === 0) return q(b.length);
+  if (!b.count && !b.width && !b.wood && b.bad.length === 0) return q(b.length);
   const parts = [`length = ${q(b.length)}`];
   if (b.width) parts.push(`width = ${q(b.width)}`);
+  if (b.wood) parts.push(`wood = ${JSON.stringify(b.wood)}`);
   if (b.bad.length) parts.push(`bad = [${b.bad.map((k) => `[${k.map(q).join(", ")}]`).join(", ")}]`);
   if (b.count) parts.push(`count = ${q(b.count)}`);
   return `{ ${parts.join(", ")} }`;
@@ -122,6 +121,11 @@ function boardRow(model, b, i, plan, longest) {
     else if (b.bad.length === 0) model.edit({ path: [...at, "bad"], value: `[[${JSON.stringify(from)}, ${JSON.stringify(to)}]]` });
     else model.edit({ path: [...at, "bad", String(b.bad.length)], value: `[${JSON.stringify(from)}, ${JSON.stringify(to)}]` });
   };
+  const setWood = (e) => { // a name, with quotes whatever it is
+    if (b.whole) set("wood")(e);
+    else model.edit(e.target.value ? { path: [...at, "wood"], words: e.target.value } : { path: [...at, "wood"] });
+  };
+  const woods = woodsOf(model, b.wood);
   const copies = plan?.pieces ? plan.boards.filter((x) => x.board === n && !x.bought).map((x) => sawn(x, plan)) : (plan?.boards || []).filter((x) => x.board === n);
   const sound = model.good?.rack?.[i];
   const knots = (sound?.bad || []).map(([from_mm, to_mm]) => ({ what: "bad", from_mm, to_mm }));
@@ -136,6 +140,7 @@ function boardRow(model, b, i, plan, longest) {
       h("label", {}, "Length ", h("input", { type: "text", class: "short", value: b.length, autocomplete: "off", "aria-label": `Board ${n}: length`, "data-key": `length-${i}`, oninput: setLength })),
       h("label", {}, "How many ", h("input", { type: "text", inputmode: "numeric", class: "tiny", value: b.count, placeholder: "1", autocomplete: "off", "aria-label": `Board ${n}: how many alike`, "data-key": `count-${i}`, oninput: set("count") })),
       model.stars.length > 0 && h("label", {}, "Width ", h("input", { type: "text", class: "short", value: b.width, placeholder: model.value(["stock", "board_width"])?.says || "as the star's", autocomplete: "off", "aria-label": `Board ${n}: width`, "data-key": `width-${i}`, oninput: set("width") })),
+      woods.length > 0 && h("label", {}, "Wood ", h("select", { "aria-label": `Board ${n}: wood`, "data-key": `wood-${i}`, onchange: setWood }, ["", ...woods].map((w) => h("option", { value: w, selected: w === b.wood }, w || "which?")))),
       plan && (plan.pieces ? copies.length === 0 : copies.length && copies.every((c) => !c.taken)) ? h("span", { class: "note" }, "not needed") : null,
       button("Copy", () => { step(); model.edit({ path: at, copy: true }); }, { "aria-label": `Copy board ${n}` }),
       button("Remove", () => { step(); model.edit({ path: rackOf(model).length === 1 ? BOARDS : at }); }, { "aria-label": `Remove board ${n}` })),
@@ -143,6 +148,14 @@ function boardRow(model, b, i, plan, longest) {
     h("div", { class: "row knots" },
       b.bad.map((k, m) => h("span", { class: "knot" }, `Knot ${k[0]} to ${k[1]} `, button("\u00d7", () => { step(); model.edit({ path: b.bad.length === 1 ? [...at, "bad"] : [...at, "bad", String(m)] }); }, { class: "sign", "aria-label": `Board ${n}: take out the knot from ${k[0]} to ${k[1]}` }))),
       h("span", { class: "knot-new" }, "Knot ", from, to, button("Mark", typedKnot, { "aria-label": `Mark the knot on board ${n}` }))));
+}
+
+// woodsOf are the woods of the job's stars, and of a board that says another.
+function woodsOf(model, own) {
+  const out = [];
+  for (const v of model.glance?.values || []) if (v.path[0] === "star" && v.path.at(-2) === "woods") out.push(v.says);
+  if (own) out.push(own);
+  return [...new Set(out)];
 }
 
 // bar draws one board with its cuts. Dragging marks a knot.
