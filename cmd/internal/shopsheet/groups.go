@@ -221,13 +221,18 @@ func named(v value, all []value) string {
 func apart(s *route.Setup, all []value) string {
 	for _, w := range all {
 		if w.of[0].Unit != s.Unit {
-			if before, _, ok := strings.Cut(s.Name, ": "); ok {
-				return before
-			}
-			return "main star"
+			return starOf(s)
 		}
 	}
 	return short(s)
+}
+
+// starOf is the star of a set-up among others, in words.
+func starOf(s *route.Setup) string {
+	if before, _, ok := strings.Cut(s.Name, ": "); ok {
+		return before
+	}
+	return "main star"
 }
 
 // short tells a set-up from the others of its page.

@@ -1,9 +1,11 @@
 package shopsheet
 
 import (
+	"slices"
 	"strings"
 
 	"starwright/geom/route"
+	"starwright/geom/words"
 	"starwright/post/print"
 )
 
@@ -14,6 +16,27 @@ const reachAsked = "Look whether your saw reaches that far from the fence."
 // said is what a page says in words, each sentence once.
 type said struct{ steps, measure, care []string }
 
+// forWhom names the stars that a sentence holds for, "" where it holds for all
+// whose set-ups of that kind stand on the page.
+func (g *group) forWhom(sentence string) string {
+	of, kind := map[int]bool{}, map[route.Kind]bool{}
+	var stars []string
+	for _, s := range g.setups {
+		if slices.Contains(slices.Concat(s.SetUp, s.Steps, s.Measure, s.Cautions, []string{s.TurnBefore}), sentence) {
+			if name := starOf(s); !slices.Contains(stars, name) {
+				stars = append(stars, name)
+			}
+			of[s.Unit], kind[s.Kind] = true, true
+		}
+	}
+	for _, s := range g.setups {
+		if kind[s.Kind] && !of[s.Unit] {
+			return words.Capital(words.List(stars...)) + ": "
+		}
+	}
+	return ""
+}
+
 // wordsOf gathers the words of a page: the set-up, the steps with what is turned
 // between them, what is measured, what to take care of.
 func wordsOf(g *group) said {
@@ -23,7 +46,7 @@ func wordsOf(g *group) said {
 		for _, s := range list {
 			if s != "" && !once[s] && s != reachAsked {
 				once[s] = true
-				out = append(out, s)
+				out = append(out, g.forWhom(s)+s)
 			}
 		}
 		return out
