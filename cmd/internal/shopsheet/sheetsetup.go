@@ -3,8 +3,10 @@ package shopsheet
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"starwright/geom"
+	"starwright/geom/words"
 	"starwright/post/picture"
 	"starwright/post/print"
 )
@@ -43,18 +45,38 @@ func (m *maker) sheetSetups(f *print.Flow) {
 		if n < 0 {
 			n = len(rest)
 		}
-		p, title := m.sheetPanel(rest[0]), rest[0].Path
-		if n > 1 {
-			title += " to " + rest[n-1].Path
-		}
+		p := m.sheetPanel(rest[0])
 		f.Need(aRow * float64(len(rows)+1))
-		f.Text(title + ":")
+		f.Text(programsOf(rest[:n]) + ":")
 		facts(f, rows...)
 		if f.Left() >= high {
 			f.View(p, high, m.say)
 		}
 		rest = rest[n:]
 	}
+}
+
+// programsOf names the programs of sheets that follow each other, those of one
+// kind from the first to the last.
+func programsOf(sheets []Sheet) string {
+	stem := func(s Sheet) string { return strings.TrimRight(strings.TrimSuffix(s.Path, ".nc"), "0123456789") }
+	var out []string
+	for len(sheets) > 0 {
+		n := 1
+		for n < len(sheets) && stem(sheets[n]) == stem(sheets[0]) {
+			n++
+		}
+		switch first, last := sheets[0].Path, sheets[n-1].Path; n {
+		case 1:
+			out = append(out, first)
+		case 2:
+			out = append(out, first, last)
+		default:
+			out = append(out, first+" to "+last)
+		}
+		sheets = sheets[n:]
+	}
+	return words.List(out...)
 }
 
 // rows are the table of a sheet; sheets that follow each other and have the same
