@@ -76,6 +76,8 @@ func plainIO(err error) string {
 			return p.Path + ": no file may be so large here, so nothing was changed; see ulimit -f"
 		case errors.Is(err, syscall.EROFS):
 			return p.Path + ": this disk is read-only"
+		case errors.Is(err, syscall.ELOOP):
+			return p.Path + ": the links here lead round in a circle, or are too many"
 		case errors.Is(err, fs.ErrNotExist):
 			return p.Path + ": there is no such file or folder"
 		case errors.Is(err, fs.ErrPermission):

@@ -2,6 +2,8 @@ package benchwork
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"starwright/cmd/internal/job"
@@ -83,35 +85,65 @@ func (w *Work) wood(j *job.Job, u *star.Unit) problem.List {
 // problems known are those of names that no table has. It says nothing where the
 // job names no wood.
 func (w *Wood) species(j *job.Job, u *star.Unit) (says problem.Note, known, ps problem.List) {
-	find := func(key, name string) (wood.Species, problem.List) {
-		s, err := wood.Find(name)
-		if err == nil {
-			return s, nil
-		}
-		ps := asProblems(err, func(problem.Problem) string { return key })
-		for i := range ps {
-			first, others, more := strings.Cut(ps[i].Would, ", ")
-			if key != "wood.species" { // one of a list
-				ps[i].Would = "one of: " + ps[i].Would
-			} else if ps[i].Would = fmt.Sprintf("species = %q", first); more {
-				ps[i].Would += ", or one of: " + others
-			}
-		}
-		return s, ps
-	}
 	if !u.TwoWoods() {
 		name := j.Wood.Species
 		if name == "" {
 			return says, nil, nil
 		}
-		w.Species, ps = find("wood.species", name)
+		var err error
+		if w.Species, err = wood.Find(name); err != nil {
+			near := wood.Near(name)
+			ps = problem.List{{Key: "wood.species", Got: name, Why: noSpecies, Would: fmt.Sprintf("species = %q", near[0]) + orOneOf(near[1:])}}
+		}
 		return problem.Note{Key: "wood.species", Value: name}, nil, ps
 	}
 	two := u.Spec.Woods
-	second, more := find("star.woods", two[1])
-	w.Species, known = find("star.woods", two[0])
-	w.Second = &second
-	return problem.Note{Key: "star.woods", Value: two[0] + " and " + two[1], Why: "two woods move differently; "}, append(known, more...), nil
+	first, err1 := wood.Find(two[0])
+	second, err2 := wood.Find(two[1])
+	if err1 != nil || err2 != nil {
+		known = problem.List{meantWoods(two)}
+	}
+	w.Species, w.Second = first, &second
+	return problem.Note{Key: "star.woods", Value: two[0] + " and " + two[1], Why: "two woods move differently; "}, known, nil
+}
+
+const noSpecies = "no such species in the table"
+
+// orOneOf lists other names that may have been meant.
+func orOneOf(names []string) string {
+	if len(names) == 0 {
+		return ""
+	}
+	return ", or one of: " + strings.Join(names, ", ")
+}
+
+// meantWoods says which of a star's two woods no table has, with the list as it was
+// meant: in the place of such a name the nearest that is not the other wood.
+func meantWoods(two [2]string) problem.Problem {
+	p := problem.Problem{Key: "star.woods", Why: noSpecies}
+	var wrong, others []string
+	for i, name := range two {
+		if _, err := wood.Find(name); err == nil {
+			continue
+		}
+		wrong = append(wrong, strconv.Quote(name))
+		other, _ := wood.Find(two[1-i])
+		isOther := func(n string) bool { return n == other.Name }
+		near := slices.DeleteFunc(wood.Near(name), isOther)
+		if len(near) == 0 { // any but the other
+			near = slices.DeleteFunc(wood.Near(""), isOther)
+		}
+		two[i] = near[0]
+		for _, n := range near[1:] {
+			if !slices.Contains(others, n) {
+				others = append(others, n)
+			}
+		}
+	}
+	others = slices.DeleteFunc(others, func(n string) bool { return n == two[0] || n == two[1] })
+	p.Got = strings.Join(wrong, " and ")
+	p.Would = fmt.Sprintf("woods = [%q, %q]", two[0], two[1]) + orOneOf(others)
+	return p
 }
 
 // Name says which woods they are.

@@ -37,6 +37,9 @@ func TestAdviceOfEach(t *testing.T) {
 		{"narrow boards", "[stock]\nboard_width = \"40 mm\"\nboards = [\"2 m\"]\n", "narrower", 1},
 		{"boards too narrow to glue up", "[stock]\nboard_width = \"9 mm\"\nlaminate = true\nboards = [\"2 m\"]\n", "narrow", 2},
 		{"wood with a slip", "[wood]\nspecies = \"western redceder\"\nmc_now = 9\nmc_service = 8\n", "no such species", 1},
+		{"two woods with slips", "woods = [\"walnutt\", \"hard mapel\"]\n[wood]\nmc_now = 9\nmc_service = 8\n", "no such species", 1},
+		{"two woods that nobody knows", "woods = [\"light\", \"dark\"]\n[wood]\nmc_now = 9\nmc_service = 8\n", "no such species", 1},
+		{"two woods, a slip beside the nearest", "woods = [\"black walnut\", \"walnutt\"]\n[wood]\nmc_now = 9\nmc_service = 8\n", "no such species", 1},
 		{"flat ramps in short slots", "[slot]\nstart = \"55 mm\"\nend_margin = \"1 mm\"\n[cutter]\nramp = \"1 deg\"\ndepth_per_pass = \"0.1 mm\"\n", "", 3},
 		{"wide tabs", "[tabs]\nwidth = \"90 mm\"\n[slot]\nmake = false\n", "", 3},
 		{"wide cutter for the jigs", "[slot]\nmake = false\n[cutter]\ndiameter = \"30 mm\"\n", "", 4},
@@ -68,6 +71,45 @@ func TestAdviceOfEach(t *testing.T) {
 				}
 				t.Logf("%d: %s", len(said), strings.Join(said, "\n"))
 			})
+		}
+	}
+}
+
+// What is only warned of has a value too where one does away with it: by hand, splines of
+// 6.2 mm and 5 mm into the spoilboard take edges of 11.2 mm.
+func TestWarningHasAValue(t *testing.T) {
+	const source = "[star]\nboard_width = 100\n[jigs]\nmake = []\n[sheet]\nbreakthrough = \"5 mm\"\n[cutter]\ndiameter = \"6.35 mm\"\ncut_length = \"11 mm\"\n"
+	w, errs := load("job.toml", []byte(source))
+	if len(errs) > 0 {
+		t.Fatal(errs)
+	}
+	if len(w.Warnings) != 1 || w.Warnings[0].Key != "cutter.cut_length" || !strings.HasSuffix(w.Warnings[0].Why, `. Try: cut_length = "11.2 mm", of a longer cutter`) {
+		t.Fatalf("%+v", w.Warnings)
+	}
+	text, _ := follow(source, "job.toml:9: [cutter] cut_length: "+w.Warnings[0].Why)
+	if w, errs = load("job.toml", []byte(text)); len(errs) > 0 || len(w.Warnings) > 0 {
+		t.Errorf("%v %+v\n%s", errs, w.Warnings, text)
+	}
+}
+
+// The limit of boards is said once and by one number, the same for whatever plans them.
+func TestBoardsLimit(t *testing.T) {
+	const star = "[star]\nboard_width = 100\n[jigs]\nmake = []\n[stock]\nboards = "
+	for _, c := range []struct {
+		name, boards string
+		good         bool
+	}{
+		{"500 alike", `[{ length = "2 m", count = 500 }]`, true},
+		{"500", "[" + strings.Repeat(`"2 m", `, 500) + "]", true},
+		{"501", "[" + strings.Repeat(`"2 m", `, 501) + "]", false},
+		{"300 and 201 alike", `[{ length = "2 m", count = 300 }, { length = "1 m", count = 201 }]`, false},
+	} {
+		_, errs := load("job.toml", []byte(star+c.boards+"\n"))
+		switch {
+		case c.good && len(errs) > 0:
+			t.Errorf("%s: %v", c.name, errs)
+		case !c.good && (len(errs) != 1 || !strings.Contains(errs[0].Error(), "there are 501 boards, and 500 are planned at once")):
+			t.Errorf("%s: %v", c.name, errs)
 		}
 	}
 }

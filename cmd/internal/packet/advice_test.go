@@ -284,6 +284,16 @@ joint = "spline"
 [cutter]
 diameter = "6 mm"
 `,
+		"a joint that asks for slots, in a shop that cuts none": "[star]\nboard_width = 100\njoint = \"spline\"\n[shop]\nhas = [\"mitre saw\"]\n",
+		"a joint that asks for slots, deeper than the machine goes down": `[star]
+board_width = 100
+joint = "spline"
+[slot]
+depth = 10
+[machine]
+travel = ["400 mm", "400 mm", "10 mm"]
+safe_z = "3 mm"
+`,
 		"a kerf that leaves too little of the off-cuts": `[star]
 points = 5
 star_width = "36.9 mm"

@@ -20,7 +20,7 @@ func (w *Work) laserDrawings() {
 	p := w.jigParams(0)
 	kit, problems := jig.Kit(w.Order, p, w.wants)
 	for _, one := range problems {
-		w.warn(one.Key, one.Got, "no jigs are drawn for the laser: "+one.Why)
+		w.warnOf(one, "no jigs are drawn for the laser: ")
 	}
 	for _, j := range kit {
 		if d := w.laserDrawing("dxf/laser-"+j.File+".dxf", max(1, j.Quantity), j.Title, jigDrawing(j), *k); d != nil {

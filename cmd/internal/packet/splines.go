@@ -31,7 +31,7 @@ func splineSheets(ctx context.Context, w *Work) problem.List {
 		part := toolpath.Part{Name: u.Words("spline"), Outline: s.Outline()}
 		one, left, err := fullSheet(part, s.Count, w.mostOnSheet(s.Thickness), w.rowOptions())
 		if err != nil {
-			return w.withoutSplines(err)
+			return w.withoutSplines(thickness, err)
 		}
 		if one != nil {
 			full.Sheets = append(full.Sheets, *one)
@@ -46,7 +46,7 @@ func splineSheets(ctx context.Context, w *Work) problem.List {
 	}
 	last, err := nest.Rows(rest, w.rowOptions())
 	if err != nil {
-		return w.withoutSplines(err)
+		return w.withoutSplines(thickness, err)
 	}
 	full.Sheets = append(full.Sheets, last.Sheets...)
 	for len(runs) < len(full.Sheets) {
@@ -65,18 +65,32 @@ func splineSheets(ctx context.Context, w *Work) problem.List {
 		}
 	}
 	if len(problems) > 0 {
-		return w.withoutSplines(problems[0])
+		return w.withoutSplines(thickness, problems[0])
 	}
 	return nil
 }
 
 // withoutSplines gives the spline sheets up with a warning: splines are also
 // cut by hand from strips, so a sheet that does not hold them stops nothing.
-func (w *Work) withoutSplines(err error) problem.List {
+func (w *Work) withoutSplines(thickness float64, err error) problem.List {
 	for _, p := range asProblems(err) {
-		w.warn(p.Key, p.Got, "the splines are not nested on the sheet, cut them from strips: "+p.Why)
+		if p.Key == "sheet.thickness" { // theirs is as thick as they are
+			deep := w.Job.Units.Ceil(thickness + w.Job.Sheet.Breakthrough)
+			p = problem.Problem{Key: "cutter.cut_length", Got: w.Say(open(w.Job.Sheets.CutLength)), Why: p.Why,
+				Would: fmt.Sprintf("cut_length = %q, of a longer cutter", w.Say(deep))}
+		}
+		w.warnOf(p, "the splines are not nested on the sheet, cut them from strips: ")
 	}
 	return nil
+}
+
+// warnOf warns of a problem that stops nothing, with a value that does away with it.
+func (w *Work) warnOf(p problem.Problem, what string) {
+	why := what + p.Why
+	if p.Would != "" {
+		why += ". Try: " + p.Would
+	}
+	w.warn(p.Key, p.Got, why)
 }
 
 // mostOnSheet is how many splines may lie on one sheet. A large sheet holds tens

@@ -40,7 +40,7 @@ func resolveTarget(target string) (string, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return "", &RefusedError{target, "this is a link to a folder that is not there; make that folder or remove the link"}
 	case err != nil && !errors.Is(err, fs.ErrPermission):
-		return "", &RefusedError{target, "this is a link that leads to itself; remove it, or choose another folder with -o"}
+		return "", &RefusedError{target, "this link leads to itself, or over too many others; remove it, or choose another folder with -o"}
 	}
 	return real, err
 }

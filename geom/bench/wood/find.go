@@ -58,6 +58,11 @@ func Near(name string) []string {
 	for _, s := range Table() {
 		all = append(all, s.Name)
 		far := words.Distance(key, fold(s.Name))
+		for _, o := range otherNames() {
+			if o[1] == s.Name {
+				far = min(far, words.Distance(key, fold(o[0])))
+			}
+		}
 		if shared := sharedWords(key, fold(s.Name)); shared > 0 {
 			far = -shared
 		}
