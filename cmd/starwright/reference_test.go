@@ -84,15 +84,26 @@ margin = 20
 // referenceJobs are the jobs of the packets: built-in, inches with
 // fractions, other numbers of points, a large batch, wide slots and stations.
 var referenceJobs = map[string]string{
-	"order":         orderJob,
-	"built-in":      "",
-	"smallest":      "[star]\nboard_width = \"100 mm\"\ncount = 1\n",
-	"inches":        inchJob,
-	"four points":   "[star]\npoints = 4\ntip = \"45 deg\"\nboard_width = \"110 mm\"\ncount = 3\n",
-	"six points":    "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 3\noffcut_star = true\nhang_hole = \"6 mm\"\noffcut_hang_hole = \"4 mm\"\n[jigs]\nmake = [\"drill-guide\", \"slot-stand\", \"angle-block\"]\n",
-	"seven points":  "[star]\npoints = 7\nstar_width = \"620 mm\"\ncount = 2\n",
-	"two woods":     "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 2\noffcut_star = true\nwoods = [\"walnut\", \"hard maple\"]\nhalves = \"mirrored\"\n[yard]\nboards = [\"2.4 m\"]\n",
-	"back plates":   "[star]\nboard_width = \"114 mm\"\ncount = 3\noffcut_star = true\njoint = \"plate\"\n",
+	"order":        orderJob,
+	"built-in":     "",
+	"smallest":     "[star]\nboard_width = \"100 mm\"\ncount = 1\n",
+	"inches":       inchJob,
+	"four points":  "[star]\npoints = 4\ntip = \"45 deg\"\nboard_width = \"110 mm\"\ncount = 3\n",
+	"six points":   "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 3\noffcut_star = true\nhang_hole = \"6 mm\"\noffcut_hang_hole = \"4 mm\"\n[jigs]\nmake = [\"drill-guide\", \"slot-stand\", \"angle-block\"]\n",
+	"seven points": "[star]\npoints = 7\nstar_width = \"620 mm\"\ncount = 2\n",
+	"two woods":    "[star]\npoints = 6\nboard_width = \"90 mm\"\ncount = 2\noffcut_star = true\nwoods = [\"walnut\", \"hard maple\"]\nhalves = \"mirrored\"\n[yard]\nboards = [\"2.4 m\"]\n",
+	"back plates":  "[star]\nboard_width = \"114 mm\"\ncount = 3\noffcut_star = true\njoint = \"plate\"\n",
+	"segments on the CNC": `[star]
+board_width = "100 mm"
+count = 3
+[segments]
+cut = "cnc"
+[machine]
+travel = ["700 mm", "400 mm", "90 mm"]
+[stock]
+trim = "10 mm"
+boards = [{ length = "1.2 m", width = "220 mm", bad = [["500 mm", "540 mm"]] }, { length = "1.8 m", width = "160 mm", count = 2 }]
+`,
 	"twelve points": "[star]\npoints = 12\nboard_width = \"80 mm\"\ncount = 2\n",
 	"forty stars":   "[star]\nboard_width = \"4 in\"\ncount = 40\noffcut_star = true\n",
 	"wide slot, stations": `[star]

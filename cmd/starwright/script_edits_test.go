@@ -2,8 +2,10 @@ package main
 
 import (
 	"encoding/json"
+	"math"
 	"os"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -93,6 +95,38 @@ var sheetEdits = map[string]func(lines []string, cutter, half float64) (changed 
 		from, to := part(out, "(the outline of "+of, 0)
 		return out, from + 1, to
 	},
+	// A facet of a segment half a millimetre too deep in its middle.
+	"into-facet": func(lines []string, _, half float64) ([]string, int, int) {
+		f := lastFacet(lines)
+		if f.line == 0 {
+			return nil, 0, 0
+		}
+		mid := [2]float64{(f.from[0] + f.to[0]) / 2, (f.from[1] + f.to[1]) / 2}
+		in := [2]float64{f.middle[0] - mid[0], f.middle[1] - mid[1]}
+		by := half / math.Hypot(in[0], in[1]) / 0.8 // the way inwards is not square to the facet
+		return inserted(lines, f.line, to([2]float64{mid[0] + by*in[0], mid[1] + by*in[1]})), f.line + 1, f.line + 2
+	},
+	// A tab on an edge cut through, and one left on a facet instead: the cutter is
+	// lifted there, and comes down behind it by a ramp.
+	"tab-on-facet": func(lines []string, cutter, _ float64) ([]string, int, int) {
+		f := lastFacet(lines)
+		a, b := part(lines, "(the outline of ", 0)
+		k := b - 1
+		for k > f.line && !lift.MatchString(lines[k]) {
+			k--
+		}
+		if a < 0 || f.line == 0 || k == f.line {
+			return nil, 0, 0
+		}
+		long := math.Hypot(f.to[0]-f.from[0], f.to[1]-f.from[1])
+		at := func(mm float64) string {
+			return to([2]float64{f.from[0] + (f.to[0]-f.from[0])*mm/long, f.from[1] + (f.to[1]-f.from[1])*mm/long})
+		}
+		const begin, tab, ramp = 8.0, 6.1, 20.0 // mm
+		end := begin + tab + cutter
+		out := inserted(lines, f.line, at(begin), lines[k], at(end), at(end+ramp)+" Z"+f.z+" F500.0", at(end), "F2050.0")
+		return cut(out, k+6, k+7), f.line, f.line + 6
+	},
 	// The cutter is not lifted before it goes to the next part.
 	"rapid": func(lines []string, _, _ float64) ([]string, int, int) {
 		_, b := part(lines, "(the outline of ", 0)
@@ -115,6 +149,48 @@ var (
 )
 
 func number(v float64) string { return strconv.FormatFloat(v, 'f', 4, 64) }
+
+// facet is the last line of a segment's outline that cuts along a facet: of the
+// straights of a kite those two that are steeper to X.
+type facet struct {
+	line             int // in front of it, from 0
+	from, to, middle [2]float64
+	z                string
+}
+
+func lastFacet(lines []string) (f facet) {
+	const steep = 0.5 // facets of a star of five points rise by 0.73, edges by 0.32
+	a, b := part(lines, "(the outline of ", 0)
+	at, z, n := [2]float64{}, "", 0.0
+	for i := a; i < b; i++ {
+		was := at
+		for _, w := range regexp.MustCompile(`\b[XYZ][-.0-9]+`).FindAllString(lines[i], -1) {
+			v, _ := strconv.ParseFloat(w[1:], 64)
+			switch w[0] {
+			case 'X':
+				at[0] = v
+			case 'Y':
+				at[1] = v
+			case 'Z':
+				z = w[1:]
+			}
+		}
+		f.middle[0], f.middle[1], n = f.middle[0]+at[0], f.middle[1]+at[1], n+1
+		dx, dy := math.Abs(at[0]-was[0]), math.Abs(at[1]-was[1])
+		if strings.HasPrefix(lines[i], "G1 X") && dx > 20 && dy > steep*dx && strings.HasPrefix(z, "-19") {
+			f.line, f.from, f.to, f.z = i, was, at, z
+		}
+	}
+	f.middle[0], f.middle[1] = f.middle[0]/n, f.middle[1]/n
+	return f
+}
+
+func to(p [2]float64) string { return "G1 X" + number(p[0]) + " Y" + number(p[1]) }
+
+// inserted is the program with lines put in before a line.
+func inserted(lines []string, at int, more ...string) []string {
+	return slices.Concat(lines[:at], more, lines[at:])
+}
 
 // part returns the lines of the nth section, from 0, whose comment has a text;
 // -1 where there is none.

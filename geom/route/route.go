@@ -32,6 +32,9 @@ const (
 	Strips     Kind = "strips"      // strips of a lamination, ripped and cut to length
 	Laminate   Kind = "laminate"    // strips glued edge to edge, then planed to width
 	Blanks     Kind = "blanks"      // boards cut to length
+	Boards     Kind = "boards"      // boards cut to pieces that lie on the CNC
+	Segments   Kind = "segments"    // cut from such pieces
+	Edges      Kind = "edges"       // outer edges of segments cleaned of the tabs
 	Facet      Kind = "facet"       // joint face at the star's centre
 	TestFit    Kind = "test fit"    // one star laid together dry, and the correction
 	Tip        Kind = "tip"         // outer edge from valley to tip
@@ -99,8 +102,9 @@ type Setup struct {
 	Cut     *Cut
 	Touches []Touch
 
-	Slot *SlotCut // of a set-up that cuts a slot
-	Join *Join    // of a set-up that glues pieces to another one
+	Slot   *SlotCut   // of a set-up that cuts a slot
+	Join   *Join      // of a set-up that glues pieces to another one
+	Sheets []SheetCut // of a set-up that cuts pieces with the programs of sheets: Piece says which, without Hold and Cut
 
 	// Keeps says, in an order, what the set-up before on this machine leaves as it
 	// is, "" where the machine is set anew: "saw 0°, block 54°". Then only stops are
@@ -223,6 +227,13 @@ type SlotCut struct {
 	Width    float64 // mm
 	FromFace float64 // mm from the show face to the slot's middle
 	Program  string  // path of the program; "" where it is cut on a router table
+}
+
+// SheetCut is a sheet's program that is run for a set-up.
+type SheetCut struct {
+	Program string // its path
+	Runs    int
+	Each    int // pieces of the set-up's kind that one run gives
 }
 
 // Join is pieces glued to a new one.

@@ -17,6 +17,7 @@ type bench struct {
 	slots  map[Facet]int  // slots that were cut
 	fitted map[int]bool   // units of which one star was tried
 	holds  map[key]int    // how many segments a glued piece has
+	ran    map[ran]int    // how often programs of sheets were run
 	report Report
 }
 
@@ -62,7 +63,7 @@ func TryWith(r route.Route, want Want, slips Slips) *Report {
 // carryOut does all set-ups in order.
 func carryOut(r route.Route, want Want, slips Slips) *bench {
 	b := &bench{route: r, want: want, slips: slips,
-		pieces: map[key][]*pile{}, made: map[string]int{}, slots: map[Facet]int{}, fitted: map[int]bool{}, holds: map[key]int{}}
+		pieces: map[key][]*pile{}, made: map[string]int{}, slots: map[Facet]int{}, fitted: map[int]bool{}, holds: map[key]int{}, ran: map[ran]int{}}
 	names := map[string]bool{}
 	for i := range r.Setups {
 		s := &r.Setups[i]
@@ -89,6 +90,8 @@ func (b *bench) setup(s *route.Setup) {
 	switch {
 	case s.Cut != nil:
 		b.cut(s)
+	case len(s.Sheets) > 0:
+		b.sheets(s)
 	case s.Slot != nil:
 		b.slot(s)
 	case s.Join != nil:

@@ -14,6 +14,7 @@ func (b *bench) finish() {
 		b.splines(i, u)
 		b.glued(i, u)
 	}
+	b.runs()
 }
 
 // segments judges the outlines and their number.
@@ -91,7 +92,7 @@ func (b *bench) glued(i int, u Unit) {
 			continue
 		}
 		switch {
-		case s.Cut != nil || s.Slot != nil:
+		case s.Cut != nil || s.Slot != nil || len(s.Sheets) > 0:
 			last = k
 		case s.Kind == route.GlueHalves && glue < 0:
 			glue = k

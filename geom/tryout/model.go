@@ -10,6 +10,8 @@ type Want struct {
 	// Programs are the slot programs of the packet, by path: which facet each
 	// was proven to cut.
 	Programs map[string]Facet
+	// Sheets are the programs of the packet that cut segments, by path.
+	Sheets   map[string]Sheet
 	SawReach float64 // mm, 0 where the job does not say
 }
 

@@ -152,7 +152,7 @@ func (r *Replay) tab(p *part, b bridge) float64 {
 	for _, q := range p.Seats {
 		for _, s := range b.spans {
 			if geom.CurveDist(s.edge.Part(s.From, s.To), q) < PartTol && r.neckAt(s, q) {
-				r.find(line(), "tab-on-seat", fmt.Sprintf("a tab of %s stands on a seat", p.Name), 0, at, "what is left of the tab keeps the work off its seat")
+				r.find(line(), "tab-on-seat", fmt.Sprintf("a tab of %s stands on a face that other work lies against", p.Name), 0, at, "what is left of the tab keeps the two apart")
 			}
 		}
 	}

@@ -23,6 +23,7 @@ type Work struct {
 	Strips   *Strips
 	Stock    *Stock
 	Rack     *Rack // of an order and of two woods, in place of Stock
+	Flat     *Flat // where segments are cut on the CNC, in place of both; see [LayFlat]
 	Wood     *Wood
 	Feeds    []Feed
 	Warnings []problem.Note
@@ -64,7 +65,11 @@ func (w *Work) WoodOf(u *star.Unit) *Wood {
 func New(j *job.Job, u *star.Unit, cutter float64) (*Work, problem.List) {
 	w := &Work{}
 	var problems problem.List
-	for _, part := range []func(*job.Job, *star.Unit) problem.List{w.strips, w.stock, w.wood} {
+	parts := []func(*job.Job, *star.Unit) problem.List{w.strips, w.stock, w.wood}
+	if j.Segments.CNC {
+		parts = parts[2:]
+	}
+	for _, part := range parts {
 		problems = append(problems, part(j, u)...)
 	}
 	problems = append(problems, w.feeds(j, u, cutter)...)

@@ -40,6 +40,9 @@ func (w *Work) feeds(j *job.Job, u *star.Unit, cutter float64) problem.List {
 	if j.Jigs.Make == nil || len(j.Jigs.Make) > 0 || u.Spline != nil {
 		add("sheets", j.Sheets, *j.Sheets.Diameter, feeds.Plywood, j.Sheet.Thickness+j.Sheet.Breakthrough)
 	}
+	if j.Segments.CNC {
+		add("segments", j.Segments.Cutter, *j.Segments.Cutter.Diameter, feeds.MaterialOf(j.Wood.Species), u.Thickness()+j.Sheet.Breakthrough)
+	}
 	w.warnFeeds(j)
 	return problems
 }

@@ -15,7 +15,10 @@ func NewOrder(j *job.Job, o *star.Order) (*Work, problem.List) {
 	var problems problem.List
 	for _, u := range o.FromBoards() {
 		one := &Work{}
-		ps := append(one.strips(j, u), one.wood(j, u)...)
+		ps := one.wood(j, u)
+		if !j.Segments.CNC {
+			ps = append(one.strips(j, u), ps...)
+		}
 		if ps = append(ps, one.feeds(j, u, o.Cutter)...); len(ps) > 0 {
 			for _, p := range ps { // a fault of all stars is a fault of each
 				if !slices.Contains(problems, p) {
@@ -39,7 +42,10 @@ func NewOrder(j *job.Job, o *star.Order) (*Work, problem.List) {
 			}
 		}
 	}
-	if problems = append(problems, w.rack(j, o)...); len(problems) > 0 {
+	if !j.Segments.CNC {
+		problems = append(problems, w.rack(j, o)...)
+	}
+	if len(problems) > 0 {
 		return nil, problems
 	}
 	return w, nil

@@ -36,8 +36,8 @@ func (w *Work) rack(j *job.Job, o *star.Order) problem.List {
 		r.piecesOf(j, u, w.StripsOf(u))
 	}
 	var ps, more problem.List
-	r.Ask.Rack, r.own, ps = r.boards(j, "stock.boards", j.Stock.Boards)
-	r.Ask.Buy, r.price, more = r.boards(j, "yard.boards", j.Yard)
+	r.Ask.Rack, r.own, ps = r.boards(j, "stock.boards", j.Stock.Boards, r.widest())
+	r.Ask.Buy, r.price, more = r.boards(j, "yard.boards", j.Yard, r.widest())
 	if ps = append(ps, more...); len(ps) > 0 {
 		return ps
 	}
@@ -137,12 +137,21 @@ func (r *Rack) Spare(piece int) int {
 	return r.Ask.Pieces[piece].Count * choose.Spare(u) / (u.Blank.Count + choose.Spare(u))
 }
 
+// widest is the width of the widest star's boards, mm.
+func (r *Rack) widest() float64 {
+	wide := 0.0
+	for _, u := range r.Units {
+		wide = max(wide, u.Segment.Width)
+	}
+	return wide
+}
+
 // boards turns the boards of the job into those of the plan: what a board does not
-// say of itself comes from the table, or from the stars where all have the same.
-func (r *Rack) boards(j *job.Job, key string, list []job.Board) (out []yard.Board, prices []*float64, ps problem.List) {
-	wide, thick, many := 0.0, r.Ask.Pieces[0].Thickness, false
-	for i, p := range r.Ask.Pieces {
-		wide = max(wide, r.Units[i].Segment.Width)
+// say of itself comes from the table, or from the stars where all have the same. wide
+// (mm) are those of which nobody says how wide.
+func (r *Rack) boards(j *job.Job, key string, list []job.Board, wide float64) (out []yard.Board, prices []*float64, ps problem.List) {
+	thick, many := r.Ask.Pieces[0].Thickness, false
+	for _, p := range r.Ask.Pieces {
 		many = many || p.Thickness != thick
 	}
 	woods := r.woods()

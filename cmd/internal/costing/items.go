@@ -36,7 +36,7 @@ func (m *maker) work() {
 	last := map[route.Machine]string{}
 	for i := range m.Route.Setups {
 		s := &m.Route.Setups[i]
-		if s.Machine != route.Hand && s.Machine != route.Laser && (s.Cut != nil || s.Slot != nil) {
+		if s.Machine != route.Hand && s.Machine != route.Laser && (s.Cut != nil || s.Slot != nil) { // programs of sheets are counted one by one
 			now := choose.Setting(s)
 			if now == last[s.Machine] {
 				m.minutes("stops moved", s.Unit, 1, m.times.Stop)
@@ -78,7 +78,9 @@ func (m *maker) pieces(s *route.Setup) {
 		}
 		m.minutes("blanks glued up", star, n*joints, t.Joint)
 		m.dries(star)
-	case route.Blanks, route.Facet, route.PairFacet, route.Tip:
+	case route.Edges:
+		m.minutes("outer edges cleaned of tabs", star, n, t.Spline)
+	case route.Blanks, route.Boards, route.Facet, route.PairFacet, route.Tip:
 		if s.Machine == route.Hand {
 			m.minutes("faces by hand", star, n, t.HandCut)
 		} else {
@@ -111,6 +113,9 @@ func (m *maker) pieces(s *route.Setup) {
 // dries counts the wait for glue once for all stars of a kind: they dry together.
 func (m *maker) dries(star int) { m.add("glue dries", cost.Drying, star, 1, m.times.Drying, "min") }
 
+// segments is what programs are named by that cut them.
+const segments = "segments"
+
 // machines counts the programs' own minutes. At a slot somebody stands by; a sheet
 // runs alone once it is put on.
 func (m *maker) machines() {
@@ -125,7 +130,9 @@ func (m *maker) machines() {
 		}
 		m.minutes("sheets put on the CNC", cost.All, runs, m.times.Program)
 		m.add(p.Sheet+" on the CNC", cost.Machine, cost.All, runs, p.Minutes, "min")
-		m.add("sheets for "+p.Sheet, cost.Sheet, cost.All, runs, 1, "sheet")
+		if p.Sheet != segments { // cut from boards
+			m.add("sheets for "+p.Sheet, cost.Sheet, cost.All, runs, 1, "sheet")
+		}
 	}
 	if h := m.Job.Cost.CutterHours; h != nil {
 		m.add("cutters worn", cost.Cutter, cost.All, 1, hours/(*h), "cutter")
@@ -144,6 +151,9 @@ func (m *maker) wood() bool {
 	boards, planned := m.boards()
 	amount, unit := m.amount(boards)
 	volume := func(u *star.Unit) float64 {
+		if m.flat() != nil {
+			return float64(u.Segments()) * u.Segment.Outline().Area() * u.Thickness()
+		}
 		return float64(u.Blank.Count+choose.Spare(u)) * u.Blank.Length * u.Segment.Width * u.Thickness()
 	}
 	all := 0.0
@@ -158,8 +168,23 @@ func (m *maker) wood() bool {
 	return planned
 }
 
+// flat is the plan of segments from the CNC, nil where they are sawn.
+func (m *maker) flat() *benchwork.Flat {
+	if m.Bench == nil {
+		return nil
+	}
+	return m.Bench.Flat
+}
+
 // boards returns the boards that the stock plan takes.
 func (m *maker) boards() (out []board, planned bool) {
+	if x := m.flat(); x != nil {
+		for _, s := range x.Boards {
+			b := x.Board(s)
+			out = append(out, board{b.Length, b.Width, b.Thickness, b.Price})
+		}
+		return out, true
+	}
 	if x := m.Bench; x != nil && x.Rack != nil && len(x.Rack.Plan.Boards) > 0 {
 		for _, s := range x.Rack.Plan.Boards {
 			b := x.Rack.Board(s)

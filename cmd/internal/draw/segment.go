@@ -25,16 +25,39 @@ func Segment(u *star.Unit, unit geom.Unit, title string, notes ...string) *pictu
 	s := picture.NewPicture(title)
 	s.Heading(title, fmt.Sprintf("%d for the batch, each from %s. Saw settings count from a square cross-cut.", u.Segments(), from))
 	s.Draw(panel, s.Body(high), w.say)
-	segmentRow(s, u, w)
+	segmentRow(s, u, w, sawFacts(u)...)
 	s.Legend(segmentKeys(u))
 	s.Notes(notes...)
 	s.Trim()
 	return s
 }
 
-// segmentRow draws the segment by itself on the left and the facet, with the
-// saw's settings, on the right.
-func segmentRow(s *picture.Picture, u *star.Unit, w lengths) {
+// FlatSegment is [Segment] for one that a CNC cuts from a board that lies flat: no
+// saw is set.
+func FlatSegment(u *star.Unit, unit geom.Unit, title string) *picture.Picture {
+	w := lengthsIn(unit)
+	s := picture.NewPicture(title)
+	s.Heading(title, fmt.Sprintf("%d for the batch, cut on the CNC from boards %s thick, the grain from the star's centre to the tip.", u.Segments(), w.say(u.Thickness())))
+	segmentRow(s, u, w, picture.Head("Cut on the CNC"),
+		picture.Fact{Name: "tabs", Value: "on the outer edges alone"},
+		picture.Fact{Name: "facets", Value: "left as they are cut"})
+	s.Legend(segmentKeys(u))
+	s.Trim()
+	return s
+}
+
+// sawFacts are the saw's settings for a segment.
+func sawFacts(u *star.Unit) []picture.Fact {
+	return []picture.Fact{
+		picture.Head("Set the saw, from a square cross-cut"),
+		{Name: "facet cuts, at the star's centre", Value: star.FormatAngle(u.Segment.CenterMiter())},
+		{Name: "tip cuts", Value: star.FormatAngle(u.Segment.TipMiter())},
+	}
+}
+
+// segmentRow draws the segment by itself on the left and the facet, with facts of how
+// it is cut, on the right.
+func segmentRow(s *picture.Picture, u *star.Unit, w lengths, how ...picture.Fact) {
 	row := s.Body(94)
 	left, right := row, row
 	left.Max.X = row.Min.X + 136
@@ -43,11 +66,7 @@ func segmentRow(s *picture.Picture, u *star.Unit, w lengths) {
 	lower := s.Cursor()
 	right.Min.Y = right.Max.Y - 58
 	v := s.Draw(facetPanel(u, u.Thickness()), right, w.say)
-	y := s.Facts(geom.Pt(right.Min.X, v.Used.Min.Y-3), right.W(), []picture.Fact{
-		picture.Head("Set the saw, from a square cross-cut"),
-		{Name: "facet cuts, at the star's centre", Value: star.FormatAngle(u.Segment.CenterMiter())},
-		{Name: "tip cuts", Value: star.FormatAngle(u.Segment.TipMiter())},
-	})
+	y := s.Facts(geom.Pt(right.Min.X, v.Used.Min.Y-3), right.W(), how)
 	s.MoveCursor(min(lower, y))
 }
 

@@ -28,7 +28,7 @@ type Answer struct {
 	Finest  []Finest     `json:"finest,omitempty"`
 
 	// Route is the set-ups that cut the facets of the job, corrected.
-	Route []plan.SetupDocument `json:"route,omitempty"`
+	Route []plan.SetupDocument `json:"route,omitzero"`
 
 	way *Way
 	q   Question

@@ -80,7 +80,7 @@ func (a *Answer) readingPage(b *strings.Builder) {
 		{"turn the saw by", degrees(r.TurnBy), way},
 		{"that is", a.fine(r.AtPivot), "at " + a.q.Unit.FormatSize(a.Pivot) + " from the pivot"},
 	}
-	if a.way.first() != nil {
+	if a.way != nil {
 		lines = lines[:2]
 	}
 	rows(b, lines)

@@ -6,7 +6,8 @@ import (
 	"starwright/geom/route/choose"
 )
 
-// Way is how the facets of the job are cut, with the correction.
+// Way is how the facets of the job are cut, with the correction; without set-ups
+// where no saw cuts them.
 type Way struct {
 	Setups []route.Setup
 }
@@ -29,7 +30,9 @@ func (w *Way) first() *route.Setup {
 // sentence each.
 func (w *Way) correction() []string {
 	s := w.first()
-	if s == nil {
+	if s == nil && w != nil {
+		return choose.FlatFit()
+	} else if s == nil {
 		return nil
 	}
 	if !choose.CanBeSet(s) {

@@ -17,10 +17,12 @@ var clashes = map[string][]string{
 	"machine": {"machine.travel", "machine.safe_z", "machine.approach", "slot.stations", "slot.pitch"},
 	"saw":     {"star.offcut_star", "blank.end_trim", "saw.max_miter"},
 	"stock":   {"stock.boards", "stock.board_width", "stock.laminate", "stock.trim"},
-	"shop":    {"jigs.make", "slot.make", "star.joint"},
-	"jigs":    {"sheet.width", "sheet.height"},
-	"wood":    {"wood.species"},
-	"blank":   {"star.offcut_star", "stock.boards"},
+	"segments": {"segments.margin", "segments.spacing", "segments.longest", "segments.board_width", "segments.board_length",
+		"cutter.diameter", "machine.travel", "stock.trim", "segments.cut"},
+	"shop":  {"jigs.make", "slot.make", "star.joint"},
+	"jigs":  {"sheet.width", "sheet.height"},
+	"wood":  {"wood.species"},
+	"blank": {"star.offcut_star", "stock.boards"},
 }
 
 // culprit returns the key that the maker wrote and that clashes with one that was

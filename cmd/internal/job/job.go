@@ -34,6 +34,7 @@ type Job struct {
 	Jigs        JigsTable
 	Laser       LaserTable
 	Print       PrintTable
+	Segments    SegmentsTable
 	Stock       StockTable
 	Wood        WoodTable
 	Yard        []Board // that the yard sells, see [yard]
@@ -252,6 +253,7 @@ func (r *reader) job() *Job {
 	r.tabs(j)
 	r.sheet(j)
 	r.output(j)
+	r.segments(j)
 	r.stock(j)
 	r.wood(j)
 	r.yard(j)

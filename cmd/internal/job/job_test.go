@@ -186,6 +186,13 @@ kerf = "0.2 mm"
 [print]
 paper = "A4"
 labels = true
+[segments]
+cut = "saw"
+margin = "1/2"
+spacing = 1
+longest = 20
+board_width = 8
+board_length = "8 ft"
 [stock]
 trim = "1/4"
 laminate = true
@@ -251,16 +258,17 @@ drying = 90
 			Path: "tolerance", PathTolerance: in(0.001), Comments: "semicolon", Unknown: []string{"G54", "S"}, LineEnds: "crlf"},
 		Sheet: SheetTable{Width: in(24), Height: in(12), Thickness: in(0.375), Margin: in(0.5), Spacing: pin(0.375),
 			Breakthrough: in(0.015625)},
-		Output: OutputTable{DXFUnits: geom.Millimetre, GCodeUnits: geom.Inch},
-		Jigs:   JigsTable{Make: []string{"stand", "gauge"}},
-		Laser:  LaserTable{Kerf: ptr(0.2)},
-		Print:  PrintTable{Paper: "A4", Labels: true},
+		Output:   OutputTable{DXFUnits: geom.Millimetre, GCodeUnits: geom.Inch},
+		Jigs:     JigsTable{Make: []string{"stand", "gauge"}},
+		Laser:    LaserTable{Kerf: ptr(0.2)},
+		Print:    PrintTable{Paper: "A4", Labels: true},
+		Segments: SegmentsTable{Margin: pin(0.5), Spacing: pin(1), Longest: in(20), BoardWidth: pin(8), BoardLength: in(96)},
 		Stock: StockTable{Trim: in(0.25), Laminate: true, Width: in(2.5), RipKerf: in(0.125), Jointing: in(0.015625),
 			Nominal: &lumber.Size{NominalWidth: 76.2, NominalThickness: 25.4, Width: 63.5, Thickness: 19.05},
-			Boards: []Board{{Length: in(62), Count: 1, Line: 110}, {Length: in(48), Count: 1, Line: 110},
-				{Length: in(96), Count: 2, Bad: [][2]float64{{in(18), in(21)}}, Line: 110}}},
+			Boards: []Board{{Length: in(62), Count: 1, Line: 117}, {Length: in(48), Count: 1, Line: 117},
+				{Length: in(96), Count: 2, Bad: [][2]float64{{in(18), in(21)}}, Line: 117}}},
 		Wood: WoodTable{Species: "black cherry", MCNow: ptr(11.5), RHService: ptr(45.0), MovementLimit: in(0.03125)},
-		Yard: []Board{{Length: in(96), Count: 1, Line: 117}, {Length: in(120), Width: in(6), Thickness: in(1), Count: 1, Price: ptr(14.5), Line: 117}},
+		Yard: []Board{{Length: in(96), Count: 1, Line: 124}, {Length: in(120), Width: in(6), Thickness: in(1), Count: 1, Price: ptr(14.5), Line: 124}},
 		Cost: CostTable{Currency: "EUR", Hour: ptr(38.0), MachineHour: ptr(6.0), Wood: ptr(900.0), WoodPer: PerCubicMetre, Sheet: ptr(9.0), Glue: ptr(11.0),
 			Finish: ptr(2.5), Cutter: ptr(24.0), CutterHours: ptr(15.0), Fees: 8, Margin: 20},
 		Times: TimesTable{Setup: 9, Stop: 3, Cut: 1, HandCut: 7, Rip: 2, Slot: 4, Spline: 5, Joint: 6, Plate: 8, Program: 10, Fit: 11, Finish: 12, Drying: 90},
@@ -275,7 +283,11 @@ drying = 90
 	if d := cmp.Diff([]problem.Note{offcut, dressed}, j.Defaults); d != "" {
 		t.Errorf("defaults of a job that says nearly all: %s", d)
 	}
-	if len(j.Warnings) != 3 || j.Warnings[0].Key != "slot.make" || j.Warnings[1].Key != "star.offcut_star" || j.Warnings[2].Key != "star.offcut_star" {
+	var warned []string
+	for _, n := range j.Warnings {
+		warned = append(warned, n.Key)
+	}
+	if d := cmp.Diff([]string{"segments.cut", "slot.make", "star.offcut_star", "star.offcut_star"}, warned); d != "" {
 		t.Errorf("warnings %v", j.Warnings)
 	}
 }

@@ -90,6 +90,7 @@ func (in Input) loadWith(passed int) (*Job, *star.Order, []Error) {
 	}
 	if o != nil {
 		errs = append(errs, j.settleSheets(o)...)
+		errs = append(errs, j.settleSegments(o)...)
 	}
 	if o != nil && j.Cutter.Diameter == nil {
 		errs = append(errs, j.spacing(*j.Sheets.Diameter)...)

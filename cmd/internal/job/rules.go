@@ -18,6 +18,7 @@ func (r *reader) rules(j *Job) {
 	r.sheetRules(j)
 	r.woodRules(j)
 	r.slotMachine(j)
+	r.segmentRules(j)
 	r.idle(j)
 	if d := j.Cutter.Diameter; d != nil && r.sound("sheet.spacing") {
 		r.errs = append(r.errs, j.spacing(*d)...)

@@ -26,34 +26,33 @@ func (j *Job) chooseSheetBits(passed int) {
 }
 
 // throughSheet returns the cutters of the shop that reach through the sheet, the one
-// that takes the least time first, the thicker of two alike; where none reaches, the
-// longest.
+// that takes the least time first.
 func (j *Job) throughSheet() []star.Bit {
-	deep := j.Sheet.Thickness + j.Sheet.Breakthrough
-	reach := func(b star.Bit) float64 {
-		if l := j.ofBit(j.Cutter, b).CutLength; l != nil {
-			return *l
-		}
-		return math.Inf(1)
-	}
-	bits := slices.DeleteFunc(slices.Clone(j.Shop.Cutters), func(b star.Bit) bool { return reach(b) < deep })
+	return j.through(j.Sheet.Thickness+j.Sheet.Breakthrough, feeds.Plywood)
+}
+
+// through returns the cutters of the shop that reach so deep (mm) into a material,
+// the one that takes the least time first, the thicker of two alike; where none
+// reaches, the longest.
+func (j *Job) through(deep float64, m feeds.Material) []star.Bit {
+	bits := slices.DeleteFunc(slices.Clone(j.Shop.Cutters), func(b star.Bit) bool { return j.reachOf(b) < deep })
 	if len(bits) == 0 {
-		return []star.Bit{slices.MaxFunc(j.Shop.Cutters, func(a, b star.Bit) int { return cmp.Compare(reach(a), reach(b)) })}
+		return []star.Bit{slices.MaxFunc(j.Shop.Cutters, func(a, b star.Bit) int { return cmp.Compare(j.reachOf(a), j.reachOf(b)) })}
 	}
 	// The way round the parts is much the same for all.
 	minutes := func(b star.Bit) float64 {
-		c := j.sheetSettings(b)
+		c := j.cutterFor(b, m)
 		return math.Ceil(deep/c.DepthPerPass-rounding) / c.Feed
 	}
 	slices.SortStableFunc(bits, func(a, b star.Bit) int { return cmp.Compare(minutes(a), minutes(b)) })
 	return bits
 }
 
-// sheetSettings returns a cutter with settings that suit sheets.
-func (j *Job) sheetSettings(b star.Bit) CutterTable {
+// cutterFor returns a cutter of the shop with settings that suit a material.
+func (j *Job) cutterFor(b star.Bit, m feeds.Material) CutterTable {
 	c := j.ofBit(j.Cutter, b)
 	c.Diameter = &b.Diameter
-	return j.withSettings(c, b.Diameter, feeds.Plywood)
+	return j.withSettings(c, b.Diameter, m)
 }
 
 // settleSheets settles how sheets are cut, once the order has the slots' own cutter:
@@ -65,11 +64,8 @@ func (j *Job) settleSheets(o *star.Order) []Error {
 		j.Sheets = j.Cutter
 		j.Sheets.Diameter = &d
 	} else {
-		j.Sheets = j.sheetSettings(j.sheetBits[0])
-		// [cutter] is of one cutter for both: written there, what was chosen for the
-		// slots would hold for the sheets too.
-		own := append([]string{"cutter.cut_length", "cutter.flutes"}, cuttingKeys...)
-		j.Defaults = slices.DeleteFunc(j.Defaults, func(n problem.Note) bool { return slices.Contains(own, n.Key) })
+		j.Sheets = j.cutterFor(j.sheetBits[0], feeds.Plywood)
+		j.dropCutterNotes(o)
 	}
 	if len(j.sheetBits) == 0 {
 		return nil
@@ -90,3 +86,19 @@ func (j *Job) Next() (*Job, *star.Order, bool) {
 
 // OneCutter reports whether slots and sheets are cut with the same one.
 func (j *Job) OneCutter(o *star.Order) bool { return *j.Sheets.Diameter == o.Cutter }
+
+// dropCutterNotes leaves out what was chosen for the slots' cutter: [cutter] is of
+// one cutter for all, and written there it would hold for the other cutters too.
+func (j *Job) dropCutterNotes(o *star.Order) {
+	own := append([]string{"cutter.diameter", "cutter.cut_length", "cutter.flutes"}, cuttingKeys...)
+	not := func(n problem.Note) bool { return slices.Contains(own, n.Key) }
+	j.Defaults, o.Defaults = slices.DeleteFunc(j.Defaults, not), slices.DeleteFunc(o.Defaults, not)
+}
+
+// reachOf is how deep a cutter of the shop cuts, as far as is known.
+func (j *Job) reachOf(b star.Bit) float64 {
+	if l := j.ofBit(j.Cutter, b).CutLength; l != nil {
+		return *l
+	}
+	return math.Inf(1)
+}

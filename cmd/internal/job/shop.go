@@ -27,7 +27,7 @@ var machines = []Machine{MitreSaw, RouterTable, CNC, Laser}
 // set, and nothing of what is made. They are the ones that may stand in a file
 // of the shop's own.
 func ShopTables() []string {
-	return []string{"shop", "saw", "router_table", "cutter", "tabs", "machine", "controller", "sheet", "output", "laser", "print", "yard", "cost", "times"}
+	return []string{"shop", "saw", "router_table", "cutter", "tabs", "machine", "controller", "sheet", "output", "laser", "print", "segments", "yard", "cost", "times"}
 }
 
 // ShopTable is [shop].

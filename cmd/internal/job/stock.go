@@ -39,7 +39,7 @@ func (r *reader) stock(j *Job) {
 		if !ok {
 			continue
 		}
-		if (b.Width > 0 || b.Thickness > 0 || b.Wood != "") && r.item == nil && !j.TwoWoods() {
+		if (b.Width > 0 || b.Thickness > 0 || b.Wood != "") && r.item == nil && !j.TwoWoods() && !j.Segments.CNC {
 			s.failTry("boards", item, fmt.Sprintf("board %d: a board's own width, thickness or wood is for an order, whose stars differ, or for a star of two woods", i+1),
 				"board_width under [stock], for all boards, or [[star]] in place of [star]")
 			continue
@@ -74,7 +74,7 @@ func (s section) strips(j *Job) {
 	kerf := r.u.FormatExact(j.Saw.Kerf)
 	if v := s.open("rip_kerf", span{hi: maxKerf, example: kerf}); v != nil {
 		t.RipKerf = *v
-	} else if (t.Width > 0 || r.item != nil || j.TwoWoods()) && !s.has("rip_kerf") {
+	} else if (t.Width > 0 || r.item != nil || j.TwoWoods()) && !j.Segments.CNC && !s.has("rip_kerf") {
 		t.RipKerf = j.Saw.Kerf
 		s.note("rip_kerf", kerf, "as the mitre saw's")
 	}

@@ -43,6 +43,17 @@ func TestAdviceOfEach(t *testing.T) {
 		{"flat ramps in short slots", "[slot]\nstart = \"55 mm\"\nend_margin = \"1 mm\"\n[cutter]\nramp = \"1 deg\"\ndepth_per_pass = \"0.1 mm\"\n", "", 3},
 		{"wide tabs", "[tabs]\nwidth = \"90 mm\"\n[slot]\nmake = false\n", "", 3},
 		{"wide cutter for the jigs", "[slot]\nmake = false\n[cutter]\ndiameter = \"30 mm\"\n", "", 4},
+		{"segments nearer than the cutter is wide", "[segments]\ncut = \"cnc\"\nspacing = \"3 mm\"\n", "spacing", 1},
+		{"segments at the board's edge", "[segments]\ncut = \"cnc\"\nmargin = \"1 mm\"\n", "margin", 1},
+		{"segments from narrow boards", "[segments]\ncut = \"cnc\"\nboard_width = \"100 mm\"\n", "board_width", 1},
+		{"segments from boards of the rack that are as wide", "[segments]\ncut = \"cnc\"\n[stock]\nboard_width = \"100 mm\"\nboards = [\"2 m\"]\n", "piece of board", 1},
+		{"segments from short pieces", "[segments]\ncut = \"cnc\"\nlongest = \"100 mm\"\n", "piece of board", 1},
+		{"segments from short boards", "[segments]\ncut = \"cnc\"\nboard_length = \"100 mm\"\n", "piece of board", 1},
+		{"segments from short boards of the yard", "[segments]\ncut = \"cnc\"\n[yard]\nboards = [\"150 mm\"]\n", "piece of board", 1},
+		{"segments with a short cutter", "[segments]\ncut = \"cnc\"\n[cutter]\ncut_length = \"15 mm\"\n", "through the segments", 1},
+		{"segments on a small machine", "[segments]\ncut = \"cnc\"\n[machine]\ntravel = [\"200 mm\", \"200 mm\", \"90 mm\"]\n[slot]\nmake = false\n[jigs]\nmake = []\n", "does not move so far", 1},
+		{"segments from the CNC with off-cuts", "offcut_star = true\n[segments]\ncut = \"cnc\"\n", "off-cuts", 1},
+		{"segments from a CNC that is not there", "[segments]\ncut = \"cnc\"\n[shop]\nhas = [\"mitre saw\"]\n", "no CNC", 1},
 		{"cutter shorter than the sheet", "[slot]\nmake = false\n[cutter]\ncut_length = \"1 mm\"\n", "cut_length", 2},
 	} {
 		for _, unit := range []string{"mm", "in"} {

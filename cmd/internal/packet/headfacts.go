@@ -72,18 +72,23 @@ func (w *Work) slotSays(g *Program) []says {
 
 // sheetSays is what the head of a sheet's program has to say.
 func (w *Work) sheetSays(g *Program) []says {
-	sh, j := g.Task.Sheet, w.Job
+	sh := g.Task.Sheet
 	depth := sh.Thickness + sh.Breakthrough
 	n, each := passesOf(depth, g.Task.Limits)
 	var slugs []figure
 	if n := slugsInTabs(g.Tabs); n > 0 {
 		slugs = append(slugs, count(n))
 	}
+	wood := says{"sheet", "spoilboard", []figure{exactly(sh.Size.X), exactly(sh.Size.Y), exactly(sh.Thickness)}}
 	both := append(w.bothSay(g), w.holdSays(*g.Sheet, g.UnitMM)...)
+	if g.board {
+		wood.label = "board"
+		both = append(both, says{"grain", "x", nil}, says{"joint faces", "facet", nil})
+	}
 	return append(both, []says{
+		wood,
 		{"inside", "holes outs", slugs},
 		{"cuts", "", []figure{count(len(sh.Parts))}},
-		{"sheet", "spoilboard", []figure{exactly(j.Sheet.Width), exactly(j.Sheet.Height), exactly(sh.Thickness)}},
 		{"zero", "x y lower left corner z top", []figure{at(0), at(0), at(0)}},
 		{"depth", "spoilboard", []figure{exactly(depth), n, each, exactly(sh.Breakthrough)}},
 		{"order", "holes outs outlines " + conventionalOr(g.Task.Climb), nil},
@@ -94,7 +99,7 @@ func (w *Work) sheetSays(g *Program) []says {
 // cutterOf is the cutter of a program.
 func (w *Work) cutterOf(g *Program) job.CutterTable {
 	if g.Task.Sheet != nil {
-		return w.Job.Sheets
+		return g.cutter
 	}
 	return w.Job.Cutter
 }

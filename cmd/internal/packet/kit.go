@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"starwright/cmd/internal/job"
+	"starwright/geom"
 	"starwright/geom/jig"
 	"starwright/geom/problem"
 	"starwright/toolpath"
@@ -85,10 +86,17 @@ func jigItems(kit []jig.Jig) (items []nest.Item) {
 func (w *Work) nestOptions() nest.Options {
 	s := w.Job.Sheet
 	o := nest.Options{W: s.Width, H: s.Height, Margin: max(s.Margin, w.sheetBit()), Spacing: w.spacing(), Cutter: w.sheetBit(), Unit: w.Job.Units}
-	if s.ScrewZones {
-		o.Zones = nest.CornerZones(s.Width, s.Height, screwZone)
-	}
+	o.Zones = w.cornersOf(s.Width, s.Height)
 	return o
+}
+
+// cornersOf are the squares for screws in the corners of a sheet, where the job keeps
+// them free.
+func (w *Work) cornersOf(wide, high float64) []geom.Box {
+	if !w.Job.Sheet.ScrewZones {
+		return nil
+	}
+	return nest.CornerZones(wide, high, screwZone)
 }
 
 // rowOptions are those of the nest with room between the rows for a cut on

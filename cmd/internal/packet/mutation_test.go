@@ -60,6 +60,7 @@ spindle_rpm = 18000
 	{"arcs as lines", "[star]\nboard_width = \"100 mm\"\ncount = 1\n[jigs]\nmake = []\n[slot]\nmake = false\n[cutter]\narcs = false\ndiameter = \"6 mm\"\n"},
 	{"arcs, inches", "units = \"in\"\n[star]\nboard_width = \"4 in\"\ncount = 1\n[jigs]\nmake = []\n[slot]\nmake = false\n[cutter]\narcs = true\n"},
 	{"travel", "[star]\nboard_width = \"110 mm\"\ncount = 3\n[jigs]\nmake = []\n[machine]\ntravel = [\"300 mm\", \"200 mm\", \"60 mm\"]\nsafe_z = \"8 mm\"\n"},
+	{"segments", "[star]\nboard_width = \"60 mm\"\ncount = 1\n[jigs]\nmake = []\n[slot]\nmake = false\n[segments]\ncut = \"cnc\"\nlongest = \"320 mm\"\n"},
 }
 
 // mutationJob is what the judge of programs knows of a program.

@@ -120,8 +120,8 @@ func (w *Work) sheetInput() (shopsheet.Input, error) {
 // sheetOf is a sheet as the printed pages show it.
 func (w *Work) sheetOf(g *Program) shopsheet.Sheet {
 	j := g.Sheet
-	s := shopsheet.Sheet{Path: g.Path, W: j.SheetW, H: j.SheetH, Screws: j.ScrewZones, Deep: w.exact(j.Breakthrough)}
-	if !w.Job.OneCutter(w.Order) {
+	s := shopsheet.Sheet{Path: g.Path, W: j.SheetW, H: j.SheetH, Screws: j.ScrewZones, Deep: w.exact(j.Breakthrough), Board: g.board}
+	if !w.Job.OneCutter(w.Order) || g.board && j.CutterDiameter != w.Order.Cutter {
 		s.Bit = w.exact(j.CutterDiameter)
 	}
 	for _, p := range j.Parts {

@@ -47,12 +47,17 @@ func (w *Work) unitPictures(u *star.Unit) []drawn {
 		starTitle, starUse = "Second star, from the off-cuts", "the second star with its dimensions"
 		segmentTitle, segmentUse = "Segment of the second star", "the segment of the second star in its two off-cuts"
 	}
+	segment := func() *picture.Picture { return draw.Segment(u, w.Job.Units, segmentTitle) }
+	if w.Job.Segments.CNC {
+		segmentUse = "the segment with its dimensions"
+		segment = func() *picture.Picture { return draw.FlatSegment(u, w.Job.Units, segmentTitle) }
+	}
 	if name := u.Spec.Name; name != "" {
 		starTitle, segmentTitle = words.Capital(u.Words("star")), words.Capital(u.Words("segment"))
 	}
 	out := []drawn{
 		{u.File("star"), starUse, func() *picture.Picture { return draw.Star(u, w.Job.Units, starTitle) }, true},
-		{u.File("segment"), segmentUse, func() *picture.Picture { return draw.Segment(u, w.Job.Units, segmentTitle) }, true},
+		{u.File("segment"), segmentUse, segment, true},
 	}
 	if u.Plate != nil {
 		out = append(out, drawn{u.File("plate"), "the back plate on its star, seen from behind", func() *picture.Picture {

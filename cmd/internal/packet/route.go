@@ -29,7 +29,7 @@ func (w *Work) routeJob() choose.Given {
 		s.Swing = route.Right
 	}
 	return choose.Given{Order: w.Order, Shop: s, Jigs: w.jigParams(w.sheetBit()), Named: j.Jigs.Make,
-		Strips: w.lamination, Path: slotPath, Stations: w.stations}
+		Strips: w.lamination, Flat: w.flatWay(), Path: slotPath, Stations: w.stations}
 }
 
 // stations is how the segments of a unit stand under the spindle.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"starwright/geom"
 	"starwright/geom/jig"
@@ -15,16 +16,23 @@ import (
 // sheetHeader is what a sheet's program says of itself.
 func sheetHeader(w *Work, job planner.SheetJob, r planner.SheetReport, p Program, stock sheetStock) []string {
 	exact := w.exact
-	side := "conventional"
+	side, of := "conventional", "Sheet"
 	if job.Climb {
 		side = "climb"
+	}
+	if stock.board != nil {
+		of = "Board"
 	}
 	lines := []string{
 		"Job: " + w.Title(),
 		"Cuts: " + words.Count(len(job.Parts), "part", "parts") + ", " + stock.what,
-		fmt.Sprintf("Sheet: %s by %s, %s thick, on a spoilboard", exact(job.SheetW), exact(job.SheetH), exact(job.Thickness)),
+		fmt.Sprintf("%s: %s by %s, %s thick, on a spoilboard", of, exact(job.SheetW), exact(job.SheetH), exact(job.Thickness)),
 		fmt.Sprintf("Cutter: straight, %s, %.0f rev/min", exact(job.CutterDiameter), job.RPM),
-		"Zero: X0 Y0 the sheet's lower left corner, Z0 its top",
+		fmt.Sprintf("Zero: X0 Y0 the %s's lower left corner, Z0 its top", strings.ToLower(of)),
+	}
+	if stock.board != nil {
+		lines = append(lines, "Grain: along X, the way the segments point",
+			"Joint faces: no tab stands on a facet, leave those as they are cut")
 	}
 	lines = append(lines, w.holdLines(job, p.UnitMM)...)
 	return append(lines,

@@ -22,6 +22,13 @@ type sheetStock struct {
 	thickness float64
 	minTabs   int     // fewest tabs that still hold such parts
 	tabWidth  float64 // of narrower tabs than the job's, mm; 0 for the job's
+	board     *board  // of pieces of board; nil where it is sheet
+}
+
+// board is a piece of board as it lies on the machine.
+type board struct {
+	long, wide float64 // along X and along Y, mm
+	cutter     job.CutterTable
 }
 
 // jigSheets draws the jigs of the route and, where the shop has a CNC, nests
@@ -65,14 +72,39 @@ func jigSheets(ctx context.Context, w *Work) problem.List {
 // how often each program is run, once where it is short. Where the context ends
 // nothing is added, and what is returned is of no use.
 func (w *Work) sheets(ctx context.Context, stock sheetStock, r nest.Result, runs ...int) problem.List {
-	planned := make([]plannedSheet, len(r.Sheets))
-	done := w.begin("planning "+stock.what, len(planned))
+	list := make([]sheetToCut, len(r.Sheets))
+	for i, s := range r.Sheets {
+		list[i] = sheetToCut{stock: stock, runs: 1}
+		for _, p := range s.Parts {
+			list[i].parts = append(list[i].parts, p.Part)
+		}
+		if i < len(runs) {
+			list[i].runs = runs[i]
+		}
+	}
+	return w.cutSheets(ctx, list)
+}
+
+// sheetToCut is a sheet with what lies on it, and how often it is cut.
+type sheetToCut struct {
+	stock sheetStock
+	parts []toolpath.Part
+	runs  int
+}
+
+// cutSheets is [Work.sheets] for sheets that may be of several stocks.
+func (w *Work) cutSheets(ctx context.Context, list []sheetToCut) problem.List {
+	if len(list) == 0 {
+		return nil
+	}
+	planned := make([]plannedSheet, len(list))
+	done := w.begin("planning "+list[0].stock.what, len(planned))
 	inParallel(len(planned), func(i int) {
 		defer done.file()
 		if ctx.Err() != nil {
 			return
 		}
-		planned[i] = w.planSheet(stock, i+1, r.Sheets[i])
+		planned[i] = w.planSheet(i+1, list[i])
 	})
 	if err := ctx.Err(); err != nil {
 		return asProblems(err)
@@ -85,11 +117,7 @@ func (w *Work) sheets(ctx context.Context, stock sheetStock, r nest.Result, runs
 		return oneOfEach(problems)
 	}
 	for i, p := range planned {
-		n := 1
-		if i < len(runs) {
-			n = runs[i]
-		}
-		w.addSheet(stock, i+1, len(planned), p, n)
+		w.addSheet(list[i].stock, i+1, len(planned), p, list[i].runs)
 	}
 	return nil
 }
@@ -102,8 +130,9 @@ type plannedSheet struct {
 	problems problem.List
 }
 
-func (w *Work) planSheet(stock sheetStock, number int, s nest.Sheet) plannedSheet {
-	p := plannedSheet{job: w.sheetJob(stock, number, s)}
+func (w *Work) planSheet(number int, s sheetToCut) plannedSheet {
+	stock := s.stock
+	p := plannedSheet{job: w.sheetJob(stock, number, s.parts)}
 	if stock.tabWidth > 0 {
 		p.job.Tabs.Width = stock.tabWidth
 	}
@@ -119,13 +148,14 @@ func (w *Work) addSheet(stock sheetStock, number, of int, planned plannedSheet, 
 	job, program, report := planned.job, planned.program, planned.report
 	name := fmt.Sprintf("%s-%d", stock.name, number)
 	wood := fmt.Sprintf("%s by %s, %s thick", w.Say(job.SheetW), w.Say(job.SheetH), w.Job.Units.FormatSize(stock.thickness))
+	sheet := stock.sheet()
 	p := Program{
 		Path: "gcode/" + name + ".nc", Quantity: runs,
-		Use:   fmt.Sprintf("%s from a sheet of %s: sheet %d of %d", stock.what, wood, number, of),
+		Use:   fmt.Sprintf("%s from a %s of %s: %s %d of %d", stock.what, sheet, wood, sheet, number, of),
 		Brief: fmt.Sprintf("%s %d of %d: %s", stock.what, number, of, wood),
-		Plan:  program, Task: sheetTask(w, job, w.heldBy(job, report.Tabs), report.Tabs), UnitMM: w.Job.Output.GCodeUnits.MM(),
+		Plan:  program, Task: sheetTask(w, stock, job, w.heldBy(job, report.Tabs), report.Tabs), UnitMM: w.Job.Output.GCodeUnits.MM(),
 		Minutes: estimate(program, w.Job.Machine.Accel),
-		Sheet:   &job, Tabs: report.Tabs,
+		Sheet:   &job, Tabs: report.Tabs, cutter: w.cutterFor(stock), board: stock.board != nil,
 		Travel: report.TravelMM, TravelBound: report.TravelBound, Blocks: report.Blocks, BlocksBound: report.BlocksBound,
 	}
 	p.Plan.For = controller(w.Job.Controller)
@@ -133,8 +163,24 @@ func (w *Work) addSheet(stock sheetStock, number, of int, planned plannedSheet, 
 	p.says = w.sheetSays(&p)
 	w.Programs = append(w.Programs, p)
 	w.Drawings = append(w.Drawings, w.drawing("dxf/sheet-"+name+".dxf", runs,
-		"the sheet as "+p.Path+" cuts it; sheet and screw zones on GUIDE are never cut",
-		fmt.Sprintf("sheet %d of %d with %s", number, of, stock.what), sheetDrawing(job)))
+		fmt.Sprintf("the %s as %s cuts it; %[1]s and screw zones on GUIDE are never cut", sheet, p.Path),
+		fmt.Sprintf("%s %d of %d with %s", sheet, number, of, stock.what), sheetDrawing(job)))
+}
+
+// sheet is what such parts are cut from, in words.
+func (s sheetStock) sheet() string {
+	if s.board != nil {
+		return "piece of board"
+	}
+	return "sheet"
+}
+
+// cutterFor is the cutter that goes through a stock.
+func (w *Work) cutterFor(s sheetStock) job.CutterTable {
+	if s.board != nil {
+		return s.board.cutter
+	}
+	return w.Job.Sheets
 }
 
 // cutting is what all programs with a cutter share: its feeds, and heights.
@@ -148,27 +194,29 @@ func (w *Work) cutting(c job.CutterTable, diameter float64) planner.Cutting {
 }
 
 // sheetJob is the planner's job for a nested sheet.
-func (w *Work) sheetJob(stock sheetStock, number int, s nest.Sheet) planner.SheetJob {
-	j := w.Job
+func (w *Work) sheetJob(stock sheetStock, number int, parts []toolpath.Part) planner.SheetJob {
+	j, c := w.Job, w.cutterFor(stock)
+	wide, high, zones := j.Sheet.Width, j.Sheet.Height, w.nestOptions().Zones
+	if b := stock.board; b != nil {
+		wide, high, zones = b.long, b.wide, w.cornersOf(b.long, b.wide)
+	}
 	out := planner.SheetJob{
 		Name: fmt.Sprintf("%s-%d", stock.name, number), Unit: j.Units,
-		SheetW: j.Sheet.Width, SheetH: j.Sheet.Height, Thickness: stock.thickness, Breakthrough: j.Sheet.Breakthrough,
-		ScrewZones: w.nestOptions().Zones,
-		Travel:     geom.Point3{X: j.Machine.Travel[0], Y: j.Machine.Travel[1], Z: j.Machine.Travel[2]}, Arcs: j.Sheets.Arcs,
+		SheetW: wide, SheetH: high, Thickness: stock.thickness, Breakthrough: j.Sheet.Breakthrough,
+		ScrewZones: zones,
+		Travel:     geom.Point3{X: j.Machine.Travel[0], Y: j.Machine.Travel[1], Z: j.Machine.Travel[2]}, Arcs: c.Arcs,
 		Tabs:    planner.Tabs{Count: j.Tabs.Count, Width: j.Tabs.Width, Height: min(j.Tabs.Height, stock.thickness/2)},
-		Cutting: w.cutting(j.Sheets, w.sheetBit()),
+		Cutting: w.cutting(c, *c.Diameter),
+		Parts:   parts,
 	}
 	// Where no travel is stated, it may end with the sheet.
-	size, off := geom.Box{Max: geom.Pt(j.Sheet.Width, j.Sheet.Height)}, 0.0
+	size, off := geom.Box{Max: geom.Pt(wide, high)}, 0.0
 	if j.Machine.Travel[0] > 0 {
 		off = parkBeyond
 	}
 	out.Park = w.park(size, size, off)
-	if j.Sheets.CutLength != nil {
-		out.CutLength = *j.Sheets.CutLength
-	}
-	for _, p := range s.Parts {
-		out.Parts = append(out.Parts, p.Part)
+	if c.CutLength != nil {
+		out.CutLength = *c.CutLength
 	}
 	if len(out.ScrewZones) > 0 {
 		out.ScrewZones = append(slices.Clone(out.ScrewZones), moreScrews(out)...)
@@ -255,7 +303,7 @@ func asksMore(p, q problem.Problem) bool {
 }
 
 // sheetTask states what a sheet's program has to do.
-func sheetTask(w *Work, job planner.SheetJob, held map[string]int, tabs []planner.Tab) backplot.Task {
+func sheetTask(w *Work, stock sheetStock, job planner.SheetJob, held map[string]int, tabs []planner.Tab) backplot.Task {
 	sheet := &backplot.Sheet{
 		Size: geom.Pt(job.SheetW, job.SheetH), Thickness: job.Thickness, Breakthrough: job.Breakthrough,
 		Tabs: backplot.Tabs{Count: job.Tabs.Count, Width: job.Tabs.Width, Height: job.Tabs.Height},
@@ -279,7 +327,7 @@ func sheetTask(w *Work, job planner.SheetJob, held map[string]int, tabs []planne
 	}
 	// Along the edges the cutter may run with its middle beside the sheet.
 	over := geom.Box{Max: sheet.Size}.Grow(job.CutterDiameter / 2)
-	return backplot.Task{Unit: w.Job.Units, Cutter: job.CutterDiameter, Limits: limits(w.Job, w.Job.Sheets, job.Thickness+job.Breakthrough), Climb: job.Climb, Sheet: sheet, Park: job.Park, Over: []geom.Box{over}}
+	return backplot.Task{Unit: w.Job.Units, Cutter: job.CutterDiameter, Limits: limits(w.Job, w.cutterFor(stock), job.Thickness+job.Breakthrough), Climb: job.Climb, Sheet: sheet, Park: job.Park, Over: []geom.Box{over}}
 }
 
 func (w *Work) warn(key, value, why string) {

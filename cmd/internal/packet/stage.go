@@ -101,6 +101,7 @@ func (w *Work) finish(ctx context.Context) problem.List {
 	} else {
 		w.Bench, problems = benchwork.New(w.Job, w.Order.FromBoards()[0], w.Order.Cutter)
 	}
+	problems = append(problems, w.laySegments(ctx)...)
 	problems = append(problems, w.kit(ctx)...)
 	if ctx.Err() == nil && len(problems) == 0 {
 		w.laserDrawings()

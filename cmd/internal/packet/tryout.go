@@ -31,7 +31,7 @@ func (w *Work) tryRoute(proofs []Proof) Proof {
 
 // tryWant is what the route has to come to.
 func (w *Work) tryWant(proofs []Proof) tryout.Want {
-	want := tryout.Want{Unit: w.Job.Units, Plates: map[string]tryout.Plate{}, Programs: map[string]tryout.Facet{}, SawReach: open(w.Job.Saw.Reach)}
+	want := tryout.Want{Unit: w.Job.Units, Plates: map[string]tryout.Plate{}, Programs: map[string]tryout.Facet{}, Sheets: map[string]tryout.Sheet{}, SawReach: open(w.Job.Saw.Reach)}
 	jigs := map[string]bool{}
 	for i := range w.Drawings {
 		jigs[w.Drawings[i].Path] = w.Drawings[i].jig
@@ -41,6 +41,7 @@ func (w *Work) tryWant(proofs []Proof) tryout.Want {
 			want.Plates[p.Path] = plateOf(p.Drawing)
 		}
 	}
+	w.trySheets(&want, proofs)
 	for i, u := range w.Order.Units {
 		for _, right := range []bool{false, true} {
 			want.Programs[slotPath(u, handOf(right))] = tryout.Facet{Unit: i, Right: right}
@@ -63,6 +64,27 @@ func (w *Work) tryWant(proofs []Proof) tryout.Want {
 		}
 	}
 	return want
+}
+
+// trySheets adds what the programs cut that make segments, as the drawings of their
+// pieces of board were read.
+func (w *Work) trySheets(want *tryout.Want, proofs []Proof) {
+	byPath := proofsByPath(proofs)
+	for i := range w.Programs {
+		g := &w.Programs[i]
+		if !g.board {
+			continue
+		}
+		one := tryout.Sheet{Runs: g.Quantity}
+		if p := byPath["dxf/sheet-"+g.Plan.Name+".dxf"]; p != nil && p.Drawing != nil {
+			for i := range p.Drawing.Contours {
+				if c := &p.Drawing.Contours[i]; c.Layer == cut.Outline {
+					one.Parts = append(one.Parts, c.Contour)
+				}
+			}
+		}
+		want.Sheets[g.Path] = one
+	}
 }
 
 func (w *Work) hasProgram(path string) bool {

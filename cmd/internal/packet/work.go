@@ -61,7 +61,9 @@ type Program struct {
 	UnitMM   float64       // unit of the file
 	Minutes  float64       // estimated, one run
 
-	says []says // what its head has to say
+	says   []says          // what its head has to say
+	cutter job.CutterTable // of a sheet's program
+	board  bool            // of which the sheet is a piece of board
 
 	Slot  *SlotOf           // of a slot program: which facet
 	Sheet *planner.SheetJob // of a sheet's program: what lies where

@@ -135,3 +135,22 @@ func (p *page) rack(w *packet.Work, r *benchwork.Rack) {
 	}
 	p.add("wood", fmt.Sprintf("%.1f board feet", r.BoardFeet()), fmt.Sprintf("waste %s %%, kerfs, trims and rests counted", bench.Num(r.WastePercent(), 0)))
 }
+
+// flat says which boards the segments from the CNC take.
+func (p *page) flat(w *packet.Work, x *benchwork.Flat) {
+	if x == nil {
+		return
+	}
+	p.group("Boards for the CNC")
+	p.line(x.Words())
+	for i, one := range x.Pieces {
+		p.add(x.Program(i), words.Count(one.Count, "piece", "pieces"),
+			strings.TrimSuffix(fmt.Sprintf("%s x %s x %s, %s on each, %s", w.Say(one.Length), w.Say(one.Width), w.Say(one.Thickness), words.Count(len(one.Parts), "segment", "segments"), one.Wood), ", "))
+	}
+	p.add("boards taken", fmt.Sprint(x.TakenBoards(false)), "of the rack")
+	for _, b := range x.ToBuy() {
+		about := fmt.Sprintf("%s long, %s wide, %s thick", w.Say(b.Length), w.Say(b.Width), w.Say(b.Thickness))
+		p.add("buy", words.Count(b.Count, "board", "boards"), strings.TrimSuffix(about+", "+b.Wood, ", "))
+	}
+	p.add("wood", fmt.Sprintf("%.1f board feet", x.BoardFeet()), fmt.Sprintf("waste %s %%, kerfs, trims and rests counted", bench.Num(x.WastePercent(), 0)))
+}

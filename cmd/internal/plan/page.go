@@ -105,10 +105,11 @@ func Page(w *packet.Work, all bool, width int) string {
 			continue // stands in the list of stars
 		}
 		p.star(w, u)
-		if !u.IsOffcut() {
+		sawn := !u.IsOffcut() && !w.Job.Segments.CNC
+		if sawn {
 			p.blank(w, u)
 		}
-		if all && !u.IsOffcut() {
+		if all && sawn {
 			p.saw(w, u)
 		}
 		if all {
@@ -123,6 +124,7 @@ func Page(w *packet.Work, all bool, width int) string {
 		}
 		p.stock(w, x.Stock)
 		p.rack(w, x.Rack)
+		p.flat(w, x.Flat)
 		p.wood(w, x.Wood)
 		for _, u := range o.FromBoards() {
 			if m := x.WoodOf(u); m != nil && m != x.Wood {
@@ -249,7 +251,9 @@ func twoWoods(u *star.Unit) string {
 // ordered says a star of an order in one line.
 func (p *page) ordered(w *packet.Work, u *star.Unit) {
 	about := fmt.Sprintf("%d points, %s from tip to tip", u.Points, w.Say(u.Width()))
-	if b := u.Blank; b != nil {
+	if w.Job.Segments.CNC {
+		about += fmt.Sprintf("; %s from the CNC, %s thick", words.Count(u.Segments(), "segment", "segments"), w.Say(u.Thickness()))
+	} else if b := u.Blank; b != nil {
 		about += fmt.Sprintf("; %s %s x %s x %s", words.Count(b.Count, "blank", "blanks"), w.Say(b.Length), w.Say(u.Segment.Width), w.Say(u.Thickness()))
 	} else {
 		about += "; from the tip off-cuts"

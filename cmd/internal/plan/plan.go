@@ -34,7 +34,7 @@ type Document struct {
 	Route       []SetupDocument   `json:"route"`
 
 	Strips *benchwork.StripsDocument `json:"strips,omitempty"`
-	Stock  any                       `json:"stock,omitempty"` // a [benchwork.StockDocument], of an order a [benchwork.RackDocument]
+	Stock  any                       `json:"stock,omitempty"` // a [benchwork.StockDocument], of an order a [benchwork.RackDocument], of segments from the CNC a [benchwork.FlatDocument]
 	Wood   *benchwork.WoodDocument   `json:"wood,omitempty"`
 	Feeds  []benchwork.FeedDocument  `json:"feeds"`
 
@@ -257,6 +257,8 @@ func New(w *packet.Work) *Document {
 			p.Stock = x.Stock.Document()
 		} else if x.Rack != nil {
 			p.Stock = x.Rack.Document()
+		} else if x.Flat != nil {
+			p.Stock = x.Flat.Document()
 		}
 		p.Warnings = append(p.Warnings, notes(x.Warnings)...)
 	}

@@ -53,6 +53,7 @@ func (m *maker) pages() {
 	wood := m.cutList()
 	m.stockPlan(wood)
 	m.rackPlan(wood)
+	m.flatPlan(wood)
 	m.settings()
 	for _, g := range groups(m.Route) {
 		m.page(g)

@@ -13,6 +13,10 @@ import (
 func (m *maker) checks(f *print.Flow) {
 	f.Head("Checks on the way")
 	for _, u := range m.Order.FromBoards() {
+		if m.flat() != nil {
+			f.Ticks(fmt.Sprintf("%s: %s wide within %s, both facets of one length within %s.", words.Capital(u.Words("segment")), m.say(u.Segment.Width), m.tol(0.2), m.tol(0.2)))
+			continue
+		}
 		width := fmt.Sprintf("Boards: %s wide, both edges parallel within %s.", m.say(u.Segment.Width), m.tol(0.2))
 		if s := m.Bench.StripsOf(u); s.Glued() {
 			width = fmt.Sprintf("Glued-up blanks: %s wide, both edges parallel within %s, the middle joint on the centre line.", m.wide(s.Ask.Width), m.tol(0.2))

@@ -44,7 +44,7 @@ func (m *maker) gapRows(unit int, gaps []float64) []gapRow {
 		return nil
 	}
 	all, err := m.Corrected(unit, by...)
-	if err != nil {
+	if err != nil || len(all) == 0 || len(all[0]) == 0 { // no saw is set for them
 		return nil
 	}
 	for i := range rows {

@@ -25,6 +25,9 @@ func (m *maker) glance() {
 		{"From", m.woodWords()},
 		{"Blanks", fmt.Sprintf("%d, each %s long", b.Blank.Count, m.say(b.Blank.Length))},
 	}
+	if x := m.flat(); x != nil {
+		rows = append(rows[:1], [2]string{"From", m.flatFrom(b)}, [2]string{"Boards", x.Words()})
+	}
 	if sp := b.Spline; sp != nil {
 		rows = append(rows, [2]string{"Splines", fmt.Sprintf("%d, %s by %s by %s", sp.Count, m.say(sp.Length), m.say(sp.Width), m.u.FormatSize(sp.Thickness))})
 	} else {
@@ -121,6 +124,9 @@ func (m *maker) cutList() *print.Flow {
 		{"", num(b.Blank.Count), blankWords(b, "blanks for the segments"), m.say(b.Blank.Length), m.say(w), m.say(t)},
 		{"", fmt.Sprint(b.Points), "spare blanks, to cut the first star again, of the same board", m.say(b.Blank.Length), m.say(w), m.say(t)},
 	}
+	if m.flat() != nil {
+		rows = m.flatRows()
+	}
 	if s := m.strips(); s.Glued() {
 		rows = append([][]string{m.stripRow(b, s)}, rows...)
 	}
@@ -146,6 +152,9 @@ func (m *maker) cutList() *print.Flow {
 
 // woodNeeded adds up the blanks.
 func (m *maker) woodNeeded(f *print.Flow) {
+	if m.flat() != nil { // the stock plan says it
+		return
+	}
 	run, feet := 0.0, 0.0
 	for _, b := range m.Order.FromBoards() {
 		long := float64(b.Blank.Count+b.Points) * (b.Blank.Length + m.Job.Saw.Kerf)

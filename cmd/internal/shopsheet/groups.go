@@ -23,7 +23,7 @@ type group struct {
 var shared = map[route.Kind]string{
 	route.CutJigs: "jigs", route.TestFit: "fit", route.Splines: "splines", route.DryFit: "splines",
 	route.GlueHalves: "glue", route.TrueHalves: "glue", route.GlueLast: "glue", route.Finish: "finish",
-	route.Plates: "jigs", route.Hang: "hang",
+	route.Plates: "jigs", route.Hang: "hang", route.Boards: "boards", route.Segments: "segments", route.Edges: "edges",
 }
 
 // own are the operations of one star that stand on one page.
@@ -77,6 +77,7 @@ var titles = map[route.Kind]string{
 	route.Laminate: "Glue up the blanks", route.Blanks: "Blanks to length", route.Facet: "Facets",
 	route.TestFit: "Test fit: one star, dry", route.Tip: "Tips", route.GluePairs: "The off-cut star: pairs and facets",
 	route.Slot: "Slots", route.Splines: "Splines", route.GlueHalves: "Glue-up", route.Finish: "Finishing and checks",
+	route.Boards: "Boards to length", route.Segments: "Segments (CNC)", route.Edges: "Tabs off, outer edges clean",
 	route.Hang: "The hanging hole", route.Plates: "Back plates", route.Plate: "Screw on the back plate",
 }
 
@@ -204,7 +205,7 @@ func named(v value, all []value) string {
 			n++
 		}
 	}
-	if n > 1 {
+	if n > 1 && v.of[0].Kind != route.Boards {
 		var of []string
 		for _, s := range v.of {
 			if w := apart(s, all); !slices.Contains(of, w) {

@@ -69,6 +69,8 @@ func (m *maker) panel(s *route.Setup) (picture.Panel, bool) {
 		return m.sawPanel(s, short(s)), true
 	case s.Cut != nil:
 		return m.linePanel(s), true
+	case len(s.Sheets) > 0:
+		return m.piecePanel(s)
 	case s.Slot != nil && s.Machine == route.RouterTable:
 		return m.routerPanel(m.Order.Units[s.Unit], s.Slot.Hand == route.Right), true
 	case s.Slot != nil:

@@ -27,7 +27,9 @@ func (m *maker) glanceOrder() {
 	var made, sizes [][]string
 	for _, u := range m.Order.Units {
 		from := "the tip off-cuts"
-		if u.Blank != nil {
+		if m.flat() != nil {
+			from = m.flatFrom(u)
+		} else if u.Blank != nil {
 			from = fmt.Sprintf("%s of %s x %s x %s", words.Count(u.Blank.Count, "blank", "blanks"), m.say(u.Blank.Length), m.say(u.Segment.Width), m.say(u.Thickness()))
 		}
 		joint := "plain glued"
@@ -54,7 +56,13 @@ func (m *maker) glanceOrder() {
 func (m *maker) orderPieces() [][]string {
 	num := func(n int) string { return fmt.Sprint(n) }
 	var rows [][]string
+	if m.flat() != nil {
+		rows = m.flatRows()
+	}
 	for _, u := range m.Order.FromBoards() {
+		if m.flat() != nil {
+			break
+		}
 		if s := m.Bench.StripsOf(u); s.Glued() {
 			rows = append(rows, m.stripRow(u, s))
 		}

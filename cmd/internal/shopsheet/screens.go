@@ -103,6 +103,10 @@ func (m *maker) checklist(s *route.Setup) []string {
 		out = append(out,
 			"Zero is set: X0 at the star's centre end of the facet, Y0 at the show face, Z0 on the facet.",
 			"There is room below the facet, and all clamps are lower than "+m.clampHeight()+" over it.")
+	} else if len(s.Sheets) > 0 {
+		out = append(out,
+			"Zero is set: X0 Y0 at the lower left corner of the piece of board, Z0 on its top; the grain lies along X.",
+			"The piece lies flat on a spoilboard and is held as the page of its program says, clamps lower than "+m.clampHeight()+" over it.")
 	} else {
 		out = append(out,
 			"Zero is set: X0 Y0 at the lower left corner of the sheet, Z0 on its top.",

@@ -21,6 +21,7 @@ type Sheet struct {
 	Hold   [][2]string // how it is held: names and words
 	Deep   string      // how far the cutter goes into what lies under the sheet
 	Park   string      // where the cutter goes at the end; "" where it stays
+	Board  bool        // it is a piece of board: its grain lies along X
 }
 
 // sheetSetups says how each sheet is set up on the CNC: where its zero is, what
@@ -32,6 +33,9 @@ func (m *maker) sheetSetups(f *print.Flow) {
 	}
 	const high, aRow = 42.0, 5.2 // mm
 	f.Head("Sheets on the CNC")
+	if m.flat() != nil {
+		f.Text("Pieces of board lie as sheets do, their grain along X. Their tabs stand on the outer edges of the segments: the facets are joint faces, and half a millimetre shows there.")
+	}
 	f.Steps(
 		"Lay a flat spoilboard under the whole sheet: the cutter goes through into it.",
 		"Lay the sheet on it, its edges along X and Y, and hold it as the table below says.",

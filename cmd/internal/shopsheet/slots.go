@@ -194,6 +194,9 @@ func (m *maker) splinePanel(u *star.Unit) (picture.Panel, bool) {
 
 // programFacts are what a set-up of the CNC has beside its readings.
 func (m *maker) programFacts(s *route.Setup) [][2]string {
+	if len(s.Sheets) > 0 {
+		return m.flatFacts(s)
+	}
 	if s.Slot == nil || s.Slot.Program == "" {
 		return nil
 	}

@@ -135,6 +135,13 @@ func (m *maker) boardOf(name string) float64 {
 // materialOf says what a drawing is cut from, by its name.
 func (m *maker) materialOf(name string) string {
 	sp := m.splineStock()
+	if x := m.flat(); x != nil {
+		for i, p := range x.Pieces {
+			if name == fmt.Sprintf("sheet-segments-%d.dxf", i+1) {
+				return fmt.Sprintf("board %s thick, grain along X", m.say(p.Thickness))
+			}
+		}
+	}
 	if strings.Contains(name, "splines") && sp != nil {
 		return "spline stock, " + m.u.FormatSize(sp.Thickness)
 	}

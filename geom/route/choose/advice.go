@@ -34,6 +34,10 @@ func (c *Corrector) Facets(unit int, by ...geom.Angle) ([][]route.Setup, error) 
 	}
 	var out [][]route.Setup
 	for _, a := range by {
+		if m.Flat != nil { // no saw is set
+			out = append(out, nil)
+			continue
+		}
 		m.correct, m.out.Route.Setups, m.errs = &Correct{unit, a}, nil, nil
 		for _, stage := range []route.Stage{route.FirstStar, route.Rest} {
 			m.layFacets(m.units[unit], stage)

@@ -111,15 +111,15 @@ func newMaker(j Given) (*maker, problem.List) {
 // methods settles how each operation is done.
 func (m *maker) methods() problem.List {
 	m.price()
+	if m.Flat != nil {
+		m.flatMethods()
+	}
 	for _, u := range m.units {
 		if m.Strips != nil && u.From == nil {
 			u.strips = m.Strips(u.Unit)
 		}
-		if ps := m.facetMethod(u); len(ps) > 0 {
+		if ps := m.outlineMethods(u); len(ps) > 0 {
 			return ps
-		}
-		if u.From == nil {
-			m.tipMethod(u)
 		}
 		if ps := m.slotMethod(u); len(ps) > 0 {
 			return ps
@@ -128,6 +128,20 @@ func (m *maker) methods() problem.List {
 	m.glueMethod()
 	m.hangMethod()
 	return m.makeKit()
+}
+
+// outlineMethods settles how the outline of a unit's segments is sawn.
+func (m *maker) outlineMethods(u *unit) problem.List {
+	if m.Flat != nil {
+		return nil
+	}
+	if ps := m.facetMethod(u); len(ps) > 0 {
+		return ps
+	}
+	if u.From == nil {
+		m.tipMethod(u)
+	}
+	return nil
 }
 
 // price settles which jigs are worth making where the work can be done without.
@@ -208,7 +222,7 @@ func (m *maker) facetMethod(u *unit) problem.List {
 	hand := "hand saw to the line, then plane to it on a shooting block"
 	if !m.Shop.MitreSaw {
 		u.facets.way = route.ByHand
-		m.choice(u, "facets", hand, "the shop has no mitre saw", "a mitre saw")
+		m.choice(u, "facets", hand, "the shop has no mitre saw", m.sawNext(u))
 		return nil
 	}
 	cut := u.facetCuts()[0]
@@ -262,7 +276,7 @@ func (m *maker) tipMethod(u *unit) {
 	hand := "hand saw to the line, then plane to it"
 	if !m.Shop.MitreSaw {
 		u.tips.way = route.ByHand
-		m.choice(u, "tips", hand, "the shop has no mitre saw", "a mitre saw")
+		m.choice(u, "tips", hand, "the shop has no mitre saw", m.sawNext(u))
 		return
 	}
 	facet, need := m.onFenceMethod(u, u.tipCuts()[0], u.Segment.Facet, m.onFacet)

@@ -43,6 +43,7 @@ type Given struct {
 	// Strips says how the boards of a unit are glued up or ripped, nil for boards
 	// that are as wide as the star's.
 	Strips func(*star.Unit) *Lamination
+	Flat   *Flat                           // how the CNC cuts the segments, nil where they are sawn
 	Path   func(*star.Unit, string) string // of a slot program by its hand
 	// Stations says how the segments of a unit stand in a row for their slots; nil
 	// for one at a time.

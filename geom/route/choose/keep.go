@@ -90,7 +90,7 @@ func Setting(s *route.Setup) string {
 		}
 	}
 	if s.Slot == nil {
-		parts = append(parts, map[route.Kind]string{route.CutJigs: "sheet for jigs", route.Splines: "sheet for splines"}[s.Kind])
+		parts = append(parts, map[route.Kind]string{route.CutJigs: "sheet for jigs", route.Splines: "sheet for splines", route.Segments: "boards for segments"}[s.Kind])
 	}
 	return strings.Join(parts, ", ")
 }

@@ -57,6 +57,32 @@ func (m *maker) lay() {
 	for _, u := range m.units {
 		m.layPlates(u)
 	}
+	if m.Flat != nil {
+		m.layFlat()
+	} else {
+		m.laySawn()
+	}
+	for _, u := range m.units {
+		m.laySlots(u)
+	}
+	for _, u := range m.units {
+		m.laySplines(u)
+	}
+	for _, u := range m.units {
+		m.layGlue(u)
+	}
+	if len(m.boards()) > 1 {
+		keep(m.out.Route.Setups)
+	}
+	for i := range m.out.Route.Setups {
+		if s := &m.out.Route.Setups[i]; s.Count == 1 {
+			s.Of = one(s.Of)
+		}
+	}
+}
+
+// laySawn adds the set-ups that saw the segments.
+func (m *maker) laySawn() {
 	for _, u := range m.boards() {
 		m.layRip(u)
 	}
@@ -87,29 +113,15 @@ func (m *maker) lay() {
 			}
 		}
 	}
-	for _, u := range m.units {
-		m.laySlots(u)
-	}
-	for _, u := range m.units {
-		m.laySplines(u)
-	}
-	for _, u := range m.units {
-		m.layGlue(u)
-	}
-	if len(m.boards()) > 1 {
-		keep(m.out.Route.Setups)
-	}
-	for i := range m.out.Route.Setups {
-		if s := &m.out.Route.Setups[i]; s.Count == 1 {
-			s.Of = one(s.Of)
-		}
-	}
 }
 
 // one is what a single one of things is called.
 func one(things string) string {
 	if things == "halves" {
 		return "half"
+	}
+	if of, ok := strings.CutPrefix(things, "pieces "); ok {
+		return "piece " + of
 	}
 	return strings.TrimSuffix(things, "s")
 }

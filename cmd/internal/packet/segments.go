@@ -1,0 +1,86 @@
+package packet
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"starwright/cmd/internal/benchwork"
+	"starwright/geom/problem"
+	"starwright/geom/route/choose"
+	"starwright/toolpath/flat"
+	"starwright/toolpath/planner"
+)
+
+// laySegments lays the segments on boards, where the job has them cut on the CNC.
+func (w *Work) laySegments(ctx context.Context) problem.List {
+	t, j := w.Job.Segments, w.Job
+	if !t.CNC || w.Bench == nil {
+		return nil
+	}
+	w.begin("laying segments on boards", 1)
+	o := flat.Options{BedX: t.Longest, BedY: j.Machine.Travel[1], EndTrim: j.Stock.Trim, Kerf: j.Saw.Kerf,
+		Margin: *t.Margin, Spacing: *t.Spacing, Cutter: *t.Cutter.Diameter, Zones: w.cornersOf, Unit: j.Units}
+	var problems problem.List
+	w.Bench.Flat, problems = benchwork.LayFlat(ctx, j, w.Order, o)
+	return problems
+}
+
+// segmentSheets adds drawing and program of each piece of board that segments are cut
+// from.
+func segmentSheets(ctx context.Context, w *Work) problem.List {
+	if w.Bench == nil || w.Bench.Flat == nil {
+		return nil
+	}
+	var list []sheetToCut
+	for _, p := range w.Bench.Flat.Pieces {
+		s := sheetToCut{runs: p.Count, stock: sheetStock{name: "segments", what: "segments", thickness: p.Thickness, minTabs: 2,
+			board: &board{p.Length, p.Width, w.Job.Segments.Cutter}}}
+		for i, x := range p.Parts {
+			part := x.Part
+			part.Name = fmt.Sprintf("%s, %d of %d", x.Unit.Words("segment"), i+1, len(p.Parts))
+			s.parts = append(s.parts, part)
+		}
+		list = append(list, s)
+	}
+	problems := w.cutSheets(ctx, list)
+	for i := range problems {
+		problems[i] = w.ofSegments(problems[i])
+	}
+	return problems
+}
+
+// ofSegments turns a problem of a sheet into one of a piece of board.
+func (w *Work) ofSegments(p problem.Problem) problem.Problem {
+	key, is := strings.CutPrefix(p.Key, "sheet.")
+	if !is {
+		return p
+	}
+	p.Why = strings.ReplaceAll(p.Why, "the sheet", "the board")
+	switch spacing := *w.Job.Segments.Spacing; {
+	case key == "spacing" && w.Job.Tabs.Count == 0: // tabs hold what lies between the segments too
+		p.Key, p.Got, p.Would = "tabs.count", "0", fmt.Sprintf("count = %d", usualTabs)
+	case key == "spacing" && spacing < planner.TabSpacing(*w.Job.Segments.Cutter.Diameter):
+		p.Key, p.Got, p.Would = "segments.spacing", w.Say(spacing), strings.TrimSuffix(p.Would, " under [sheet]")
+	case key != "screw_zones":
+		p.Key, p.Got, p.Would = "segments.cut", "cnc", `cut = "saw"`
+	}
+	return p
+}
+
+// flatWay is what the route needs to know of segments from the CNC, nil where they
+// are sawn.
+func (w *Work) flatWay() *choose.Flat {
+	if w.Bench == nil || w.Bench.Flat == nil {
+		return nil
+	}
+	out := &choose.Flat{Bit: *w.Job.Segments.Cutter.Diameter}
+	for i, p := range w.Bench.Flat.Pieces {
+		one := choose.FlatPiece{Program: w.Bench.Flat.Program(i), Length: p.Length, Width: p.Width, Thickness: p.Thickness, Count: p.Count}
+		for _, u := range w.Order.Units {
+			one.Segments = append(one.Segments, p.Of(u))
+		}
+		out.Pieces = append(out.Pieces, one)
+	}
+	return out
+}
