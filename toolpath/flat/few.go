@@ -42,8 +42,8 @@ func (s *search) fewParts(best panel, t *task) panel {
 	return best
 }
 
-// order is a search of all orders and turnings.
-type order struct {
+// trial is a search of all orders and turnings.
+type trial struct {
 	*fill
 	left []int
 	n    int // parts left
@@ -58,7 +58,7 @@ type order struct {
 // shortest returns the parts on the shortest panel that is shorter than best, nil
 // where there is none.
 func (s *search) shortest(r *rows, t *task, counts []int, best float64, budget int) []laid {
-	o := &order{fill: s.newFill(r, t), left: slices.Clone(counts), best: min(best, t.most+2*geom.Rounding), budget: budget}
+	o := &trial{fill: s.newFill(r, t), left: slices.Clone(counts), best: min(best, t.most+2*geom.Rounding), budget: budget}
 	for _, c := range counts {
 		o.n += c
 	}
@@ -80,7 +80,7 @@ func (s *search) shortest(r *rows, t *task, counts []int, best float64, budget i
 }
 
 // next tries every part as the next one; from is where the part laid last lies.
-func (o *order) next(from float64) {
+func (o *trial) next(from float64) {
 	if o.budget <= 0 || o.end+o.s.o.Margin >= o.best-geom.Rounding {
 		return
 	}
@@ -110,7 +110,7 @@ func (o *order) next(from float64) {
 }
 
 // with goes on with a part laid, and takes it up again.
-func (o *order) with(p int, x float64, item int) {
+func (o *trial) with(p int, x float64, item int) {
 	was, end, used := o.last[p], o.end, len(o.used)
 	o.put(p, x)
 	o.left[item]--
@@ -123,7 +123,7 @@ func (o *order) with(p int, x float64, item int) {
 }
 
 // least returns where the last part ends at least, whatever the order.
-func (o *order) least(from float64) float64 {
+func (o *trial) least(from float64) float64 {
 	narrow := math.Inf(1)
 	for i, n := range o.left {
 		if n > 0 {

@@ -100,7 +100,7 @@ func Lay(ctx context.Context, items []Item, boards []Board, o Options) (Result, 
 	}
 	s := newSearch(items, o)
 	planks := rack(boards, o)
-	if err := s.fits(planks, boards); err != nil {
+	if err := s.fits(planks); err != nil {
 		return Result{}, err
 	}
 	best := s.run(ctx, planks)

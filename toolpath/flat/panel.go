@@ -32,7 +32,6 @@ type task struct {
 
 // manner is one way in which parts are chosen and placed.
 type manner struct {
-	rows  int  // kind of rows
 	ends  bool // by where a part ends, else by where its middle lies
 	turns int  // which turning goes in which row
 }
@@ -182,7 +181,7 @@ func (s *search) panel(t task) panel {
 					continue
 				}
 				f := s.newFill(r, &t)
-				f.all(manner{kind, ends, turns})
+				f.all(manner{ends, turns})
 				best = s.fuller(best, f.parts, &t)
 			}
 		}

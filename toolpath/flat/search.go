@@ -42,7 +42,7 @@ func newSearch(items []Item, o Options) *search {
 }
 
 // fits refuses parts that lie on no board.
-func (s *search) fits(planks []plank, boards []Board) error {
+func (s *search) fits(planks []plank) error {
 	for i, it := range s.items {
 		if it.Count > 0 && !s.fitsOne(i, planks) {
 			return s.tooLarge(i, planks)
@@ -93,7 +93,6 @@ func (s *search) tooLarge(item int, planks []plank) error {
 			e.Clear = max(e.Clear, r.End-r.Start)
 		}
 	}
-	e.NeedW = max(e.NeedW, min(e.Width, e.NeedW))
 	e.NeedL = s.panel(s.only(item, e.NeedW, MaxLength)).length
 	return e
 }
