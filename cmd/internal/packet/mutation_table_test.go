@@ -159,20 +159,26 @@ func (k *killTable) String() string {
 	return out
 }
 
+// all adds the tallies up.
+func (k *tallies) all() (all tally) {
+	for _, t := range k.rows {
+		all.harmful, all.found, all.named = all.harmful+t.harmful, all.found+t.found, all.named+t.named
+		all.harmless, all.passed, all.either = all.harmless+t.harmless, all.passed+t.passed, all.either+t.either
+		all.single, all.first, all.says = all.single+t.single, all.first+t.first, all.says+t.says
+	}
+	return all
+}
+
 // String prints one table.
 func (k *tallies) String() string {
 	var b strings.Builder
-	var all tally
+	all := k.all()
 	fmt.Fprintf(&b, "%-28s %8s %8s %8s %8s %8s %8s %8s\n", "class", "harmful", "found", "named", "first", "harmless", "passed", "either")
 	line := func(name string, t *tally) {
 		fmt.Fprintf(&b, "%-28s %8d %8d %8d %8d %8d %8d %8d\n", name, t.harmful, t.found, t.named, t.first, t.harmless, t.passed, t.either)
 	}
 	for _, c := range k.order {
-		t := k.rows[c]
-		line(c, t)
-		all.harmful, all.found, all.named = all.harmful+t.harmful, all.found+t.found, all.named+t.named
-		all.harmless, all.passed, all.either = all.harmless+t.harmless, all.passed+t.passed, all.either+t.either
-		all.single, all.first, all.says = all.single+t.single, all.first+t.first, all.says+t.says
+		line(c, k.rows[c])
 	}
 	line("all", &all)
 	if all.single > 0 {
@@ -182,10 +188,23 @@ func (k *tallies) String() string {
 	return b.String()
 }
 
-// report fails the test for every survivor and every false alarm.
+// How many of a hundred changes of one line the first finding names the line of, at
+// least; of fewer than so many changes that says nothing.
+const (
+	firstLeast  = 99
+	firstEnough = 1000
+)
+
+// report fails the test for every survivor and every false alarm, and where too many
+// first findings name another line than the one that was changed.
 func report(t *testing.T, k *killTable) {
 	t.Helper()
 	t.Logf("\n%s", k)
+	for _, table := range []*tallies{&k.wood, &k.turned} {
+		if all := table.all(); all.single >= firstEnough && 100*all.first < firstLeast*all.single {
+			t.Errorf("the first finding names the line of only %d of %d changes", all.first, all.single)
+		}
+	}
 	for _, a := range k.astray {
 		t.Logf("another line first: %s", a)
 	}
