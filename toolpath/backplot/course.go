@@ -93,9 +93,10 @@ func (r *Replay) courseOf(axis geom.Curve) (c course) {
 	}
 	best := math.Inf(1)
 	r.partTree().Each(geom.Box{Min: p, Max: p}.Grow(r.field.r+alongTol), func(i int) bool {
-		q := &r.parts[i]
-		right, d := r.sideOf(&q.outline, p, way)
-		if d > r.field.r+alongTol && !(q.outline.Contour.Contains(p) && !q.outline.contains(p)) {
+		o := &r.parts[i].outline
+		right, d := r.sideOf(o, p, way)
+		within, inHole := o.where(p, d)
+		if d > r.field.r+alongTol && !inHole {
 			return true
 		}
 		if right > 0 || c.right == 0 { // between two parts the way can have its side of one alone
@@ -103,7 +104,7 @@ func (r *Replay) courseOf(axis geom.Curve) (c course) {
 		}
 		if d < best {
 			best, c.of = d, int32(i+1)
-			if q.outline.Contour.Contains(p) {
+			if within {
 				c.of = -c.of
 			}
 		}

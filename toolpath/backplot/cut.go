@@ -132,6 +132,9 @@ func (r *Replay) engage(m *toolpath.Move, s, old *sweep) {
 // rubs holds a cut in wood against the least feed.
 func (r *Replay) rubs(m *toolpath.Move, s *sweep) {
 	least := r.Limits.Feed
+	if m.Feed >= least*crawl {
+		return // whatever may be slower here
+	}
 	if fall := m.From.Z - m.To.Z + zRounding; fall > 0 {
 		least = min(least, r.Limits.PlungeFeed*m.Length()/fall)
 	}

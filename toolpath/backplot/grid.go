@@ -226,11 +226,11 @@ type axes struct {
 }
 
 // axisAt is a place of the table: the number of a sweep and one, 0 where it is
-// free, and some bits of its axis' hash, so that the sweeps of other axes are
-// hardly ever fetched to be compared.
+// free, and its axis' hash, so that the sweeps of other axes are hardly ever
+// fetched to be compared.
 type axisAt struct {
-	tag uint32
-	n   int32
+	hash uint32
+	n    int32
 }
 
 func (a *axes) reset() {
@@ -239,14 +239,14 @@ func (a *axes) reset() {
 }
 
 // hashAxis gives a curve and its reverse the same number.
-func hashAxis(c geom.Curve) uint64 {
+func hashAxis(c geom.Curve) uint32 {
 	mix := func(p geom.Point) uint64 {
 		h := math.Float64bits(p.X)*0x9E3779B97F4A7C15 ^ bits.RotateLeft64(math.Float64bits(p.Y)*0xC2B2AE3D27D4EB4F, 31)
 		h ^= h >> 29
 		return h * 0xBF58476D1CE4E5B9
 	}
 	h := mix(c.A) + mix(c.B) + math.Float64bits(math.Abs(c.Bulge))
-	return h ^ h>>32
+	return uint32(h ^ h>>32)
 }
 
 // find returns the number of the sweep with that axis in either direction, or
@@ -262,34 +262,42 @@ func (a *axes) find(c geom.Curve, s *store) int32 {
 // one.
 func (a *axes) set(c geom.Curve, n int32, s *store) {
 	if a.used*2 >= len(a.table) {
-		old := a.table
-		a.table = make([]axisAt, max(1<<8, 2*len(old)))
-		for _, v := range old {
-			if v.n != 0 {
-				axis := s.at(v.n - 1).axis
-				a.table[a.slot(axis, hashAxis(axis), s)] = v
-			}
-		}
+		a.grow()
 	}
 	h := hashAxis(c)
 	i := a.slot(c, h, s)
 	if a.table[i].n == 0 {
 		a.used++
 	}
-	a.table[i] = axisAt{tagOf(h), n + 1}
+	a.table[i] = axisAt{h, n + 1}
+}
+
+// grow doubles the table.
+func (a *axes) grow() {
+	old := a.table
+	a.table = make([]axisAt, max(1<<8, 2*len(old)))
+	mask := uint32(len(a.table) - 1)
+	for _, v := range old {
+		if v.n == 0 {
+			continue
+		}
+		i := v.hash & mask
+		for a.table[i].n != 0 {
+			i = (i + 1) & mask
+		}
+		a.table[i] = v
+	}
 }
 
 // slot returns where an axis of that hash stands in the table or would stand.
-func (a *axes) slot(c geom.Curve, h uint64, s *store) int {
-	mask, tag := uint64(len(a.table)-1), tagOf(h)
+func (a *axes) slot(c geom.Curve, h uint32, s *store) int {
+	mask := uint32(len(a.table) - 1)
 	i := h & mask
-	for at := a.table[i]; at.n != 0 && (at.tag != tag || !sameAxis(s.at(at.n-1).axis, c)); at = a.table[i] {
+	for at := a.table[i]; at.n != 0 && (at.hash != h || !sameAxis(s.at(at.n-1).axis, c)); at = a.table[i] {
 		i = (i + 1) & mask
 	}
 	return int(i)
 }
-
-func tagOf(h uint64) uint32 { return uint32(h >> 32) }
 
 func sameAxis(o, c geom.Curve) bool {
 	return o == c || o.A == c.B && o.B == c.A && o.Bulge == -c.Bulge

@@ -236,8 +236,8 @@ func (r *Replay) far(m *toolpath.Move) {
 		return
 	}
 	room, b, top := r.room, curveBox(r.buf[0].axis), r.Limits.SafeZ+farMM
-	for i := range r.buf {
-		b = b.Union(curveBox(r.buf[i].axis))
+	for i := range r.buf[1:] {
+		b = b.Union(curveBox(r.buf[i+1].axis))
 	}
 	if room.Holds(b) && m.To.Z <= top {
 		return

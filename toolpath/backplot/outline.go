@@ -16,6 +16,14 @@ type outline struct {
 	last  geom.Point // the answer in is about
 	in    bool
 	known bool
+	from  place
+}
+
+// place is a point, how far an edge is from it at least, and in what it lies.
+type place struct {
+	at             geom.Point
+	clear          float64
+	within, inHole bool
 }
 
 func newOutline(c geom.Contour, holes ...geom.Contour) outline {
@@ -39,6 +47,18 @@ func (o *outline) contains(p geom.Point) bool {
 		}
 	}
 	return true
+}
+
+// where reports whether p, which lies d from the nearest edge, is within the
+// contour, and whether it is in a hole there. From one point to another that is
+// nearer than any edge nothing changes, which saves short lines the question.
+func (o *outline) where(p geom.Point, d float64) (within, inHole bool) {
+	if near := o.from.clear - coverSlack; near <= 0 || sq(p.Sub(o.from.at)) >= near*near {
+		within = o.Contour.Contains(p)
+		o.from.within, o.from.inHole = within, within && !o.contains(p)
+	}
+	o.from.at, o.from.clear = p, d
+	return o.from.within, o.from.inHole
 }
 
 // begins is contains for the start of a cut: most begin where the last ended.

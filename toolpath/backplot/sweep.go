@@ -137,8 +137,8 @@ func curveBox(c geom.Curve) geom.Box {
 		return c.Bounds()
 	}
 	return geom.Box{
-		Min: geom.Point{X: math.Min(c.A.X, c.B.X), Y: math.Min(c.A.Y, c.B.Y)},
-		Max: geom.Point{X: math.Max(c.A.X, c.B.X), Y: math.Max(c.A.Y, c.B.Y)},
+		Min: geom.Point{X: min(c.A.X, c.B.X), Y: min(c.A.Y, c.B.Y)},
+		Max: geom.Point{X: max(c.A.X, c.B.X), Y: max(c.A.Y, c.B.Y)},
 	}
 }
 
