@@ -29,19 +29,12 @@ const maxDiffers = 20_000
 // changedBlocks finds where a file leaves the released program; false where its
 // blocks are the same.
 func changedBlocks(released, text []byte) (c change, ok bool) {
-	was, is := lined(released), lined(text)
-	from := 0
-	for from < min(len(was), len(is)) && bytes.Equal(was[from], is[from]) {
-		from++
+	r, t := linesOf(released), linesOf(text)
+	from := dropAlike(&r, &t)
+	if n := t.count(); max(r.count(), n) > maxDiffers {
+		return change{[]string{string(r.first())}, n, from + 1, from + 1}, true
 	}
-	more := 0
-	for more < min(len(was), len(is))-from && bytes.Equal(was[len(was)-1-more], is[len(is)-1-more]) {
-		more++
-	}
-	was, is = was[from:len(was)-more], is[from:len(is)-more]
-	if max(len(was), len(is)) > maxDiffers {
-		return change{[]string{string(append(was, nil)[0])}, len(is), from + 1, from + 1}, true
-	}
+	was, is := r.all(), t.all()
 	a, atWas := blocksOf(was)
 	b, at := blocksOf(is)
 	n := 0
@@ -69,9 +62,55 @@ func changedBlocks(released, text []byte) (c change, ok bool) {
 	return c, len(c.was)+c.is > 0
 }
 
-// lined divides a text into lines.
-func lined(text []byte) [][]byte {
-	return bytes.Split(bytes.TrimSuffix(text, []byte("\n")), []byte("\n"))
+// someLines are the lines of a text that are left of it, from either end. Those of
+// a million are not kept one by one: a few at its ends are all that is asked for.
+type someLines struct {
+	text []byte
+	some bool // one at least, which may be empty
+}
+
+func linesOf(text []byte) someLines { return someLines{bytes.TrimSuffix(text, []byte("\n")), true} }
+
+// dropAlike drops the lines at both ends that two texts share, and returns how
+// many were dropped at their beginnings.
+func dropAlike(a, b *someLines) (from int) {
+	for ; a.some && b.some && bytes.Equal(a.first(), b.first()); from++ {
+		a.dropFirst()
+		b.dropFirst()
+	}
+	for a.some && b.some && bytes.Equal(a.last(), b.last()) {
+		a.dropLast()
+		b.dropLast()
+	}
+	return from
+}
+
+func (l *someLines) first() []byte {
+	line, _, _ := bytes.Cut(l.text, []byte("\n"))
+	return line
+}
+
+func (l *someLines) last() []byte { return l.text[bytes.LastIndexByte(l.text, '\n')+1:] }
+
+func (l *someLines) dropFirst() { _, l.text, l.some = bytes.Cut(l.text, []byte("\n")) }
+
+func (l *someLines) dropLast() {
+	end := bytes.LastIndexByte(l.text, '\n')
+	l.text, l.some = l.text[:max(end, 0)], end >= 0
+}
+
+func (l *someLines) count() int {
+	if !l.some {
+		return 0
+	}
+	return bytes.Count(l.text, []byte("\n")) + 1
+}
+
+func (l *someLines) all() [][]byte {
+	if !l.some {
+		return nil
+	}
+	return bytes.Split(l.text, []byte("\n"))
 }
 
 var (

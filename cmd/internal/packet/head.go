@@ -60,7 +60,11 @@ var labelled = regexp.MustCompile(`^\s*([A-Z][A-Za-z ]{0,40}):\s*(.*)$`)
 func (h *header) comment(line int, text string) {
 	follows := line == h.line+1
 	h.line = line
-	if m := labelled.FindStringSubmatch(text); m != nil {
+	var m []string
+	if strings.IndexByte(text, ':') >= 0 { // else it is no label; a long program has a remark for each pass
+		m = labelled.FindStringSubmatch(text)
+	}
+	if m != nil {
 		h.said = append(h.said, statement{strings.ToLower(m[1]), line, []string{m[2]}})
 	} else if n := len(h.said); n > 0 && follows && h.said[n-1].line+len(h.said[n-1].texts) == line {
 		h.said[n-1].texts = append(h.said[n-1].texts, text)

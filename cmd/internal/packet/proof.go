@@ -195,22 +195,34 @@ func proveProgram(p *Proof, g *Program) {
 	task.File = p.Path
 	task.Block = (&blocks{text: p.Text}).at
 	plot, head := backplot.New(task), &header{}
+	to := newRelay(plot)
 	keep := movesPerStep*len(g.Plan.Steps) + movesMore
 	p.Moves = make([]toolpath.Move, 0, min(bytes.Count(p.Text, []byte{'\n'}), keep))
 	rep, err := ncread.ReadFor(g.Plan.For, p.watch.over(bytes.NewReader(p.Text), len(p.Text)), p.Path, ncread.Events{
 		Move: func(m *toolpath.Move) error {
-			plot.Move(m)
+			to.move(m)
 			if len(p.Moves) < keep {
 				p.Moves = append(p.Moves, *m)
 			}
 			return nil
 		},
 		Comment: func(line int, text string) { head.comment(line, text) },
-		Given:   func(line, axis int) error { p.given[axis] = line; plot.Given(line, axis); return nil },
-		Stop:    func(line int) error { plot.Stop(line); return nil },
-		Spindle: func(line int, on bool, rpm float64) error { plot.Spindle(line, on, rpm); return nil },
-		Dwell:   func(line int, s float64) error { plot.Dwell(line, s); return nil },
+		Given: func(line, axis int) error {
+			p.given[axis] = line
+			to.do(func(r *backplot.Replay) { r.Given(line, axis) })
+			return nil
+		},
+		Stop: func(line int) error { to.do(func(r *backplot.Replay) { r.Stop(line) }); return nil },
+		Spindle: func(line int, on bool, rpm float64) error {
+			to.do(func(r *backplot.Replay) { r.Spindle(line, on, rpm) })
+			return nil
+		},
+		Dwell: func(line int, s float64) error {
+			to.do(func(r *backplot.Replay) { r.Dwell(line, s) })
+			return nil
+		},
 	})
+	to.end()
 	if err != nil {
 		p.Findings = []finding.Finding{{File: p.Path, Rule: "unreadable", What: err.Error()}}
 		return

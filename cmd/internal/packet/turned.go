@@ -42,9 +42,12 @@ func (p *Proof) edits(g *Program, released string) {
 // against compares a file with a released program. What it finds comes before
 // all else: it is the cause of the rest.
 func (p *Proof) against(text []byte, g *Program) {
-	changed, differs := changedBlocks(text, p.Text)
 	causes := p.turned(text, g)
-	if differs && (len(causes) == 0 && !p.OK() || len(causes) > 0 && !changed.holds(causes[0].Line)) {
+	if len(causes) == 0 && p.OK() {
+		return
+	}
+	changed, differs := changedBlocks(text, p.Text)
+	if differs && (len(causes) == 0 || !changed.holds(causes[0].Line)) {
 		first := -1
 		if len(causes) == 0 {
 			first = slices.IndexFunc(p.Findings, func(f finding.Finding) bool { return changed.holds(f.Line) })
