@@ -59,6 +59,22 @@ func TestOperatorIsTold(t *testing.T) {
 	}
 }
 
+// A program that stops for other segments says so at its head, and the page for the
+// machine and the one for the phone say what to do then.
+func TestOperatorIsToldOfLoads(t *testing.T) {
+	w := loaded(t, mutationJobs[4].source)
+	page, err := w.BenchPage()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := "2 in one run; at each stop wait for the spindle, change the segments, then go on"; !strings.Contains(string(page), want) {
+		t.Errorf("the phone does not say %q", want)
+	}
+	if head := strings.Join(w.Programs[0].Plan.Header, "\n"); !strings.Contains(head, "Loads: 2, the program stops between them") {
+		t.Errorf("the head says nothing of loads:\n%s", head)
+	}
+}
+
 // The page writes no part's name on a slug, which is waste, nor on a hole. In some parts
 // the middle, where a name would stand, is one.
 func TestNamesLieOnWood(t *testing.T) {

@@ -210,8 +210,12 @@ func (m *maker) programFacts(s *route.Setup) [][2]string {
 		{"X, " + handOf(right), towards},
 		{"Room below the facet", m.roomWords(u, right) + "; on a lower machine let it hang over the table's edge"},
 	}
-	if own := m.Job.Of(u.Spec.Name).Slot; own.Stations > 1 {
+	own := m.Job.Of(u.Spec.Name).Slot
+	if own.Stations > 1 {
 		rows = append(rows, [2]string{"Stations", fmt.Sprintf("%d, show faces %s apart in Y", own.Stations, m.say(own.Pitch))})
+	}
+	if own.Loads > 1 {
+		rows = append(rows, [2]string{"Loads", fmt.Sprintf("%d in one run; at each stop wait for the spindle, change the segments, then go on", own.Loads)})
 	}
 	return rows
 }
