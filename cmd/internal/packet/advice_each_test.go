@@ -90,14 +90,22 @@ func TestAdviceOfEach(t *testing.T) {
 // 6.2 mm and 5 mm into the spoilboard take edges of 11.2 mm.
 func TestWarningHasAValue(t *testing.T) {
 	const source = "[star]\nboard_width = 100\n[jigs]\nmake = []\n[sheet]\nbreakthrough = \"5 mm\"\n[cutter]\ndiameter = \"6.35 mm\"\ncut_length = \"11 mm\"\n"
-	w, errs := load("job.toml", []byte(source))
-	if len(errs) > 0 {
+	const tabs = "[star]\nboard_width = 100\n[jigs]\nmake = []\n[tabs]\ncount = 40\nwidth = \"3 mm\"\n"
+	w, errs := load("job.toml", []byte(tabs))
+	if len(errs) > 0 || len(w.Warnings) != 1 || w.Warnings[0].Key != "tabs.count" {
+		t.Fatalf("%v %+v", errs, w)
+	}
+	text, _ := follow(tabs, "job.toml:6: [tabs] count: "+w.Warnings[0].Why)
+	if w, errs = load("job.toml", []byte(text)); len(errs) > 0 || len(w.Warnings) > 0 {
+		t.Errorf("%v %+v\n%s", errs, w.Warnings, text)
+	}
+	if w, errs = load("job.toml", []byte(source)); len(errs) > 0 {
 		t.Fatal(errs)
 	}
 	if len(w.Warnings) != 1 || w.Warnings[0].Key != "cutter.cut_length" || !strings.HasSuffix(w.Warnings[0].Why, `. Try: cut_length = "11.2 mm", of a longer cutter`) {
 		t.Fatalf("%+v", w.Warnings)
 	}
-	text, _ := follow(source, "job.toml:9: [cutter] cut_length: "+w.Warnings[0].Why)
+	text, _ = follow(source, "job.toml:9: [cutter] cut_length: "+w.Warnings[0].Why)
 	if w, errs = load("job.toml", []byte(text)); len(errs) > 0 || len(w.Warnings) > 0 {
 		t.Errorf("%v %+v\n%s", errs, w.Warnings, text)
 	}

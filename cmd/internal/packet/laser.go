@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"starwright/geom/jig"
+	"starwright/geom/problem"
 	"starwright/post/cut"
 	"starwright/toolpath"
 	"starwright/toolpath/planner"
@@ -55,7 +56,11 @@ func (w *Work) laserDrawing(path string, quantity int, title string, d cut.Drawi
 	}
 	led, err := planner.KerfOutline(part, kerf)
 	if err != nil {
-		w.warn("laser.kerf", w.Job.Units.FormatFine(kerf), "left out for the laser: "+err.Error())
+		p := problem.Problem{Key: "laser.kerf", Got: w.Job.Units.FormatFine(kerf), Why: err.Error()}
+		if thin := w.thinnerKerf(part, kerf); thin > 0 {
+			p.Would = fmt.Sprintf("kerf = %q, of a finer beam", w.Job.Units.FormatExact(thin))
+		}
+		w.warnOf(p, "left out for the laser: ")
 		return nil
 	}
 	d.Contours = nil
@@ -67,4 +72,17 @@ func (w *Work) laserDrawing(path string, quantity int, title string, d cut.Drawi
 	made.Want.Comments[1] = fmt.Sprintf("cut %d of each outline on the line: a kerf of %s is made up for", quantity, w.Job.Units.FormatFine(kerf))
 	w.Drawings = append(w.Drawings, made)
 	return &w.Drawings[len(w.Drawings)-1]
+}
+
+// thinnerKerf is a kerf a little finer than one that is too wide for a part, for which
+// the part can be led round; 0 where there is none.
+func (w *Work) thinnerKerf(part toolpath.Part, kerf float64) float64 {
+	const least = 0.02 // mm; no beam of a shop is finer
+	for k := kerf; k > least; k *= 0.9 {
+		thin := w.Job.Units.FloorFine(k)
+		if _, err := planner.KerfOutline(part, thin); err == nil && thin > 0 {
+			return thin
+		}
+	}
+	return 0
 }

@@ -8,6 +8,7 @@ import (
 	"starwright/cmd/internal/job"
 	"starwright/geom"
 	"starwright/geom/jig"
+	"starwright/geom/star"
 	"starwright/post/cut"
 )
 
@@ -64,7 +65,7 @@ func TestLaserLeavesTheSize(t *testing.T) {
 // says so.
 func TestLaserTooWide(t *testing.T) {
 	var w Work
-	w.Job = &job.Job{}
+	w.Job, w.Order = &job.Job{}, &star.Order{}
 	plate := single(geom.Rect(geom.Box{Max: geom.Pt(40, 40)}))
 	plate.Contours = append(plate.Contours, cut.Contour{Layer: cut.Hole, Contour: geom.Circle(geom.Pt(20, 20), 0.5)})
 	if d := w.laserDrawing("dxf/laser-plate.dxf", 1, "plate", plate, 1.2); d != nil || len(w.Drawings) > 0 {
@@ -72,6 +73,11 @@ func TestLaserTooWide(t *testing.T) {
 	}
 	if len(w.Warnings) != 1 || w.Warnings[0].Key != "laser.kerf" || !strings.Contains(w.Warnings[0].Why, "narrower than the kerf") {
 		t.Errorf("warnings %v", w.Warnings)
+	}
+	_, would, _ := strings.Cut(w.Warnings[0].Why, ". Try: kerf = ")
+	kerf, err := geom.ParseLength(strings.Trim(strings.TrimSuffix(would, ", of a finer beam"), `"`), geom.Millimetre)
+	if d := w.laserDrawing("dxf/laser-plate.dxf", 1, "plate", plate, kerf); err != nil || d == nil || kerf < 0.8 {
+		t.Errorf("with the kerf that is offered, %q, it is not drawn either: %v", would, err)
 	}
 }
 

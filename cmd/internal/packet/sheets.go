@@ -246,14 +246,15 @@ func (w *Work) heldBy(job planner.SheetJob, tabs []planner.Tab) map[string]int {
 			held[t.Part]++
 		}
 	}
-	short := 0
+	short, fewest := 0, job.Tabs.Count
 	for _, p := range job.Parts {
 		if held[p.Name] < job.Tabs.Count {
 			short++
 		}
+		fewest = min(fewest, held[p.Name])
 	}
 	if short > 0 && job.Tabs.Count > usualTabs {
-		w.warn("tabs.count", fmt.Sprint(job.Tabs.Count), fmt.Sprintf("%d of the %d parts of %s have no room for so many tabs. They get as many as fit", short, len(job.Parts), job.Name))
+		w.warn("tabs.count", fmt.Sprint(job.Tabs.Count), fmt.Sprintf("%d of the %d parts of %s have no room for so many tabs. They get as many as fit. Try: count = %d", short, len(job.Parts), job.Name, max(fewest, usualTabs)))
 	}
 	return held
 }
