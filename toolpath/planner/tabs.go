@@ -129,14 +129,16 @@ func tabRuns(t track, g ground, tabs Tabs, clear float64) []span {
 			drop(q, -g.r-seatLeast, g.r+seatLeast, lift/2+seatLeast)
 		}
 		// The tab's wood is as wide as the tab, reaches across the cut and on
-		// into the scrap: no other cut may touch it, and the sheet must go on.
+		// into the scrap: no other cut may touch it, and the sheet must go on. A
+		// strip that is just as wide as it must be will do, whatever its rounding.
+		const scrap = scrapLeast - geom.Touch
 		g.near(c, 2*g.r+scrapLeast, func(q geom.Curve) {
 			if !alongside(c, q) {
-				drop(q, -2*g.r, 2*g.r+scrapLeast, wood/2+g.r)
+				drop(q, -2*g.r, 2*g.r+scrap, wood/2+g.r)
 			}
 		})
 		for _, q := range g.edges {
-			drop(q, -g.r, g.r+scrapLeast, wood/2)
+			drop(q, -g.r, g.r+scrap, wood/2)
 		}
 		for _, f := range free {
 			out = append(out, span{t.starts[i] + f.from, t.starts[i] + f.to})

@@ -134,3 +134,26 @@ func TestTabsFindScrap(t *testing.T) {
 		})
 	}
 }
+
+// TestTabSpacingIsEnough: three strips side by side, turned by any angle, just as far
+// apart as the spacing for tabs says. The middle one has tabs on its long sides alone.
+func TestTabSpacingIsEnough(t *testing.T) {
+	const long, wide = 120.0, 30.0
+	for deg := 0; deg < 180; deg += 7 {
+		j := plateJob()
+		j.SheetW, j.SheetH = 400, 400
+		turn := geom.Place{Turn: geom.Deg(float64(deg)), Move: geom.Pt(200, 200)}
+		j.Parts = nil
+		for k := -1; k <= 1; k++ {
+			y := float64(k) * (wide + planner.TabSpacing(j.CutterDiameter))
+			p := toolpath.Part{Name: "strip", Outline: geom.Rect(geom.Box{Min: geom.Pt(-long/2, y-wide/2), Max: geom.Pt(long/2, y+wide/2)})}
+			if k == 0 {
+				p.NoTab = []geom.Curve{p.Outline.Curve(1), p.Outline.Curve(3)}
+			}
+			j.Parts = append(j.Parts, p.Placed(turn))
+		}
+		if _, rep, err := planner.Sheet(j); err != nil || len(rep.Tabs) != 3*j.Tabs.Count {
+			t.Errorf("turned by %d degrees: %d tabs, %v", deg, len(rep.Tabs), err)
+		}
+	}
+}
