@@ -27,7 +27,7 @@ func check(items []Item, boards []Board, o Options) problem.List {
 	for _, v := range []struct {
 		key       string
 		mm, would float64
-	}{{"end trim", o.EndTrim, 10}, {"kerf", o.Kerf, 2.4}, {"bed", o.BedX, 600}, {"bed", o.BedY, 400}} {
+	}{{"end trim", o.EndTrim, 10}, {"kerf", o.Kerf, 2.4}, {"step", o.Step, 1}, {"bed", o.BedX, 600}, {"bed", o.BedY, 400}} {
 		if !finite(v.mm) || v.mm < 0 || v.mm > MaxLength {
 			ps = append(ps, problem.Problem{Key: v.key, Got: u.Format(v.mm), Why: "not a length for this", Would: u.Format(v.would)})
 		}

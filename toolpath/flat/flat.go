@@ -60,6 +60,7 @@ type Options struct {
 	BedX, BedY float64 // longest and widest piece of board that lies on the machine; 0 sets no limit
 	EndTrim    float64 // off each end of each board
 	Kerf       float64 // of the cross-cut between two pieces of a board
+	Step       float64 // a piece is a multiple of it long where the wood lasts, so that its length can be read off a rule; 0 leaves it
 	// Margin, Spacing and Cutter are those of [nest.Options]: from a piece's edge
 	// to a part, from part to part, the cutter's diameter.
 	Margin, Spacing, Cutter float64

@@ -75,6 +75,7 @@ func prove(t fail, list []flat.Item, boards []flat.Board, o flat.Options, r flat
 				t.Fatalf("panel %d: %g to %g holds a bad place %+v", n, p.Start, end, bad)
 			}
 		}
+		proveLength(t, b, o, p)
 		proveParts(t, list, o, p, laid)
 	}
 	for i, it := range list {
@@ -87,6 +88,34 @@ func prove(t fail, list []flat.Item, boards []flat.Board, o flat.Options, r flat
 	}
 	if r.Bound > r.Taken+tol {
 		t.Fatalf("%g taken, less than the bound of %g", r.Taken, r.Bound)
+	}
+}
+
+// proveLength holds that a panel's length is read off a rule, unless it takes all
+// that the machine or the clear wood gives; and that it has no step to spare.
+func proveLength(t fail, b flat.Board, o flat.Options, p flat.Panel) {
+	t.Helper()
+	if o.Step == 0 {
+		return
+	}
+	end := p.Start + p.Length
+	ends := []float64{b.Length - o.EndTrim, p.Start + o.BedX}
+	for _, bad := range b.Bad {
+		ends = append(ends, bad.Start)
+	}
+	most := slices.ContainsFunc(ends, func(x float64) bool { return math.Abs(x-end) < tol })
+	if over := math.Abs(p.Length/o.Step - math.Round(p.Length/o.Step)); over > 1e-6 && !most {
+		t.Fatalf("%g is no multiple of %g, and the wood goes on behind %g", p.Length, o.Step, end)
+	}
+	if o.Zones != nil && len(o.Zones(p.Length, p.Width)) > 0 {
+		return // screws may ask for more
+	}
+	need := 0.0
+	for _, q := range p.Parts {
+		need = max(need, q.Part.Outline.Bounds().Max.X+o.Margin)
+	}
+	if p.Length > need+o.Step+tol {
+		t.Fatalf("%g long where %g would do", p.Length, need)
 	}
 }
 
@@ -214,6 +243,7 @@ func TestProperty(t *testing.T) {
 		o.BedX = rapid.SampledFrom([]float64{0, 300, 600, 1200}).Draw(t, "bed")
 		o.BedY = rapid.SampledFrom([]float64{0, 150}).Draw(t, "bed across")
 		o.Kerf = rapid.Float64Range(0, 4).Draw(t, "kerf")
+		o.Step = rapid.SampledFrom([]float64{0, 1, 25.4 / 8}).Draw(t, "step")
 		side := rapid.Float64Range(0, 30).Draw(t, "zone")
 		o.Zones = func(w, h float64) []geom.Box { return nest.CornerZones(w, h, side) }
 		var list []flat.Item

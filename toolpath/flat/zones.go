@@ -82,6 +82,7 @@ func (s *search) needs(parts []laid, t *task) float64 {
 	for _, p := range parts {
 		length = max(length, p.at.X+s.shapes[p.item][p.turn].w+s.o.Margin)
 	}
+	length = min(geom.RoundUp(length, s.o.Step), max(length, t.most))
 	if s.o.Zones == nil {
 		return length
 	}
@@ -91,7 +92,7 @@ func (s *search) needs(parts []laid, t *task) float64 {
 		if more == 0 {
 			return length
 		}
-		if length += more; length >= t.most {
+		if length = geom.RoundUp(length+more, s.o.Step); length >= t.most {
 			break
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"starwright/cmd/internal/benchwork"
+	"starwright/geom"
 	"starwright/geom/problem"
 	"starwright/geom/route/choose"
 	"starwright/toolpath/flat"
@@ -19,11 +20,19 @@ func (w *Work) laySegments(ctx context.Context) problem.List {
 		return nil
 	}
 	w.begin("laying segments on boards", 1)
-	o := flat.Options{BedX: t.Longest, BedY: j.Machine.Travel[1], EndTrim: j.Stock.Trim, Kerf: j.Saw.Kerf,
+	o := flat.Options{BedX: t.Longest, BedY: j.Machine.Travel[1], EndTrim: j.Stock.Trim, Kerf: j.Saw.Kerf, Step: pieceStep(j.Units),
 		Margin: *t.Margin, Spacing: *t.Spacing, Cutter: *t.Cutter.Diameter, Zones: w.cornersOf, Unit: j.Units}
 	var problems problem.List
 	w.Bench.Flat, problems = benchwork.LayFlat(ctx, j, w.Order, o)
 	return problems
+}
+
+// pieceStep is the step to which the lengths of pieces of board are rounded up.
+func pieceStep(u geom.Unit) float64 {
+	if u == geom.Inch {
+		return geom.MMPerInch / 8
+	}
+	return 1
 }
 
 // segmentSheets adds drawing and program of each piece of board that segments are cut
