@@ -261,6 +261,8 @@ def whole(job, plan, packet):
     near = lambda a, b: abs(a - b) < 1e-6 * (1 + abs(b))
     check(near(taken, s["taken_mm3"]) and abs(used - s["used_mm3"]) < 1e-4 * used, f"{job.name}: taken {taken}, used {used}, said {s['taken_mm3']}, {s['used_mm3']}")
     check(near(100 * (1 - s["used_mm3"] / taken), s["waste_percent"]) and near(taken / BOARD_FOOT, s["board_feet"]), f"{job.name}: {s['waste_percent']} % waste, {s['board_feet']} board feet")
+    long = sum(job.mm({False: job.boards, True: job.yard}[b["bought"]][b["board"] - 1]["length"]) for b in s["boards"])
+    check(near(long, s["taken_mm"]) and 0 < s["bound_mm"] <= long * (1 + 1e-9), f"{job.name}: {long} of boards are taken, said {s['taken_mm']} and no less than {s['bound_mm']}")
     check(grown * thick <= taken * (1 + (2 * half) / job.mm(job.margin)), f"{job.name}: {grown} of segments with their spacing from {taken / thick} of boards")
 
 

@@ -28,6 +28,9 @@ type Flat struct {
 	Wanted    []FlatWant  // segments, by star and wood
 	Kerf      float64     // of the saw that cuts the boards to pieces
 	Trim      float64
+	// Length is that of the boards that are taken, whole, mm; Bound is what no way to
+	// lay the same segments on the same list of boards could undercut, by their area.
+	Length, Bound float64
 }
 
 // FlatBoard is a kind of board, with the price of one.
@@ -214,6 +217,7 @@ func (f *Flat) lay(ctx context.Context, j *job.Job, alike, left []int, opt flat.
 		for i, n := range r.Laid {
 			left[whose[i]] -= n
 		}
+		f.Length, f.Bound = f.Length+r.Taken, f.Bound+r.Bound
 		f.take(r, func(item int) FlatWant { return f.Wanted[alike[whose[item]]] }, place, bought)
 		return 0, nil
 	}

@@ -8,6 +8,8 @@ type FlatDocument struct {
 	Used      float64       `json:"used_mm3"`  // of all segments
 	Waste     float64       `json:"waste_percent"`
 	BoardFeet float64       `json:"board_feet"`
+	Length    float64       `json:"taken_mm"` // of all boards taken
+	Bound     float64       `json:"bound_mm"` // no way to lay these segments takes less of these boards
 	Kerf      float64       `json:"kerf_mm"`
 	Trim      float64       `json:"trim_mm"`
 	Wanted    []FlatWanted  `json:"wanted"`
@@ -57,7 +59,7 @@ type FlatCutDoc struct {
 // Document returns what `plan --json` prints.
 func (f *Flat) Document() *FlatDocument {
 	taken, used := f.wood()
-	d := &FlatDocument{Cut: "cnc", Taken: taken, Used: used, Waste: f.WastePercent(), BoardFeet: f.BoardFeet(), Kerf: f.Kerf, Trim: f.Trim,
+	d := &FlatDocument{Cut: "cnc", Taken: taken, Used: used, Waste: f.WastePercent(), BoardFeet: f.BoardFeet(), Length: f.Length, Bound: f.Bound, Kerf: f.Kerf, Trim: f.Trim,
 		Wanted: []FlatWanted{}, Rack: []RackBoard{}, Yard: []RackBoard{}, Pieces: []FlatPieces{}, Boards: []FlatSawnDoc{}, Buy: []RackBoard{}}
 	for _, w := range f.Wanted {
 		d.Wanted = append(d.Wanted, FlatWanted{w.Unit.Spec.Name, w.Wood, w.Wanted, w.Given, w.Wanted - w.Given})

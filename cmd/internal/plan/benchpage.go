@@ -152,5 +152,6 @@ func (p *page) flat(w *packet.Work, x *benchwork.Flat) {
 		about := fmt.Sprintf("%s long, %s wide, %s thick", w.Say(b.Length), w.Say(b.Width), w.Say(b.Thickness))
 		p.add("buy", words.Count(b.Count, "board", "boards"), strings.TrimSuffix(about+", "+b.Wood, ", "))
 	}
+	p.add("their length", w.Say(x.Length), "no way to lay these segments takes less than "+w.Say(w.Job.Units.Floor(x.Bound))+", by their area")
 	p.add("wood", fmt.Sprintf("%.1f board feet", x.BoardFeet()), fmt.Sprintf("waste %s %%, kerfs, trims and rests counted", bench.Num(x.WastePercent(), 0)))
 }
