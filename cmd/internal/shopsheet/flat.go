@@ -101,7 +101,7 @@ func (m *maker) flatPlan(f *print.Flow) {
 const (
 	flatWide  = 170.0 // as wide as the page
 	flatMost  = 120.0 // high
-	flatLabel = 13.0  // above each board
+	flatLabel = 14.0  // above each board
 )
 
 // boardsThatFit is how many boards one drawing takes, one below the other, and how
@@ -121,11 +121,11 @@ func (m *maker) boardsThatFit(groups []flatAlike, long float64) (n int, high flo
 // flatPanel draws boards below each other to one scale.
 func (m *maker) flatPanel(groups []flatAlike, long float64) picture.Panel {
 	x := m.flat()
-	p := picture.Panel{Name: "cut from the left", Note: "on each piece its program; hatched: trimmed or bad", Room: picture.Room{Left: 2, Right: 2, Above: 6}}
+	p := picture.Panel{Name: "cut from the left", Note: "below each piece its program; hatched: trimmed or bad", Room: picture.Room{Left: 2, Right: 2, Above: 6, Below: 6}}
 	box := func(x0, x1, y0, y1 float64) geom.Contour {
 		return geom.Rect(geom.Box{Min: geom.Pt(x0, y0), Max: geom.Pt(x1, y1)})
 	}
-	top := 0.0
+	top, line := 0.0, flatLabel/flatWide*long*0.25 // where words lie, off a board's edge
 	for _, g := range groups {
 		b := x.Board(g.FlatSawn)
 		low := top - b.Width
@@ -136,7 +136,7 @@ func (m *maker) flatPanel(groups []flatAlike, long float64) picture.Panel {
 			for _, part := range one.Parts {
 				p.Shapes = append(p.Shapes, picture.Shape{Contour: geom.Place{Move: geom.Pt(c.Start, low)}.Contour(part.Part.Outline), Look: picture.Part})
 			}
-			p.Labels = append(p.Labels, picture.Label{At: geom.Pt((c.Start+c.End)/2, low+b.Width/2), Text: fmt.Sprint(c.Piece + 1), Mark: picture.On, In: box(c.Start, c.End, low, top)})
+			p.Labels = append(p.Labels, picture.Label{At: geom.Pt((c.Start+c.End)/2, low-line), Text: fmt.Sprint(c.Piece + 1)})
 		}
 		waste := append([]yard.Span{{Start: 0, End: x.Trim}, {Start: b.Length - x.Trim, End: b.Length}}, b.Bad...)
 		for _, s := range waste {
@@ -145,7 +145,7 @@ func (m *maker) flatPanel(groups []flatAlike, long float64) picture.Panel {
 			}
 		}
 		name := strings.TrimSuffix(g.name()+", "+b.Wood, ", ")
-		p.Labels = append(p.Labels, picture.Label{At: geom.Pt(long*0.15, top), Text: name + fmt.Sprintf(", %s x %s", m.say(b.Length), m.say(b.Width)), Away: geom.Pt(0, 1)})
+		p.Labels = append(p.Labels, picture.Label{At: geom.Pt(long*0.15, top+line/2), Text: name + fmt.Sprintf(", %s x %s", m.say(b.Length), m.say(b.Width)), Away: geom.Pt(0, 1)})
 		top = low - flatLabel/flatWide*long
 	}
 	p.Lines = append(p.Lines, picture.Straight(geom.Pt(long, 0), geom.Pt(long, 0), picture.Axis))
