@@ -94,6 +94,9 @@ func (r *Replay) courseOf(axis geom.Curve) (c course) {
 	best := math.Inf(1)
 	r.partTree().Each(geom.Box{Min: p, Max: p}.Grow(r.field.r+alongTol), func(i int) bool {
 		o := &r.parts[i].outline
+		if o.stillFar(p, r.field.r+alongTol) {
+			return true
+		}
 		right, d := r.sideOf(o, p, way)
 		within, inHole := o.where(p, d)
 		if d > r.field.r+alongTol && !inHole {
@@ -119,8 +122,9 @@ func (r *Replay) courseOf(axis geom.Curve) (c course) {
 func (r *Replay) sideOf(o *outline, p, way geom.Point) (right int8, d float64) {
 	d = math.Inf(1)
 	along := r.field.r + alongTol
-	for i := range o.edges {
-		e := &o.edges[i]
+	edges := o.around(geom.Box{Min: p, Max: p}, along)
+	for i := range edges {
+		e := &edges[i]
 		if b := boxDist2(e.box, p); b > d*d && b > along*along {
 			continue // neither the nearest nor one that it runs along
 		}
@@ -136,6 +140,14 @@ func (r *Replay) sideOf(o *outline, p, way geom.Point) (right int8, d float64) {
 		right = -1
 		if to.Cross(way) < 0 != r.Climb {
 			right = 1
+		}
+	}
+	for i := range o.edges { // the nearest lies beyond those around
+		if d <= along {
+			break
+		}
+		if e := &o.edges[i]; boxDist2(e.box, p) < d*d {
+			d = min(d, e.distTo(p))
 		}
 	}
 	return right, d

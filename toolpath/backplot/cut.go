@@ -164,11 +164,10 @@ func (r *Replay) deeper(s sweep, whole *sweep, t, u, least float64) (bite float6
 	if level >= 0 {
 		return 0, at
 	}
-	own := sweep{}
 	r.field.own = nil
 	if before := t - ownLead/whole.axis.Length(); before > 0 {
-		own = whole.part(0, before)
-		r.field.own = &own
+		r.behind = whole.part(0, before)
+		r.field.own = &r.behind
 	}
 	if r.field.covered(s.axis, level) {
 		return 0, at

@@ -17,6 +17,39 @@ type outline struct {
 	in    bool
 	known bool
 	from  place
+	some  someEdges
+}
+
+// someEdges are the edges of an outline round a place, for the cuts of short
+// lines: those of a hundred ask for the same few.
+type someEdges struct {
+	box   geom.Box // whatever lies in it
+	reach float64  // is farther than this from all other edges
+	edges []edge
+	known bool // it was gathered
+}
+
+// aroundMM is how far round a place its edges are gathered.
+const aroundMM = 2.0
+
+// around returns the edges that may lie within reach of a box; others may be
+// among them.
+func (o *outline) around(b geom.Box, reach float64) []edge {
+	s := &o.some
+	if s.known && reach <= s.reach && s.box.Holds(b) {
+		return s.edges
+	}
+	if b.W() > aroundMM || b.H() > aroundMM {
+		return o.edges // a long cut has its own
+	}
+	s.box, s.reach, s.edges, s.known = b.Grow(aroundMM), max(reach, s.reach), s.edges[:0], true
+	near := s.box.Grow(s.reach)
+	for i := range o.edges {
+		if e := &o.edges[i]; e.box.Overlaps(near) {
+			s.edges = append(s.edges, *e)
+		}
+	}
+	return s.edges
 }
 
 // place is a point, how far an edge is from it at least, and in what it lies.
@@ -61,6 +94,14 @@ func (o *outline) where(p geom.Point, d float64) (within, inHole bool) {
 	return o.from.within, o.from.inHole
 }
 
+// stillFar reports whether p is so near to the last point that [outline.where] was
+// asked of that it lies, like that one, farther than reach from any edge and in no
+// hole.
+func (o *outline) stillFar(p geom.Point, reach float64) bool {
+	room := o.from.clear - reach - coverSlack
+	return room > 0 && !o.from.inHole && sq(p.Sub(o.from.at)) < room*room
+}
+
 // begins is contains for the start of a cut: most begin where the last ended.
 func (o *outline) begins(p geom.Point) bool {
 	if !o.known || o.last != p {
@@ -75,8 +116,9 @@ func (o *outline) measure(axis geom.Curve, box geom.Box, far float64) (d float64
 	d = far
 	near := box.Grow(far)
 	a := newEdge(axis)
-	for i := range o.edges {
-		if e := &o.edges[i]; e.box.Overlaps(near) {
+	edges := o.around(box, far)
+	for i := range edges {
+		if e := &edges[i]; e.box.Overlaps(near) {
 			if v := curveDist(&a, e); v < d {
 				d = v
 			}

@@ -59,6 +59,7 @@ func newRows(f *field, size geom.Point, step, z float64, across bool) *rows {
 		s.w, s.h = s.h, s.w
 		turn = func(p geom.Point) geom.Point { return geom.Pt(p.Y, p.X) }
 	}
+	s.swept = make([]strip, 0, f.store.n)
 	for i := range int32(f.store.n) {
 		sw := f.store.at(i)
 		axis, ok := sw.below(z)

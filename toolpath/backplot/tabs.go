@@ -20,6 +20,8 @@ const holdLeast = 0.2
 // sheetRest looks at what still holds each part once all is cut.
 func (r *Replay) sheetRest() {
 	narrowest, tabs, want := math.Inf(1), 0, 0
+	rows := make(chan looseRows, 1)
+	go func() { rows <- r.looseRows() }() // beside the rims: either only looks at the cuts
 	for i := range r.parts {
 		p := &r.parts[i]
 		for _, e := range r.rims(p) {
@@ -39,7 +41,7 @@ func (r *Replay) sheetRest() {
 			}
 		}
 	}
-	r.loose()
+	r.loose(<-rows)
 	if len(r.parts) > 0 && r.Sheet.Tabs.Count > 0 {
 		if math.IsInf(narrowest, 1) {
 			narrowest = 0

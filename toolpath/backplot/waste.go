@@ -24,14 +24,20 @@ const (
 	rowsWork = 60e6
 )
 
-// loose looks for pieces of the sheet that nothing holds once all is cut: a
-// closed cut frees what lies in it, a cut from edge to edge severs the sheet.
-// What is a part is left to its tabs; where there are none, whatever holds the
-// parts holds what their cut-outs free.
-func (r *Replay) loose() {
+// looseRows are the rows of a sheet and what they show.
+type looseRows struct {
+	tangled bool    // there were too many cuts to work them out
+	all     []piece // what hangs together in the rows along X, held first
+	across  *rows   // the rows along Y, where all is more than one piece
+	kept    []piece // what hangs together in those
+}
+
+// looseRows looks at the sheet once all is cut. It finds nothing and changes
+// nothing, so that it can be done beside other questions.
+func (r *Replay) looseRows() (out looseRows) {
 	sh := r.Sheet
 	if sh.Size == (geom.Point{}) || r.field.store.n == 0 {
-		return
+		return out
 	}
 	z := -sh.Thickness + skin
 	step := min(1, r.field.r/2)
@@ -41,24 +47,37 @@ func (r *Replay) loose() {
 	}
 	along := newRows(r.field, sh.Size, step, z, false)
 	if along.work() > rowsWork {
-		r.find(0, "tangle", "so many cuts lie over each other that what they leave of the sheet is not worked out", 0, r.at, "nothing is known of the waste")
-		return
+		return looseRows{tangled: true}
 	}
 	along.scan()
 	all := along.pieces()
 	if len(all) < 2 {
+		return out
+	}
+	out.all = all[:min(len(all), mostLoose)]
+	out.across = newRows(r.field, sh.Size, step, z, true)
+	out.across.look(out.all)
+	out.across.scan()
+	out.kept = out.across.pieces()
+	return out
+}
+
+// loose looks for pieces of the sheet that nothing holds once all is cut: a
+// closed cut frees what lies in it, a cut from edge to edge severs the sheet.
+// What is a part is left to its tabs; where there are none, whatever holds the
+// parts holds what their cut-outs free.
+func (r *Replay) loose(s looseRows) {
+	if s.tangled {
+		r.find(0, "tangle", "so many cuts lie over each other that what they leave of the sheet is not worked out", 0, r.at, "nothing is known of the waste")
+	}
+	if len(s.all) == 0 {
 		return
 	}
-	all = all[:min(len(all), mostLoose)]
-	across := newRows(r.field, sh.Size, step, z, true)
-	across.look(all)
-	across.scan()
-	kept := across.pieces()
-	for i, p := range all[1:] {
+	for i, p := range s.all[1:] {
 		if p.area < chip || r.isPart(p.at) {
 			continue
 		}
-		if n := across.found[i+1]; n >= 0 && len(kept) > 0 && across.find(n) == kept[0].root {
+		if n := s.across.found[i+1]; n >= 0 && len(s.kept) > 0 && s.across.find(n) == s.kept[0].root {
 			continue // a thin bridge holds it
 		}
 		r.comesLoose(p)
