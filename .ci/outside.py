@@ -18,6 +18,7 @@ import ezdxf
 import outside_svg
 from osgeo import ogr
 from ezdxf.math import bulge_to_arc
+from shapely import affinity
 from shapely.geometry import LineString, Point, Polygon, box
 from shapely.ops import unary_union
 
@@ -338,6 +339,56 @@ def sheets(packet, plan, programs):
         check(abs(low + s["thickness_mm"] + s["breakthrough_mm"]) < 0.002, f"{s['program']}: lowest Z {low}")
 
 
+def lying_flat(packet, plan):
+    """Segments cut on the CNC: each piece of board lies in clear wood of its board, a
+    kerf from the next; on it lie kites as the plan has them, the grain along the board,
+    and all together they are as many as the stars take."""
+    s = plan.get("stock") or {}
+    if s.get("cut") != "cnc":
+        return
+    kites = [(star, Polygon(star["segment"]["outline_mm"])) for _, star in stars(plan)]
+    cut = [0] * len(kites)
+    for p in s["pieces"]:
+        _, polygons = read_dxf(os.path.join(packet, p["program"].replace("gcode/", "dxf/sheet-").replace(".nc", ".dxf")))
+        parts = [q for l, q in polygons if l == "OUTLINE"]
+        check(len(parts) == p["segments"], f"{p['program']}: {len(parts)} segments, planned {p['segments']}")
+        for q in parts:
+            x, y = q.centroid.coords[0]
+            off = []
+            for _, kite in kites:
+                turned = [affinity.rotate(kite, a, origin=(0, 0)) for a in (0, 180)]
+                off.append(min(affinity.translate(t, x - t.centroid.x, y - t.centroid.y).symmetric_difference(q).area for t in turned))
+            i = off.index(min(off))
+            check(off[i] < 1e-3 * q.length, f"{p['program']}: a part is no segment with its grain along the board, by {off[i]:.3f} mm2")
+            check(abs(kites[i][0]["segment"]["thickness_mm"] - p["thickness_mm"]) < 1e-6, f"{p['program']}: the board is {p['thickness_mm']} thick")
+            cut[i] += p["count"]
+    for (star, _), n in zip(kites, cut):
+        check(n == star["count"] * star["star"]["points"], f"{n} segments of {star.get('name', 'the star')}, its stars take {star['count'] * star['star']['points']}")
+    boards_for_pieces(s)
+
+
+def boards_for_pieces(s):
+    """The pieces on their boards."""
+    used, seen = [0] * len(s["pieces"]), set()
+    for b in s["boards"]:
+        board = (s["yard"] if b["bought"] else s["rack"])[b["board"] - 1]
+        where = f"board {b['board']}, copy {b['copy']}{', bought' if b['bought'] else ''}"
+        key = (b["bought"], b["board"], b["copy"])
+        check(key not in seen and (b["bought"] or b["copy"] <= board["count"]), f"{where}: is cut twice, or is not there")
+        seen.add(key)
+        end = s["trim_mm"] - s["kerf_mm"]
+        for c in b["cuts"]:
+            p = s["pieces"][c["piece"] - 1]
+            used[c["piece"] - 1] += 1
+            check(abs(c["to_mm"] - c["from_mm"] - p["length_mm"]) < 1e-6 and abs(board["width_mm"] - p["width_mm"]) < 1e-6 and
+                  abs(board["thickness_mm"] - p["thickness_mm"]) < 1e-6 and board.get("wood") == p.get("wood"), f"{where}: gives no piece as {p}")
+            check(c["from_mm"] >= end + s["kerf_mm"] - 1e-6 and c["to_mm"] <= board["length_mm"] - s["trim_mm"] + 1e-6, f"{where}: the piece at {c['from_mm']} lies in a trim or in the one before")
+            for lo, hi in board.get("bad_mm", []):
+                check(c["to_mm"] <= lo + 1e-6 or c["from_mm"] >= hi - 1e-6, f"{where}: the piece at {c['from_mm']} lies in a bad place, {lo} to {hi}")
+            end = c["to_mm"]
+    check(used == [p["count"] for p in s["pieces"]], f"the boards give {used} pieces, wanted {[p['count'] for p in s['pieces']]}")
+
+
 def slots(packet, plan, programs):
     """Shapely's removed area at the floor and just below the surface is the slot."""
     for before, star in stars(plan):
@@ -402,6 +453,7 @@ def one(packet, plan_file, moves_file):
     sheets(packet, plan, programs)
     jigs(packet, plan)
     plates(packet, plan)
+    lying_flat(packet, plan)
     print(f"{packet}: {len(drawings)} drawings, {len(programs)} programs: {PASSED - before[0]} passed, {len(FAILED) - before[1]} failed")
 
 

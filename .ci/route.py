@@ -292,6 +292,8 @@ def whole(plan, packet):
         if s.get("cut"):
             last[(s.get("star", ""), s["piece"]["kind"])] = bench.carry_out(s)
             angles(s, stars(plan).get(s.get("star", ""), plan))
+        elif s.get("kind") == "segments":   # by programs, which outside.py replays
+            last[(s.get("star", ""), s["piece"]["kind"])] = Polygon(s["piece"]["after_mm"])
     for name, star in stars(plan).items():
         compare_segments(name, star, last)
     if packet:

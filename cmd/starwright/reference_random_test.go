@@ -23,6 +23,7 @@ const (
 	randomJobs  = 300
 	randomBatch = 15
 	kitEvery    = 50 // every so many jobs have their whole jig kit cut
+	flatEvery   = 10 // and of so many one has its segments cut on the CNC
 )
 
 // TestReferenceRandomJobs holds the packets of 300 random jobs against readers
@@ -125,7 +126,10 @@ func randomPacket(t *testing.T, dir string, seed uint64, i int) (packet, source 
 	packet = filepath.Join(dir, fmt.Sprintf("packet%d", i))
 	file := filepath.Join(dir, fmt.Sprintf("job%d.toml", i))
 	for ; refused < 50; refused++ {
-		source = jobgen.Job(func(_ string, n int) int { return rng.IntN(n) }, i%kitEvery == 0)
+		pick := func(_ string, n int) int { return rng.IntN(n) }
+		if source = jobgen.Job(pick, i%kitEvery == 0); i%flatEvery == flatEvery-1 {
+			source = jobgen.Flat(pick)
+		}
 		if err := os.WriteFile(file, []byte(source), 0o644); err != nil {
 			t.Error(err)
 			return "", source, refused

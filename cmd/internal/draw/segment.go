@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"slices"
 
 	"starwright/geom"
 	"starwright/geom/star"
@@ -41,7 +42,8 @@ func FlatSegment(u *star.Unit, unit geom.Unit, title string) *picture.Picture {
 	segmentRow(s, u, w, picture.Head("Cut on the CNC"),
 		picture.Fact{Name: "tabs", Value: "on the outer edges alone"},
 		picture.Fact{Name: "facets", Value: "left as they are cut"})
-	s.Legend(segmentKeys(u))
+	sawn := func(k picture.Key) bool { return k.Look == picture.Waste || k.Look == picture.Kerf }
+	s.Legend(slices.DeleteFunc(segmentKeys(u), sawn))
 	s.Trim()
 	return s
 }

@@ -152,6 +152,12 @@ func (j *Job) boardsToBuy(wide float64) []Error {
 	return nil
 }
 
+// OwnSegmentCutter reports whether segments are cut on the CNC with another cutter
+// than the slots.
+func (j *Job) OwnSegmentCutter(o *star.Order) bool {
+	return j.Segments.CNC && *j.Segments.Cutter.Diameter != o.Cutter
+}
+
 // upTo rounds a length up to a step, the metric or the inch one as the job's unit
 // asks.
 func (j *Job) upTo(metric, inch string, mm float64) float64 {
@@ -164,14 +170,13 @@ func (j *Job) upTo(metric, inch string, mm float64) float64 {
 // shop's the one that is through the wood soonest. deep is how far it has to reach.
 func (j *Job) takeSegmentBit(o *star.Order, deep float64) []Error {
 	t, u := &j.Segments, j.Units
-	if j.Cutter.Diameter != nil || len(j.Shop.Cutters) == 0 {
-		t.Cutter = j.Cutter
-		d := o.Cutter
-		t.Cutter.Diameter = &d
-	} else {
-		b := j.through(deep, feeds.MaterialOf(j.Wood.Species))[0]
-		t.Cutter = j.cutterFor(b, feeds.MaterialOf(j.Wood.Species))
-		if b.Diameter != o.Cutter {
+	t.Cutter = j.Cutter
+	d := o.Cutter
+	t.Cutter.Diameter = &d
+	if j.Cutter.Diameter == nil && len(j.Shop.Cutters) > 0 {
+		wood := feeds.MaterialOf(j.Wood.Species)
+		if b := j.through(deep, wood)[0]; b.Diameter != d { // else at the settings of the slots
+			t.Cutter = j.cutterFor(b, wood)
 			j.dropCutterNotes(o)
 		}
 	}

@@ -29,10 +29,11 @@ func (w *Work) JigChoices() []jig.Choice {
 	return out
 }
 
-// shop is what the choice of jigs needs to know of the shop.
+// shop is what the choice of jigs needs to know of the shop: a saw that saws no
+// segments needs none.
 func (w *Work) shop() jig.Shop {
 	has := w.Job.Shop.With
-	return jig.Shop{MitreSaw: has(job.MitreSaw), CNC: has(job.CNC), RouterTable: has(job.RouterTable)}
+	return jig.Shop{MitreSaw: has(job.MitreSaw) && !w.Job.Segments.CNC, CNC: has(job.CNC), RouterTable: has(job.RouterTable)}
 }
 
 // cnc reports whether the shop has a machine that runs programs.

@@ -121,7 +121,7 @@ func (w *Work) sheetInput() (shopsheet.Input, error) {
 func (w *Work) sheetOf(g *Program) shopsheet.Sheet {
 	j := g.Sheet
 	s := shopsheet.Sheet{Path: g.Path, W: j.SheetW, H: j.SheetH, Screws: j.ScrewZones, Deep: w.exact(j.Breakthrough), Board: g.board}
-	if !w.Job.OneCutter(w.Order) || g.board && j.CutterDiameter != w.Order.Cutter {
+	if !w.Job.OneCutter(w.Order) || w.Job.OwnSegmentCutter(w.Order) {
 		s.Bit = w.exact(j.CutterDiameter)
 	}
 	for _, p := range j.Parts {

@@ -3,6 +3,7 @@ package packet
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"starwright/cmd/internal/benchwork"
@@ -13,38 +14,67 @@ import (
 	"starwright/toolpath/planner"
 )
 
-// laySegments lays the segments on boards, where the job has them cut on the CNC.
-func (w *Work) laySegments(ctx context.Context) problem.List {
-	t, j := w.Job.Segments, w.Job
-	if !t.CNC || w.Bench == nil {
+// segments lays the segments on boards and adds drawing and program of each piece of
+// board, where the job has them cut on the CNC. Where they lie so near to each other
+// that tabs find nothing to hold on to, and the job leaves that open, they are laid
+// wider apart.
+func (w *Work) segments(ctx context.Context) problem.List {
+	if !w.Job.Segments.CNC || w.Bench == nil {
 		return nil
 	}
+	const tries = 3
+	job, first := w.Job, w.segmentSheets(ctx)
+	problems := first
+	for n := 0; n < tries && spacingAtFault(problems) && ctx.Err() == nil && job.At("segments.spacing") == 0; n++ {
+		w.spaceOut()
+		problems = w.segmentSheets(ctx)
+	}
+	if len(problems) == 0 {
+		return nil
+	}
+	w.Job = job
+	for i := range first {
+		first[i] = w.ofSegments(first[i])
+	}
+	return first
+}
+
+// spacingAtFault reports whether parts that lie wider apart may mend a problem.
+func spacingAtFault(ps problem.List) bool {
+	return slices.ContainsFunc(ps, func(p problem.Problem) bool {
+		return p.Key == "sheet.spacing" || strings.Contains(p.Would, "spacing = ") // which it offers beside another value
+	})
+}
+
+// spaceOut takes half as much spacing again, and says so among the defaults. The job
+// is copied: what holds the old one keeps it.
+func (w *Work) spaceOut() {
+	const more = 1.5
+	j := *w.Job
+	s := j.Units.Ceil(more * (*j.Segments.Spacing))
+	j.Segments.Spacing, j.Defaults = &s, slices.Clone(j.Defaults)
+	for i, n := range j.Defaults {
+		if n.Key == "segments.spacing" {
+			j.Defaults[i].Value, j.Defaults[i].Why = j.Units.Format(s), "so far apart that tabs find wood to hold on to"
+		}
+	}
+	w.Job = &j
+}
+
+// segmentSheets lays the segments and adds their sheets, all or none.
+func (w *Work) segmentSheets(ctx context.Context) problem.List {
+	t, j := w.Job.Segments, w.Job
 	w.begin("laying segments on boards", 1)
 	o := flat.Options{BedX: t.Longest, BedY: j.Machine.Travel[1], EndTrim: j.Stock.Trim, Kerf: j.Saw.Kerf, Step: pieceStep(j.Units),
 		Margin: *t.Margin, Spacing: *t.Spacing, Cutter: *t.Cutter.Diameter, Zones: w.cornersOf, Unit: j.Units}
 	var problems problem.List
-	w.Bench.Flat, problems = benchwork.LayFlat(ctx, j, w.Order, o)
-	return problems
-}
-
-// pieceStep is the step to which the lengths of pieces of board are rounded up.
-func pieceStep(u geom.Unit) float64 {
-	if u == geom.Inch {
-		return geom.MMPerInch / 8
-	}
-	return 1
-}
-
-// segmentSheets adds drawing and program of each piece of board that segments are cut
-// from.
-func segmentSheets(ctx context.Context, w *Work) problem.List {
-	if w.Bench == nil || w.Bench.Flat == nil {
-		return nil
+	if w.Bench.Flat, problems = benchwork.LayFlat(ctx, j, w.Order, o); len(problems) > 0 || ctx.Err() != nil {
+		return problems
 	}
 	var list []sheetToCut
 	for _, p := range w.Bench.Flat.Pieces {
 		s := sheetToCut{runs: p.Count, stock: sheetStock{name: "segments", what: "segments", thickness: p.Thickness, minTabs: 2,
-			board: &board{p.Length, p.Width, w.Job.Segments.Cutter}}}
+			board: &board{p.Length, p.Width, t.Cutter}}}
 		for i, x := range p.Parts {
 			part := x.Part
 			part.Name = fmt.Sprintf("%s, %d of %d", x.Unit.Words("segment"), i+1, len(p.Parts))
@@ -52,15 +82,22 @@ func segmentSheets(ctx context.Context, w *Work) problem.List {
 		}
 		list = append(list, s)
 	}
-	problems := w.cutSheets(ctx, list)
-	for i := range problems {
-		problems[i] = w.ofSegments(problems[i])
+	cut := func(wide float64) problem.List {
+		for i := range list {
+			list[i].stock.tabWidth = wide
+		}
+		return w.cutSheets(ctx, list)
+	}
+	problems = cut(0)
+	if slices.ContainsFunc(problems, func(p problem.Problem) bool { return strings.HasPrefix(p.Key, "tabs.") }) {
+		problems = w.withNarrowerTabs(ctx, "segments", cut)
 	}
 	return problems
 }
 
 // ofSegments turns a problem of a sheet into one of a piece of board.
 func (w *Work) ofSegments(p problem.Problem) problem.Problem {
+	p.Would = strings.ReplaceAll(p.Would, "under [sheet]", "under [segments]")
 	key, is := strings.CutPrefix(p.Key, "sheet.")
 	if !is {
 		return p
@@ -70,7 +107,7 @@ func (w *Work) ofSegments(p problem.Problem) problem.Problem {
 	case key == "spacing" && w.Job.Tabs.Count == 0: // tabs hold what lies between the segments too
 		p.Key, p.Got, p.Would = "tabs.count", "0", fmt.Sprintf("count = %d", usualTabs)
 	case key == "spacing" && spacing < planner.TabSpacing(*w.Job.Segments.Cutter.Diameter):
-		p.Key, p.Got, p.Would = "segments.spacing", w.Say(spacing), strings.TrimSuffix(p.Would, " under [sheet]")
+		p.Key, p.Got, p.Would = "segments.spacing", w.Say(spacing), strings.TrimSuffix(p.Would, " under [segments]")
 	case key != "screw_zones":
 		p.Key, p.Got, p.Would = "segments.cut", "cnc", `cut = "saw"`
 	}
@@ -92,4 +129,12 @@ func (w *Work) flatWay() *choose.Flat {
 		out.Pieces = append(out.Pieces, one)
 	}
 	return out
+}
+
+// pieceStep is the step to which the lengths of pieces of board are rounded up.
+func pieceStep(u geom.Unit) float64 {
+	if u == geom.Inch {
+		return geom.MMPerInch / 8
+	}
+	return 1
 }

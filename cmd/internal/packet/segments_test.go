@@ -5,28 +5,14 @@ import (
 	"errors"
 	"math/rand"
 	"os"
-	"regexp"
 	"strconv"
+	"strings"
 	"testing"
 
 	"starwright/cmd/internal/jobgen"
 	"starwright/geom"
 	"starwright/toolpath/backplot"
 )
-
-// flatJob is a random job whose segments the CNC cuts, from a random rack.
-func flatJob(rng *rand.Rand) string {
-	pick := func(_ string, n int) int { return rng.Intn(n) }
-	source := jobgen.Job(pick, false)
-	for _, no := range []string{`(?m)^offcut_star = true\n`, `(?m)^woods = .*\nhalves = "(turning|mirrored)"\n`, `(?ms)^\[offcut_slot\]\n[^\[]*`} {
-		source = regexp.MustCompile(no).ReplaceAllString(source, "")
-	}
-	source += []string{"[segments]\ncut = \"cnc\"\n", "[segments]\ncut = \"cnc\"\nlongest = \"1500 mm\"\nboard_length = \"3 m\"\n"}[rng.Intn(2)]
-	if rng.Intn(2) == 0 && !regexp.MustCompile(`woods|\[stock\]`).MatchString(source) {
-		source += "[stock]\ntrim = \"8 mm\"\nboards = [{ length = \"2.2 m\", width = \"310 mm\", bad = [[\"700 mm\", \"760 mm\"]] }, { length = \"2.9 m\", width = \"290 mm\" }]\n"
-	}
-	return source
-}
 
 // TestRandomSegments makes random jobs whose segments the CNC cuts: each that is not
 // refused passes its own proof and the virtual bench, has all its segments, and no tab
@@ -44,7 +30,10 @@ func TestRandomSegments(t *testing.T) {
 	rng := rand.New(rand.NewSource(seed))
 	made, refused := 0, map[string]int{}
 	for n := 0; made < jobs && n < 10*jobs; n++ {
-		source := flatJob(rng)
+		source := jobgen.Flat(func(_ string, n int) int { return rng.Intn(n) })
+		if own := ownShop(rng); !strings.Contains(own, "[stock]") || !strings.Contains(source, "[stock]") {
+			source += own
+		}
 		w, err := Load(context.Background(), adviceInput(source), nil)
 		var refusal JobErrors
 		if errors.As(err, &refusal) {
@@ -97,6 +86,7 @@ make = []
 [segments]
 cut = "cnc"
 longest = "1500 mm"
+spacing = "15.7 mm"
 board_length = "3 m"
 [stock]
 trim = "8 mm"

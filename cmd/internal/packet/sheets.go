@@ -85,6 +85,22 @@ func (w *Work) sheets(ctx context.Context, stock sheetStock, r nest.Result, runs
 	return w.cutSheets(ctx, list)
 }
 
+// withNarrowerTabs cuts sheets of small parts: where the job's tabs find no room,
+// narrower ones may. cut is given their width, 0 for the job's own.
+func (w *Work) withNarrowerTabs(ctx context.Context, what string, cut func(wide float64) problem.List) problem.List {
+	const narrowest, step = 2.0, 0.75 // mm, and how much narrower the next ones are
+	problems := cut(0)
+	for width := w.Job.Tabs.Width; len(problems) > 0 && ctx.Err() == nil && width*step >= narrowest; {
+		width *= step
+		wide := w.Job.Units.Floor(width)
+		if ps := cut(wide); len(ps) == 0 {
+			w.warn("tabs.width", w.Say(w.Job.Tabs.Width), fmt.Sprintf("the %s are too small for such tabs, so theirs are %s wide", what, w.Say(wide)))
+			return nil
+		}
+	}
+	return problems
+}
+
 // sheetToCut is a sheet with what lies on it, and how often it is cut.
 type sheetToCut struct {
 	stock sheetStock

@@ -70,7 +70,6 @@ func (w *Work) tryKit(ctx context.Context) (problems problem.List, small bool) {
 	told := len(w.Warnings)
 	for _, part := range []func() problem.List{
 		w.findRoute,
-		func() problem.List { return segmentSheets(ctx, w) },
 		func() problem.List { return jigSheets(ctx, w) },
 		func() problem.List { return splineSheets(ctx, w) },
 	} {

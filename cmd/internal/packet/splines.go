@@ -53,17 +53,10 @@ func splineSheets(ctx context.Context, w *Work) problem.List {
 		runs = append(runs, 1)
 	}
 	stock := sheetStock{name: "splines", what: "splines", thickness: thickness, minTabs: 1}
-	problems := w.sheets(ctx, stock, full, runs...)
-	// Splines are small: where the job's tabs find no room, narrower ones may.
-	const narrowest = 2.0 // mm
-	for width := w.Job.Tabs.Width; len(problems) > 0 && ctx.Err() == nil && width*0.75 >= narrowest; {
-		width *= 0.75
-		stock.tabWidth = w.Job.Units.Floor(width)
-		if ps := w.sheets(ctx, stock, full, runs...); len(ps) == 0 {
-			w.warn("tabs.width", w.Say(w.Job.Tabs.Width), fmt.Sprintf("the splines are too small for such tabs, so theirs are %s wide", w.Say(stock.tabWidth)))
-			return nil
-		}
-	}
+	problems := w.withNarrowerTabs(ctx, stock.what, func(wide float64) problem.List {
+		stock.tabWidth = wide
+		return w.sheets(ctx, stock, full, runs...)
+	})
 	if len(problems) > 0 {
 		return w.withoutSplines(thickness, problems[0])
 	}

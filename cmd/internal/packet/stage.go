@@ -101,7 +101,9 @@ func (w *Work) finish(ctx context.Context) problem.List {
 	} else {
 		w.Bench, problems = benchwork.New(w.Job, w.Order.FromBoards()[0], w.Order.Cutter)
 	}
-	problems = append(problems, w.laySegments(ctx)...)
+	if ps := w.segments(ctx); len(ps) > 0 { // without them there is no way through the shop
+		return append(problems, ps...)
+	}
 	problems = append(problems, w.kit(ctx)...)
 	if ctx.Err() == nil && len(problems) == 0 {
 		w.laserDrawings()

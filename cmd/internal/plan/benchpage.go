@@ -147,7 +147,9 @@ func (p *page) flat(w *packet.Work, x *benchwork.Flat) {
 		p.add(x.Program(i), words.Count(one.Count, "piece", "pieces"),
 			strings.TrimSuffix(fmt.Sprintf("%s x %s x %s, %s on each, %s", w.Say(one.Length), w.Say(one.Width), w.Say(one.Thickness), words.Count(len(one.Parts), "segment", "segments"), one.Wood), ", "))
 	}
-	p.add("boards taken", fmt.Sprint(x.TakenBoards(false)), "of the rack")
+	if len(x.Rack) > 0 {
+		p.add("boards taken", fmt.Sprint(x.TakenBoards(false)), "of the rack")
+	}
 	for _, b := range x.ToBuy() {
 		about := fmt.Sprintf("%s long, %s wide, %s thick", w.Say(b.Length), w.Say(b.Width), w.Say(b.Thickness))
 		p.add("buy", words.Count(b.Count, "board", "boards"), strings.TrimSuffix(about+", "+b.Wood, ", "))

@@ -316,6 +316,9 @@ func (p *page) programs(w *packet.Work, all bool) {
 		p.bit(w, "bit for the slots", w.Job.Cutter, w.Order.Cutter)
 		p.bit(w, "bit for the sheets", w.Job.Sheets, *w.Job.Sheets.Diameter)
 	}
+	if c := w.Job.Segments.Cutter; w.Job.OwnSegmentCutter(w.Order) {
+		p.bit(w, "bit for the segments", c, *c.Diameter)
+	}
 	for _, g := range w.Programs {
 		about := fmt.Sprintf("about %.1f min each", g.Minutes)
 		if all {

@@ -24,7 +24,8 @@ type Document struct {
 	*KindDocument
 	Stars       []OrderedDocument `json:"stars,omitempty"`
 	Cutter      CutterDocument    `json:"cutter"`
-	SheetCutter *CutterDocument   `json:"sheet_cutter,omitempty"` // where jigs and splines have one of their own
+	SheetCutter *CutterDocument   `json:"sheet_cutter,omitempty"`   // where jigs and splines have one of their own
+	SegmentBit  *CutterDocument   `json:"segment_cutter,omitempty"` // where segments are cut on the CNC with another one than the slots
 	Stations    *StationsDocument `json:"stations,omitempty"`
 	Jigs        []JigDocument     `json:"jigs"`
 	Sheets      []SheetDocument   `json:"sheets"`
@@ -249,6 +250,10 @@ func New(w *packet.Work) *Document {
 	if !j.OneCutter(o) {
 		d := cutterDocument(j.Sheets, *j.Sheets.Diameter)
 		p.SheetCutter = &d
+	}
+	if c := j.Segments.Cutter; j.OwnSegmentCutter(o) {
+		d := cutterDocument(c, *c.Diameter)
+		p.SegmentBit = &d
 	}
 	p.kinds(w)
 	if x := w.Bench; x != nil {

@@ -100,6 +100,9 @@ func (m *maker) feeds(f *print.Flow) {
 		m.cutter(f, "Cutter for the slots", m.Job.Cutter, m.Order.Cutter)
 		m.cutter(f, "Cutter for jigs and splines", m.Job.Sheets, *m.Job.Sheets.Diameter)
 	}
+	if c := m.Job.Segments.Cutter; m.Job.OwnSegmentCutter(m.Order) {
+		m.cutter(f, "Cutter for the segments", c, *c.Diameter)
+	}
 	var rows [][]string
 	for _, x := range m.Bench.Feeds {
 		r := x.Result

@@ -157,7 +157,7 @@ func (m *maker) price() {
 			kits = jig.NewKits(m.Order.Only(u), m.Jigs)
 		}
 		m.worth[u] = map[string]jig.Choice{}
-		for _, c := range kits.Default(jig.Shop{MitreSaw: m.Shop.MitreSaw, CNC: m.Shop.CNC, RouterTable: m.Shop.RouterTable}) {
+		for _, c := range kits.Default(jig.Shop{MitreSaw: m.Shop.MitreSaw && m.Flat == nil, CNC: m.Shop.CNC, RouterTable: m.Shop.RouterTable}) {
 			m.worth[u][c.Key] = c
 		}
 	}
