@@ -1,7 +1,6 @@
 package planner
 
 import (
-	"bytes"
 	"cmp"
 	"fmt"
 	"math"
@@ -21,9 +20,12 @@ const mostSquares = 4 << 20
 
 // waste is a sheet in squares: what the cuts leave of it, tabs left standing.
 type waste struct {
-	cell float64
-	w, h int
-	gone []byte // stands or taken: bytes, which the library searches many at a time
+	cell  float64
+	w, h  int
+	gone  []byte // stands or taken: bytes, which the library searches many at a time
+	only  int    // the part whose cuts were taken, all below 0
+	done  [3]int // how many operations of each kind were
+	found found
 }
 
 // What a square is.
@@ -32,22 +34,24 @@ const (
 	taken  = 1
 )
 
-// newWaste cuts all that is planned, or for one part alone where only is not
-// below 0, with cuts as wide as they are or half a square wider.
-func (p *sheetPlan) newWaste(only int, by bridges) *waste {
-	g := &waste{cell: math.Min(1, p.r/2)}
-	if p.Tabs.Count > 0 {
-		g.cell = math.Min(g.cell, p.Tabs.Width/4)
+// wasteLeft cuts all that is planned, or for one part alone where only is not
+// below 0, with cuts as wide as they are or half a square wider. Where all was cut
+// before, only what was planned since is.
+func (p *sheetPlan) wasteLeft(only int, by bridges) *waste {
+	g := &p.wastes[by]
+	switch {
+	case g.gone == nil:
+		p.lay(g)
+	case only >= 0 || g.only >= 0:
+		g.clear()
 	}
-	g.cell = math.Max(g.cell, math.Sqrt(p.SheetW*p.SheetH/mostSquares))
-	g.w, g.h = int(math.Ceil(p.SheetW/g.cell)), int(math.Ceil(p.SheetH/g.cell))
-	g.gone = make([]byte, g.w*g.h)
+	g.only = only
 	lift, r := p.Tabs.lift(p.r)/2, p.r
 	if by == broad {
 		r += g.cell / 2
 	}
-	for _, ops := range p.ops {
-		for i := range ops {
+	for k, ops := range p.ops {
+		for i := g.done[k]; i < len(ops); i++ {
 			if only >= 0 && ops[i].part != only {
 				continue
 			}
@@ -57,8 +61,26 @@ func (p *sheetPlan) newWaste(only int, by bridges) *waste {
 				}
 			}
 		}
+		g.done[k] = len(ops)
 	}
 	return g
+}
+
+// lay divides the sheet into squares.
+func (p *sheetPlan) lay(g *waste) {
+	g.cell = math.Min(1, p.r/2)
+	if p.Tabs.Count > 0 {
+		g.cell = math.Min(g.cell, p.Tabs.Width/4)
+	}
+	g.cell = math.Max(g.cell, math.Sqrt(p.SheetW*p.SheetH/mostSquares))
+	g.w, g.h = int(math.Ceil(p.SheetW/g.cell)), int(math.Ceil(p.SheetH/g.cell))
+	g.gone = make([]byte, g.w*g.h)
+}
+
+// clear makes the sheet whole again.
+func (g *waste) clear() {
+	clear(g.gone)
+	clear(g.done[:])
 }
 
 // chordShare is how far the chords of an arc may lie off it, in squares.
@@ -229,7 +251,7 @@ func (p *sheetPlan) loosePieces(only int, by bridges) (out []loosePiece) {
 	if math.Sqrt(p.SheetW*p.SheetH/mostSquares) > p.r {
 		return nil
 	}
-	g := p.newWaste(only, by)
+	g := p.wasteLeft(only, by)
 	// What is no part: the largest of it is the sheet, which is held. A part that
 	// no tabs hold may well be larger.
 	waste := slices.DeleteFunc(g.pieces(), func(h hung) bool {
@@ -253,74 +275,6 @@ func (p *sheetPlan) loosePieces(only int, by bridges) (out []loosePiece) {
 		// The cuts may have been taken wider than they are, by half a square.
 		l.box = geom.Box{Min: geom.Pt(float64(one.from), float64(one.y)).Mul(g.cell), Max: geom.Pt(float64(one.to), float64(one.top+1)).Mul(g.cell)}.Grow(g.cell)
 		out = append(out, l)
-	}
-	return out
-}
-
-// run is a row's stretch of squares that stand, and the number of its piece.
-type run struct{ from, to, number int }
-
-// hung is what hangs together: how many squares, one of them, and from where to
-// where they reach.
-type hung struct{ squares, x, y, from, to, top int }
-
-// middle is the middle of a square of a piece.
-func (g *waste) middle(h hung) geom.Point {
-	return geom.Pt((float64(h.x)+0.5)*g.cell, (float64(h.y)+0.5)*g.cell)
-}
-
-// pieces finds what hangs together, row by row.
-func (g *waste) pieces() []hung {
-	var parent []int
-	find := func(i int) int {
-		for parent[i] != i {
-			parent[i] = parent[parent[i]]
-			i = parent[i]
-		}
-		return i
-	}
-	var all []hung
-	var row, last []run
-	for y := range g.h {
-		row, last = last[:0], row
-		gone := g.gone[y*g.w : (y+1)*g.w]
-		for x := 0; x < g.w; {
-			skip := bytes.IndexByte(gone[x:], stands)
-			if skip < 0 {
-				break
-			}
-			x += skip
-			from := x
-			if n := bytes.IndexByte(gone[x:], taken); n >= 0 {
-				x += n
-			} else {
-				x = g.w
-			}
-			row = append(row, run{from, x, len(parent)})
-			parent, all = append(parent, len(parent)), append(all, hung{x - from, from, y, from, x, y})
-		}
-		for i, k := 0, 0; i < len(row) && k < len(last); {
-			if a, b := find(row[i].number), find(last[k].number); a != b && row[i].from < last[k].to && last[k].from < row[i].to {
-				parent[max(a, b)] = min(a, b)
-			}
-			if row[i].to < last[k].to {
-				i++
-			} else {
-				k++
-			}
-		}
-	}
-	for i := len(all) - 1; i >= 0; i-- { // a parent's number is the lower one
-		if p := parent[i]; p != i {
-			a, b := &all[p], all[i]
-			a.squares, a.from, a.to, a.top = a.squares+b.squares, min(a.from, b.from), max(a.to, b.to), max(a.top, b.top)
-		}
-	}
-	out := all[:0]
-	for i, one := range all {
-		if parent[i] == i {
-			out = append(out, one)
-		}
 	}
 	return out
 }

@@ -169,6 +169,7 @@ func (p *sheetPlan) clearBridges() (left []loosePiece) {
 			left = append(left, l)
 		} else if len(p.loosePieces(-1, anyhow)) > 0 {
 			p.ops[CutHole] = before
+			p.wastes[anyhow].clear()
 		}
 	}
 	return left
