@@ -54,6 +54,7 @@ class Job:
     def __init__(self, name, stars, boards, yard=(), trim=10, kerf=3, spacing=14, margin=11, cutter=5,
                  longest=800, across=400, screws=True, unit=1.0, rest="", plane=19):
         vars(self).update(locals())
+        self.step = 1 if unit == 1 else 25.4 / 8    # of a rule
 
     def text(self):
         u = self.unit
@@ -151,18 +152,21 @@ def piece(job, packet, p, where):
         check(room.contains(shapes[-1]), f"{where}: a segment at {shapes[-1].bounds} comes nearer to the edge than {margin}")
         for s in screws:
             check(s.distance(shapes[-1]) >= cutter - EPS, f"{where}: the cutter, {cutter} wide, hits screws at {s.bounds}")
+    for i, a in enumerate(screws):
+        check(all(a.centroid.distance(b.centroid) > 12 for b in screws[i + 1:]), f"{where}: two screws in one place, {a.centroid}")
     for i, a in enumerate(shapes):
         for b in shapes[i + 1:]:
             check(a.distance(b) >= spacing - EPS, f"{where}: two segments are {a.distance(b)} apart, not {spacing}")
     check(len(screws) >= 4 if job.screws else not screws, f"{where}: {len(screws)} places for screws")
     check(len(outlines) == p["segments"] and shapes, f"{where}: {len(outlines)} segments are drawn, {p['segments']} said")
-    # No longer than they need: something ends at the margin, or screws stand there.
-    most = max(s.bounds[2] for s in shapes)
-    check(most > length - margin - EPS or job.screws, f"{where}: {length - margin - most} of the board are left beside the last segment")
+    # No longer than they need, up to what is read off a rule: something ends at the
+    # margin, or screws stand there.
+    most, step = max(s.bounds[2] for s in shapes), job.step
+    check(most > length - margin - step - EPS or job.screws, f"{where}: {length - margin - most} of the board are left beside the last segment")
     if len(of) == 1 and len(shapes) > 1 and not job.screws:
         line = len(shapes) * (shapes[0].bounds[2] - shapes[0].bounds[0]) + (len(shapes) - 1) * spacing + 2 * margin
         high = shapes[0].bounds[3] - shapes[0].bounds[1]
-        check(length < line - EPS or width < high + 2 * margin + 1, f"{where}: {len(shapes)} segments take {length}, in line {line}")
+        check(length - step < line - EPS or width < high + 2 * margin + 1, f"{where}: {len(shapes)} segments take {length}, in line {line}")
     return of, sum(s.area for s in shapes)
 
 

@@ -37,7 +37,8 @@ const (
 
 // moreScrews returns squares for screws besides those in the corners, along the
 // edges and within the sheet, where it is so large that they are needed: each as
-// near to its even place as the parts leave room.
+// near to its even place as the parts leave room. Where that is one place for two of
+// them, one screw holds it.
 func moreScrews(job planner.SheetJob) []geom.Box {
 	var out []geom.Box
 	parts := cutRound(job)
@@ -49,7 +50,7 @@ func moreScrews(job planner.SheetJob) []geom.Box {
 		}
 		half := screwZone / 2
 		at := geom.Pt(clampTo(float64(i)*job.SheetW/float64(nx), half, job.SheetW-half), clampTo(float64(j)*job.SheetH/float64(ny), half, job.SheetH-half))
-		if z, ok := freeSquare(job, parts, at); ok {
+		if z, ok := freeSquare(job, parts, at); ok && !slices.ContainsFunc(out, func(o geom.Box) bool { return o.Center().Dist(z.Center()) < half }) {
 			out = append(out, z)
 		}
 	}
