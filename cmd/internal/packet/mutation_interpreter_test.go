@@ -155,6 +155,7 @@ var referencePackets = []struct{ name, source string }{
 	{"built in", string(job.BuiltIn())},
 	{"inches", "units = \"in\"\n[star]\nboard_width = \"3 1/2 in\"\nthickness = \"3/4 in\"\ncount = 2\n[jigs]\nmake = [\"centre-gauge\"]\n[slot]\ndepth = \"3/8 in\"\n[cutter]\ndiameter = \"1/4 in\"\n"},
 	{"eight points, stations and loads", "[star]\npoints = 8\nboard_width = \"90 mm\"\nthickness = \"30 mm\"\ncount = 2\n[slot]\nwidth = \"8 mm\"\nstations = 2\npitch = \"45 mm\"\nloads = 2\n[jigs]\nmake = [\"centre-gauge\"]\n[cutter]\ndiameter = \"6 mm\"\n"},
+	{"segments", "[star]\nboard_width = \"80 mm\"\ncount = 1\n[jigs]\nmake = []\n[slot]\nmake = false\n[segments]\ncut = \"cnc\"\n"},
 	{"off-cut star", "[star]\nboard_width = \"120 mm\"\ncount = 1\noffcut_star = true\n[jigs]\nmake = []\n"},
 }
 

@@ -42,7 +42,7 @@ export function starPanel(model) {
     const old = model.glance?.errors.length > 0;
     // What is not worked out yet stands as it was, pale: the page does not jump.
     const row = (id, name, value, more, now = !model.stale) => h("div", { id: "fig-" + id, class: now ? "" : "waits" }, h("dt", {}, name), h("dd", {}, value === null ? "..." : value, h("small", {}, more || "\u00a0")));
-    const plan = w?.plan, stock = plan?.stock, sheets = plan?.sheets || [], ofStar = `${plural(g.says.blanks, "blank")} of ${g.says.blank}, ${g.says.board_width} wide`;
+    const plan = w?.plan, stock = plan?.stock, sheets = (plan?.sheets || []).filter((x) => !x.program.includes("/segments-")), ofStar = `${plural(g.says.blanks, "blank")} of ${g.says.blank}, ${g.says.board_width} wide`;
     const runs = sheets.reduce((n, x) => n + x.runs, 0);
     const sizes = [...new Set(sheets.map((x) => `${Math.round(x.width_mm)} by ${Math.round(x.height_mm)} mm`))];
     fill(figures,

@@ -37,7 +37,7 @@ export function rackView(desk) {
     const longest = Math.max(1, ...(model.good?.rack || []).map((b) => b.length_mm));
     fill(list, boards.map((b, i) => boardRow(model, b, i, plan, longest)));
     fill(buy, plan?.pieces ? bought(model, plan) : null);
-    fill(key, plan?.pieces ? plan.pieces.map((p) => h("li", {}, h("span", { class: "swatch " + tint(model, p.star), "aria-hidden": "true" }), `${[p.star, p.wood].filter(Boolean).join(", ") || "blank"}, ${sayMM(p.length_mm, unitOf(model))} by ${sayMM(p.width_mm, unitOf(model))}`)) : null);
+    fill(key, plan?.pieces ? plan.pieces.map((p) => h("li", {}, h("span", { class: "swatch " + tint(model, p.star), "aria-hidden": "true" }), `${[p.star, p.wood].filter(Boolean).join(", ") || (p.segments ? `piece with ${plural(p.segments, "segment")}` : "blank")}, ${sayMM(p.length_mm, unitOf(model))} by ${sayMM(p.width_mm, unitOf(model))}`)) : null);
     focusBack(list, focus);
     sum.textContent = boards.length === 0
       ? `No boards are named yet. The batch needs ${model.good ? model.good.says.run : "..."} of board, kerfs included.`
@@ -60,8 +60,9 @@ function sumOf(plan) {
 
 // sumOfOrder says what boards of several widths give to all stars together.
 function sumOfOrder(plan) {
-  const all = (key) => plan.pieces.reduce((n, p) => n + p[key], 0), short = all("short"), more = all("bought");
-  return `${plural(all("from_rack"), "blank")} of ${all("wanted")} come from the rack.${more ? ` ${more} more from boards to buy.` : ""}${short ? ` ${plural(short, "blank")} short: add boards, or give the lengths that your yard sells.` : ""} Waste: ${Math.round(plan.waste_percent)} %.`;
+  const cnc = plan.cut === "cnc"; // which takes whole segments from the boards
+  const all = (key) => (cnc ? plan.wanted : plan.pieces).reduce((n, p) => n + (p[key] || 0), 0), short = all("short"), more = all("bought");
+  return `${plural(all("from_rack"), cnc ? "segment" : "blank")} of ${all("wanted")} come from the rack.${more ? ` ${more} more from boards to buy.` : ""}${short ? ` ${plural(short, "blank")} short: add boards, or give the lengths that your yard sells.` : ""} Waste: ${Math.round(plan.waste_percent)} %.`;
 }
 
 // bought shows the boards that an order needs beside those of the rack.
@@ -75,10 +76,12 @@ function bought(model, plan) {
 function tint(model, name) { return `tint-${Math.max(0, model.stars.findIndex((t) => t.name === name)) % 4}`; }
 
 // sawn is a board of an order's plan as one that is drawn: its blanks across it too.
+// For the CNC it is cut to pieces as wide as it is.
 function sawn(b, plan) {
   const board = (b.bought ? plan.yard : plan.rack)[b.board - 1];
+  const strips = b.strips || [{ from_mm: 0, to_mm: board.width_mm, cuts: b.cuts }];
   return { length_mm: board.length_mm, copy: b.copy, stretches: [
-    ...b.strips.flatMap((t) => t.cuts.map((c) => ({ ...c, what: "blank", low: t.from_mm / board.width_mm, high: t.to_mm / board.width_mm }))),
+    ...strips.flatMap((t) => t.cuts.map((c) => ({ ...c, what: "blank", low: t.from_mm / board.width_mm, high: t.to_mm / board.width_mm }))),
     ...(board.bad_mm || []).map(([from_mm, to_mm]) => ({ what: "bad", from_mm, to_mm }))] };
 }
 
