@@ -23,6 +23,7 @@ type Replay struct {
 	findings []finding.Finding
 	count    int
 	said     map[fault]bool
+	saidTo   int // the last line of those
 
 	at       geom.Point3
 	line     int // of the last move
@@ -251,7 +252,7 @@ func (r *Replay) find(line int, rule, what string, by float64, at geom.Point3, i
 	if len(r.findings) >= MaxFindings {
 		return
 	}
-	r.said[fault{rule, line}] = true
+	r.said[fault{rule, line}], r.saidTo = true, max(r.saidTo, line)
 	f := finding.Finding{File: r.File, Line: line, Rule: rule, What: what, ByMM: by, At: &at, InWood: inWood}
 	if r.Block != nil && line > 0 {
 		f.Block = r.Block(line)
@@ -278,7 +279,7 @@ func (r *Replay) counted(rule string, line int) bool {
 	if len(r.findings) < MaxFindings {
 		return false
 	}
-	if !r.said[fault{rule, line}] {
+	if line > r.saidTo || !r.said[fault{rule, line}] {
 		r.count++
 	}
 	return true
