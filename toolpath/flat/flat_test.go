@@ -101,7 +101,7 @@ func proveLength(t fail, b flat.Board, o flat.Options, p flat.Panel) {
 	end := p.Start + p.Length
 	ends := []float64{b.Length - o.EndTrim, p.Start + o.BedX}
 	for _, bad := range b.Bad {
-		ends = append(ends, bad.Start)
+		ends = append(ends, math.Min(bad.Start, (bad.Start+bad.End-o.Kerf)/2)) // a bad place takes a kerf at least
 	}
 	most := slices.ContainsFunc(ends, func(x float64) bool { return math.Abs(x-end) < tol })
 	if over := math.Abs(p.Length/o.Step - math.Round(p.Length/o.Step)); over > 1e-6 && !most {
