@@ -61,6 +61,7 @@ async function main() {
     await test("only the bytes of changed values change; undo and redo", () => t.bytesKept(bench));
     await test("an order: each star, its numbers, its cost, one more and one fewer", () => t.order(bench, require));
     await test("each of the three joints", () => t.joint(bench));
+    await test("segments from the CNC, and from the saw again", () => t.segments(bench, require));
     await test("a star of two woods, and of one again", () => t.woods(bench, require));
     await test("a star becomes an order", () => t.several(bench));
     await test("the rack", () => t.rack(bench));

@@ -285,6 +285,29 @@ export async function joint(bench) {
   await d.close();
 }
 
+// segments has the CNC cut the segments from the rack's boards, which are said to be
+// wider than the star's, and goes back to the saw.
+export async function segments(bench, require) {
+  const d = await bench.open({ "job.toml": JOB }), { page } = d;
+  await d.field("segments.cut").evaluate((e) => e.closest("details").setAttribute("open", ""));
+  await page.selectOption("[data-path='segments.cut'] select", "cnc");
+  await d.settled();
+  await d.type("segments.board_width", "240 mm");
+  await d.settled(true);
+  want("errors", await page.locator(".error").count(), 0);
+  const plan = await d.numbers();
+  want("cut on the CNC", plan.stock.cut, "cnc");
+  wantTrue("no program of segments", plan.programs.some((p) => p.path === "gcode/segments-1.nc"));
+  wantTrue("the job does not say so", /\[segments\]\ncut += "cnc"\n(.*\n)?board_width += "240 mm"/.test(await d.source()));
+  await d.view("rack");
+  await accessible(d, require);
+  await d.view("star");
+  await page.selectOption("[data-path='segments.cut'] select", "saw");
+  await d.settled();
+  await quiet(d);
+  await d.close();
+}
+
 // woods makes a star of two woods, from a rack of which each board says its wood, and
 // one of a single wood again.
 export async function woods(bench, require) {

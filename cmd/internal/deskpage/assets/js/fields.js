@@ -21,6 +21,14 @@ export const GROUPS = [
     f("saw.kerf", "Kerf", "length", "Cut into scrap and measure the slot."),
     f("saw.max_miter", "Largest angle", "angle", "From a square cut."),
   ] },
+  { name: "Segments from the CNC", fields: [
+    f("segments.cut", "Segments are cut", "choice", "The CNC takes them from boards that lie flat.", { choices: [["saw", "at the saw, or by hand"], ["cnc", "on the CNC"]] }),
+    f("segments.board_width", "Width of the boards", "length", "Of boards that are not on the rack.", { beside: "segments.cut" }),
+    f("segments.board_length", "Length of the boards", "length", "", { beside: "segments.cut" }),
+    f("segments.longest", "Longest piece on the machine", "length", "", { beside: "segments.cut" }),
+    f("segments.margin", "Free along the boards' edges", "length", "", { beside: "segments.cut" }),
+    f("segments.spacing", "Between two segments", "length", "", { beside: "segments.cut" }),
+  ] },
   { name: "Slots and splines", needs: "slot", fields: [
     f("slot.width", "Slot width", "length"),
     f("slot.depth", "Slot depth", "length", "From the facet inwards."),

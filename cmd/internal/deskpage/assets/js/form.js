@@ -72,7 +72,8 @@ export class Field {
   show() {
     const { path, kind, list, beside } = this.spec, v = kind === "names" ? this.names() : this.model.value(path), errors = this.model.errorsAt(path);
     const usual = this.model.defaultOf(list ? list.split(".") : path);
-    if (beside) this.element.hidden = !this.model.value([...beside.split("."), "0"]) && !v && errors.length === 0;
+    const given = (at) => this.model.value(at) || this.model.value([...at, "0"]);
+    if (beside) this.element.hidden = !given(beside.split(".")) && !v && errors.length === 0;
     if (document.activeElement !== this.input || kind === "yes" || kind === "choice" || this.model.lastPath === "") {
       if (kind === "yes") this.input.checked = (v?.says ?? usual?.value) === "true";
       else if (this.input.value !== (v?.says ?? "")) this.input.value = v?.says ?? "";
