@@ -129,6 +129,22 @@ func checkCradles(t *rapid.T, jigs []Jig, p Params, notch, other geom.Angle, kit
 	}
 }
 
+// severed is what lies left of the Y axis, by the reference library. That fails where
+// a corner lies on the axis up to a rounding; it then cuts a hair beside it.
+func severed(t *rapid.T, c geom.Contour) sf.Geometry {
+	var failed error
+	for _, x := range []float64{0, -1e-4, -2e-4} {
+		half := sf.NewPolygon([]sf.LineString{ring(geom.Rect(geom.Box{Min: geom.Pt(-1e5, -1e5), Max: geom.Pt(x, 1e5)}))})
+		piece, err := sf.Intersection(sf.NewPolygon([]sf.LineString{ring(c)}).AsGeometry(), half.AsGeometry())
+		if err == nil {
+			return piece
+		}
+		failed = err
+	}
+	t.Fatal(failed)
+	return sf.Geometry{}
+}
+
 // checkBase checks that base and bed carry what the saw leaves on either side
 // of the line of cut, right up to it and as far as it severs the off-cut.
 func checkBase(t *rapid.T, left, base, bed Jig) {
@@ -143,11 +159,7 @@ func checkBase(t *rapid.T, left, base, bed Jig) {
 	}
 	// The middle of the off-cut's area, by the reference library, is carried.
 	work := left.Seats[0].Work
-	half := sf.NewPolygon([]sf.LineString{ring(geom.Rect(geom.Box{Min: geom.Pt(-1e5, -1e5), Max: geom.Pt(0, 1e5)}))})
-	piece, err := sf.Intersection(sf.NewPolygon([]sf.LineString{ring(work)}).AsGeometry(), half.AsGeometry())
-	if err != nil {
-		t.Fatal(err)
-	}
+	piece := severed(t, work)
 	if at, ok := piece.Centroid().XY(); ok && piece.Area() > 1 && !bed.Outline.Contains(geom.Pt(math.Min(at.X, -touch), at.Y)) {
 		t.Errorf("the off-cut's middle %v lies beside a bed of %v", at, bed.Outline.Bounds())
 	}
