@@ -57,22 +57,22 @@ func New(g Given) (*Cost, error) {
 	out.Planned = m.wood()
 	m.stuff()
 	out.Prices = prices(g.Job.Cost)
+	if m.woodPrice != nil && out.Currency != "" {
+		out.Prices[cost.Wood] = *m.woodPrice
+	}
 	var err error
 	out.Sum, err = cost.Add(cost.Ask{Stars: out.Stars, Items: m.items, Prices: out.Prices, Fees: out.Fees, Margin: out.Margin})
 	return out, err
 }
 
-// prices are those that the shop gives, where it names a currency.
+// prices are those that the shop gives, where it names a currency, but for the wood's.
 func prices(t job.CostTable) map[cost.Kind]float64 {
 	out := map[cost.Kind]float64{}
-	for k, p := range map[cost.Kind]*float64{cost.Labour: t.Hour, cost.Machine: t.MachineHour, cost.Wood: t.Wood, cost.Sheet: t.Sheet,
+	for k, p := range map[cost.Kind]*float64{cost.Labour: t.Hour, cost.Machine: t.MachineHour, cost.Sheet: t.Sheet,
 		cost.Glue: t.Glue, cost.Finish: t.Finish, cost.Cutter: t.Cutter} {
 		if p != nil && t.Currency != "" {
 			out[k] = *p
 		}
-	}
-	if t.WoodPer == job.PerBoard && t.Currency != "" { // the amount is money already, see [maker.wood]
-		out[cost.Wood] = 1
 	}
 	return out
 }

@@ -7,10 +7,8 @@ import (
 	"starwright/cmd/internal/benchwork"
 	"starwright/cmd/internal/job"
 	"starwright/geom/bench/cost"
-	"starwright/geom/bench/lumber"
 	"starwright/geom/route"
 	"starwright/geom/route/choose"
-	"starwright/geom/star"
 )
 
 // maker gathers the items.
@@ -18,6 +16,8 @@ type maker struct {
 	Given
 	times job.TimesTable
 	items []cost.Item
+	// woodPrice is what one unit of the items of wood costs, nil where nobody says.
+	woodPrice *float64
 }
 
 func (m *maker) add(what string, kind cost.Kind, star int, count, each float64, unit string) {
@@ -137,118 +137,6 @@ func (m *maker) machines() {
 	if h := m.Job.Cost.CutterHours; h != nil {
 		m.add("cutters worn", cost.Cutter, cost.All, 1, hours/(*h), "cutter")
 	}
-}
-
-// board is a board that is taken.
-type board struct {
-	long, wide, thick float64
-	price             *float64
-}
-
-// wood counts the wood that is taken, shared by what each star's blanks are of it;
-// false where no stock plan says so: then it is the blanks with their kerfs.
-func (m *maker) wood() bool {
-	boards, planned := m.boards()
-	amount, unit := m.amount(boards)
-	volume := func(u *star.Unit) float64 {
-		if m.flat() != nil {
-			return float64(u.Segments()) * u.Segment.Outline().Area() * u.Thickness()
-		}
-		return float64(u.Blank.Count+choose.Spare(u)) * u.Blank.Length * u.Segment.Width * u.Thickness()
-	}
-	all := 0.0
-	for _, u := range m.Order.FromBoards() {
-		all += volume(u)
-	}
-	for i, u := range m.Order.Units {
-		if u.Blank != nil {
-			m.add("wood", cost.Wood, i, 1, amount*volume(u)/all, unit)
-		}
-	}
-	return planned
-}
-
-// flat is the plan of segments from the CNC, nil where they are sawn.
-func (m *maker) flat() *benchwork.Flat {
-	if m.Bench == nil {
-		return nil
-	}
-	return m.Bench.Flat
-}
-
-// boards returns the boards that the stock plan takes.
-func (m *maker) boards() (out []board, planned bool) {
-	if x := m.flat(); x != nil {
-		for _, s := range x.Boards {
-			b := x.Board(s)
-			out = append(out, board{b.Length, b.Width, b.Thickness, b.Price})
-		}
-		return out, true
-	}
-	if x := m.Bench; x != nil && x.Rack != nil && len(x.Rack.Plan.Boards) > 0 {
-		for _, s := range x.Rack.Plan.Boards {
-			b := x.Rack.Board(s)
-			out = append(out, board{b.Length, b.Width, b.Thickness, x.Rack.Price(s)})
-		}
-		return out, true
-	}
-	if x := m.Bench; x != nil && x.Stock != nil && len(x.Stock.Taken()) > 0 {
-		part := 1.0 // a board that is ripped stands in the plan as so many lengths
-		if x.Strips != nil {
-			part /= float64(x.Strips.Across)
-		}
-		for _, c := range x.Stock.Taken() {
-			b := board{c.Length * part, x.Stock.YardWidth, x.Stock.YardThickness, m.Job.Stock.Boards[c.Board].Price}
-			if b.price == nil {
-				b.price = m.Job.Cost.Wood
-			}
-			if b.price != nil {
-				p := *b.price * part
-				b.price = &p
-			}
-			out = append(out, b)
-		}
-		return out, true
-	}
-	for _, u := range m.Order.FromBoards() {
-		long := float64(u.Blank.Count+choose.Spare(u)) * (u.Blank.Length + u.Spec.Kerf)
-		out = append(out, board{long: long, wide: u.Segment.Width, thick: u.Thickness()})
-	}
-	return out, false
-}
-
-// amount is what the boards are in the measure that wood is sold by; of boards by
-// the piece it is what they cost.
-func (m *maker) amount(boards []board) (sum float64, unit string) {
-	per := m.Job.Cost.WoodPer
-	for _, b := range boards {
-		switch per {
-		case job.PerMetre:
-			sum += b.long / 1000
-		case job.PerCubicMetre:
-			sum += b.long * b.wide * b.thick / 1e9
-		case job.PerBoard:
-			switch {
-			case b.price != nil:
-				sum += *b.price
-			case m.Job.Cost.Wood != nil:
-				sum += *m.Job.Cost.Wood
-			}
-		default:
-			sum += lumber.BoardFeet(b.long, b.wide, b.thick)
-		}
-	}
-	switch per {
-	case job.PerMetre:
-		unit = "m"
-	case job.PerCubicMetre:
-		unit = "m³"
-	case job.PerBoard:
-		unit = m.Job.Cost.Currency
-	default:
-		unit = "board feet"
-	}
-	return sum, unit
 }
 
 // stuff counts glue and finish by the areas of the stars.
