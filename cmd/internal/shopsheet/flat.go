@@ -47,17 +47,7 @@ type flatAlike struct {
 	first, count int
 }
 
-// name says which boards of the plan they are.
-func (a flatAlike) name() string {
-	what := "board"
-	if a.Bought {
-		what = "bought board"
-	}
-	if a.count == 1 {
-		return fmt.Sprintf("%s %d", what, a.first)
-	}
-	return fmt.Sprintf("%ss %d to %d", what, a.first, a.first+a.count-1)
-}
+func (a flatAlike) name() string { return boardsOf(a.Bought, a.first, a.count) }
 
 // flatPlan is the cut plan of boards for the CNC, drawn to scale with the segments
 // that lie on them.
@@ -144,7 +134,7 @@ func (m *maker) flatPanel(groups []flatAlike, long float64) picture.Panel {
 				p.Shapes = append(p.Shapes, picture.Shape{Contour: box(s.Start, s.End, low, top), Look: picture.Waste})
 			}
 		}
-		name := strings.TrimSuffix(g.name()+", "+b.Wood, ", ")
+		name := ofWood(g.name(), b.Wood)
 		p.Labels = append(p.Labels, picture.Label{At: geom.Pt(long*0.15, top+line/2), Text: name + fmt.Sprintf(", %s x %s", m.say(b.Length), m.say(b.Width)), Away: geom.Pt(0, 1)})
 		top = low - flatLabel/flatWide*long
 	}
@@ -176,7 +166,7 @@ func (m *maker) flatTable(f *print.Flow, groups []flatAlike) {
 		if rest := b.Length - x.Trim - end - x.Kerf; rest > 0 {
 			parts = append(parts, m.say(rest)+" left over")
 		}
-		rows = append(rows, []string{"", strings.TrimSuffix(g.name()+", "+b.Wood, ", "), m.say(b.Length), m.say(b.Width), strings.Join(parts, ", ")})
+		rows = append(rows, []string{"", ofWood(g.name(), b.Wood), m.say(b.Length), m.say(b.Width), strings.Join(parts, ", ")})
 	}
 	f.Table([]print.Column{{Tick: true}, {Head: "Board"}, {Head: "Length", Right: true}, {Head: "Width", Right: true}, {Head: "Pieces, numbered as their programs, from the left end", Wide: 1}}, rows)
 }

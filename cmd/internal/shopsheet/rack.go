@@ -60,22 +60,25 @@ func (m *maker) rackPlan(f *print.Flow) {
 	m.sawnTable(f, groups)
 }
 
-// name says which boards of the plan they are.
-func (a sawnAlike) name() string {
+func (a sawnAlike) name() string { return boardsOf(a.Bought, a.first, a.count) }
+
+// boardsOf says which boards of the plan some are: "boards 1 and 2".
+func boardsOf(bought bool, first, count int) string {
 	what := "board"
-	if a.Bought {
+	if bought {
 		what = "bought board"
 	}
-	if a.count == 1 {
-		return fmt.Sprintf("%s %d", what, a.first)
+	switch count {
+	case 1:
+		return fmt.Sprintf("%s %d", what, first)
+	case 2:
+		return fmt.Sprintf("%ss %d and %d", what, first, first+1)
 	}
-	return fmt.Sprintf("%ss %d to %d", what, a.first, a.first+a.count-1)
+	return fmt.Sprintf("%ss %d to %d", what, first, first+count-1)
 }
 
-// boardName is a board's name with its wood.
-func boardName(g sawnAlike, b yard.Board) string {
-	return strings.TrimSuffix(g.name()+", "+b.Wood, ", ")
-}
+// ofWood is a board's name with its wood.
+func ofWood(name, wood string) string { return strings.TrimSuffix(name+", "+wood, ", ") }
 
 // sawnPanel draws boards below each other to one scale along their length; across
 // they are drawn wider than they are, so that narrow strips show.
@@ -114,7 +117,7 @@ func (m *maker) sawnPanel(groups []sawnAlike, long float64) picture.Panel {
 				p.Labels = append(p.Labels, picture.Label{At: shape.Bounds().Center(), Text: fmt.Sprint(c.Piece + 1), Mark: picture.On, In: shape, Spare: true})
 			}
 		}
-		p.Labels = append(p.Labels, picture.Label{At: geom.Pt(min(long, b.Length)/2, top), Text: boardName(g, b) + fmt.Sprintf(", %s x %s", m.say(b.Length), m.say(b.Width)), Away: geom.Pt(0, 1)})
+		p.Labels = append(p.Labels, picture.Label{At: geom.Pt(min(long, b.Length)/2, top), Text: ofWood(g.name(), b.Wood) + fmt.Sprintf(", %s x %s", m.say(b.Length), m.say(b.Width)), Away: geom.Pt(0, 1)})
 	}
 	p.Lines = append(p.Lines, picture.Straight(geom.Pt(long, 0), geom.Pt(long, 0), picture.Axis))
 	return p
@@ -130,7 +133,7 @@ func (m *maker) sawnTable(f *print.Flow, groups []sawnAlike) {
 		for _, s := range g.Strips {
 			strips = append(strips, fmt.Sprintf("%s wide: %s", m.say(s.Across.End-s.Across.Start), m.stripWords(s, b)))
 		}
-		rows = append(rows, []string{"", boardName(g, b), m.say(b.Length), m.say(b.Width), strings.Join(strips, "; ")})
+		rows = append(rows, []string{"", ofWood(g.name(), b.Wood), m.say(b.Length), m.say(b.Width), strings.Join(strips, "; ")})
 	}
 	f.Table([]print.Column{{Tick: true}, {Head: "Board"}, {Head: "Length", Right: true}, {Head: "Width", Right: true}, {Head: "Strips, and the blanks of each from its left end", Wide: 1}}, rows)
 }

@@ -61,12 +61,7 @@ func alikes(cuts []stock.Cut) []alike {
 }
 
 // name says which boards of the plan they are.
-func (a alike) name() string {
-	if a.count == 1 {
-		return fmt.Sprintf("board %d", a.first)
-	}
-	return fmt.Sprintf("boards %d to %d", a.first, a.first+a.count-1)
-}
+func (a alike) name() string { return boardsOf(false, a.first, a.count) }
 
 func (m *maker) stockWords(s *benchwork.Stock) string {
 	p := s.Plan
