@@ -279,6 +279,49 @@ func (p *sheetPlan) loosePieces(only int, by bridges) (out []loosePiece) {
 	return out
 }
 
+// splinterLeast is the area, in mm², from which a splinter is no chip.
+const splinterLeast = 6.0
+
+// splinters returns pieces of waste so narrow that squares show them in crumbs, one
+// behind the other: each crumb would go with the chips, the splinter does not.
+func (p *sheetPlan) splinters() (out []loosePiece) {
+	const near = 3 // squares from one crumb to the next
+	g := &p.wastes[anyhow]
+	if g.gone == nil {
+		return nil
+	}
+	var crumbs []hung
+	for _, h := range g.pieces() {
+		if float64(h.squares)*g.cell*g.cell < looseLeast && !p.inPart(g.middle(h), 0) {
+			crumbs = append(crumbs, h)
+		}
+	}
+	for len(crumbs) > 0 {
+		group := crumbs[:1:1]
+		rest := slices.Clone(crumbs[1:])
+		for i := 0; i < len(group); i++ {
+			a := group[i]
+			rest = slices.DeleteFunc(rest, func(b hung) bool {
+				if max(a.x-b.x, b.x-a.x, a.y-b.y, b.y-a.y) > near {
+					return false
+				}
+				group = append(group, b)
+				return true
+			})
+		}
+		crumbs = rest
+		l := loosePiece{at: g.middle(group[0]), box: geom.Box{Min: g.middle(group[0]), Max: g.middle(group[0])}}
+		for _, h := range group {
+			l.area += float64(h.squares) * g.cell * g.cell
+			l.box = l.box.Union(geom.Box{Min: g.middle(h), Max: g.middle(h)})
+		}
+		if l.area >= splinterLeast {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
 // inPart reports whether a piece, of which a place and the area are given, is a part
 // and no more; where no tabs hold the parts, its cut-outs with it. A part whose tabs
 // all hold on to loose waste comes loose with it.
