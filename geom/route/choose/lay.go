@@ -296,11 +296,10 @@ func (c cutting) side() float64 {
 	return 1
 }
 
-// markGain is the gain of a mark for a facet by hand. Its two marks set the
-// facet's angle, and the errors of all facets add up in the star's last joint:
-// twice as many as it has points, for which a third of what one corner may be
-// off is left to each.
-func (u *unit) markGain() float64 { return u.facetGain() * float64(u.Points) / 2 }
+// markGain is the gain of a mark for a facet by hand. Two marks set a facet's angle,
+// and the errors of all facets add up in the star's last joint: four marks a point,
+// which together open it by four times [tolerance] at most.
+func (u *unit) markGain() float64 { return u.facetGain() * float64(u.Points) }
 
 // byHand draws a facet or a tip cut on the work.
 func (m *maker) byHand(u *unit, c cutting, facets bool) held {
