@@ -34,6 +34,35 @@ offcut_star = true
 [jigs]
 make = []
 `,
+		// Tips by hand are drawn from the valleys, and a star of twelve or eleven points
+		// from their off-cuts takes what the facets have moved those.
+		"tips of twelve points": `units = "in"
+[star]
+points = 12
+star_width = 52.126
+thickness = "1-11/32in"
+count = 16
+offcut_star = true
+[cutter]
+diameter = "4 mm"
+depth_per_pass = 0.105
+[saw]
+kerf = "1.3 mm"
+max_miter = "48 deg"
+[jigs]
+make = []
+`,
+		"tips of eleven points": `[star]
+points = 11
+star_width = "181.8 mm"
+thickness = 3.90
+count = 5
+offcut_star = true
+[cutter]
+depth_per_pass = 1.92
+[jigs]
+make = []
+`,
 	} {
 		t.Run(name, func(t *testing.T) {
 			w, errs := load("job.toml", []byte(source))

@@ -44,9 +44,17 @@ type unit struct {
 }
 
 // facetGain and tipGain say how far a corner moves for a mm that a facet or a
-// tip cut is off, both cuts being off alike.
-func (u *unit) facetGain() float64 { return 1 / (u.Segment.Center / 2).Sin() }
-func (u *unit) tipGain() float64   { return 1 / (u.Segment.Tip / 2).Sin() }
+// tip cut is off, both cuts being off alike. A tip that is cut by hand to a line from
+// the valley is off in its angle by what the facet has moved the valley, and so are
+// the facets of a star from the off-cuts.
+func (u *unit) facetGain() float64 {
+	gain := 1 / (u.Segment.Center / 2).Sin()
+	if s := u.small; s != nil && u.tips.way == route.ByHand {
+		gain *= max(1, 2*float64(s.Points)*(u.Segment.Tip/2).Sin()*s.Segment.Edge/u.Segment.Edge)
+	}
+	return gain
+}
+func (u *unit) tipGain() float64 { return 1 / (u.Segment.Tip / 2).Sin() }
 
 // angleGain is by how much the angle of a facet counts: no less than its corner
 // moves, and so much that the two facets of all segments together leave the last
@@ -54,11 +62,16 @@ func (u *unit) tipGain() float64   { return 1 / (u.Segment.Tip / 2).Sin() }
 func (u *unit) angleGain() float64 { return max(u.facetGain(), float64(u.Points)) }
 
 // tipReach is how far the angle of a tip cut counts, mm: over the outer edge, and
-// where a pair of off-cuts lies by that edge when its facets are cut, over those.
+// where a pair of off-cuts lies by that edge when its facets are cut, over those. Where
+// they are cut to marks along that edge, a mark is off by as much as the edge is there.
 func (u *unit) tipReach() float64 {
 	reach := u.Segment.Edge * u.tipGain()
 	if u.small != nil {
-		reach = max(reach, u.small.Segment.Facet*u.small.angleGain())
+		long := u.small.Segment.Facet
+		if u.small.facets.way == route.ByHand {
+			long = u.small.Segment.Edge
+		}
+		reach = max(reach, long*u.small.angleGain())
 	}
 	return reach
 }

@@ -71,6 +71,9 @@ func arcFrom(t *rapid.T, a geom.Point3, feed float64) toolpath.Step {
 	}
 	o := a.XY().Sub(geom.Polar(r, start))
 	e := o.Add(geom.Polar(r, start+sweep))
+	if math.Abs(float64(sweep)) == float64(360*geom.Degree) {
+		e = a.XY() // as a planner has it, whatever sine and cosine say
+	}
 	return toolpath.ArcTo(kind, geom.Point3{X: e.X, Y: e.Y, Z: a.Z - rapid.Float64Range(0, 1).Draw(t, "dz")}, o, feed)
 }
 
