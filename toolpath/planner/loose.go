@@ -267,59 +267,24 @@ func (p *sheetPlan) loosePieces(only int, by bridges) (out []loosePiece) {
 			largest = k
 		}
 	}
+	var crumbs []loosePiece
 	for k, one := range waste {
-		l := loosePiece{at: g.middle(one), area: float64(one.squares) * g.cell * g.cell}
-		if k == largest || l.area < looseLeast {
+		if k == largest {
 			continue
 		}
+		l := loosePiece{at: g.middle(one), area: float64(one.squares) * g.cell * g.cell}
 		// The cuts may have been taken wider than they are, by half a square.
 		l.box = geom.Box{Min: geom.Pt(float64(one.from), float64(one.y)).Mul(g.cell), Max: geom.Pt(float64(one.to), float64(one.top+1)).Mul(g.cell)}.Grow(g.cell)
-		out = append(out, l)
-	}
-	return out
-}
-
-// splinterLeast is the area, in mm², from which a splinter is no chip.
-const splinterLeast = 6.0
-
-// splinters returns pieces of waste so narrow that squares show them in crumbs, one
-// behind the other: each crumb would go with the chips, the splinter does not.
-func (p *sheetPlan) splinters() (out []loosePiece) {
-	const near = 3 // squares from one crumb to the next
-	g := &p.wastes[anyhow]
-	if g.gone == nil {
-		return nil
-	}
-	var crumbs []hung
-	for _, h := range g.pieces() {
-		if float64(h.squares)*g.cell*g.cell < looseLeast && !p.inPart(g.middle(h), 0) {
-			crumbs = append(crumbs, h)
-		}
-	}
-	for len(crumbs) > 0 {
-		group := crumbs[:1:1]
-		rest := slices.Clone(crumbs[1:])
-		for i := 0; i < len(group); i++ {
-			a := group[i]
-			rest = slices.DeleteFunc(rest, func(b hung) bool {
-				if max(a.x-b.x, b.x-a.x, a.y-b.y, b.y-a.y) > near {
-					return false
-				}
-				group = append(group, b)
-				return true
-			})
-		}
-		crumbs = rest
-		l := loosePiece{at: g.middle(group[0]), box: geom.Box{Min: g.middle(group[0]), Max: g.middle(group[0])}}
-		for _, h := range group {
-			l.area += float64(h.squares) * g.cell * g.cell
-			l.box = l.box.Union(geom.Box{Min: g.middle(h), Max: g.middle(h)})
-		}
-		if l.area >= splinterLeast {
+		if l.area < looseLeast {
+			crumbs = append(crumbs, l)
+		} else {
 			out = append(out, l)
 		}
 	}
-	return out
+	if by == broad { // which loses splinters anyway
+		return out
+	}
+	return append(out, splinters(crumbs)...)
 }
 
 // inPart reports whether a piece, of which a place and the area are given, is a part

@@ -172,7 +172,7 @@ func (p *sheetPlan) clearBridges() (left []loosePiece) {
 			p.wastes[anyhow].clear()
 		}
 	}
-	return append(left, p.splinters()...)
+	return left
 }
 
 // clearChip bores a loose piece away where no part, screw or tab is in reach.
