@@ -61,6 +61,17 @@ func (s *search) try(ctx context.Context, planks []plank, use []int, ways []way)
 	return best
 }
 
+// sizes returns how long a choice of boards is, a bit for each, and what parts with
+// their spacing have room for on it, mm².
+func (s *search) sizes(planks []plank, choice uint) (length, area float64) {
+	for m := choice; m != 0; m &= m - 1 {
+		p := &planks[bits.TrailingZeros(m)]
+		length += p.length
+		area += s.room(p)
+	}
+	return length, area
+}
+
 // choose tries every choice of boards that is shorter than the best so far and
 // large enough, the shortest first, until one gives all parts.
 func (s *search) choose(ctx context.Context, planks []plank, best *answer) *answer {
@@ -71,12 +82,7 @@ func (s *search) choose(ctx context.Context, planks []plank, best *answer) *answ
 	}
 	var all []choice
 	for mask := uint(1); mask < 1<<len(planks); mask++ {
-		length, area := 0.0, 0.0
-		for m := mask; m != 0; m &= m - 1 {
-			p := &planks[bits.TrailingZeros(m)]
-			length += p.length
-			area += s.room(p)
-		}
+		length, area := s.sizes(planks, mask)
 		if near(length, best.taken) < 0 && area >= need {
 			all = append(all, choice{mask, length})
 		}
@@ -223,12 +229,7 @@ func (s *search) bound(laid []int, planks []plank) float64 {
 	if len(planks) <= fewBoards {
 		least := math.Inf(1)
 		for mask := uint(1); mask < 1<<len(planks); mask++ {
-			length, area := 0.0, 0.0
-			for m := mask; m != 0; m &= m - 1 {
-				p := &planks[bits.TrailingZeros(m)]
-				length += p.length
-				area += s.room(p)
-			}
+			length, area := s.sizes(planks, mask)
 			if area >= need {
 				least = min(least, length)
 			}
