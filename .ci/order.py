@@ -24,19 +24,11 @@ import time
 
 from shapely.geometry import box
 
-PASSED, FAILED = 0, []
+from tally import check, finish
+
 INCH = 25.4
 BOARD_FOOT = 144 * INCH ** 3    # mm3
 EPS = 1e-6
-
-
-def check(ok, what):
-    global PASSED
-    if ok:
-        PASSED += 1
-    else:
-        FAILED.append(what)
-        print("FAIL", what)
 
 
 def plan_of(program, text, name):
@@ -406,8 +398,7 @@ def main():
     large_order(program)
     woods_order(program)
     priced_order(program)
-    print(f"{PASSED} passed, {len(FAILED)} failed")
-    sys.exit(1 if FAILED else 0)
+    finish()
 
 
 if __name__ == "__main__":

@@ -16,23 +16,15 @@ import sys
 
 import ezdxf
 import outside_svg
+import tally
 from osgeo import ogr
 from ezdxf.math import bulge_to_arc
 from shapely import affinity
 from shapely.geometry import LineString, Point, Polygon, box
 from shapely.ops import unary_union
+from tally import check
 
-PASSED, FAILED = 0, []
 ogr.UseExceptions()
-
-
-def check(ok, what):
-    global PASSED
-    if ok:
-        PASSED += 1
-    else:
-        FAILED.append(what)
-        print("FAIL", what)
 
 
 def unit_of(doc_text):
@@ -439,7 +431,7 @@ def moves_of(moves_file):
 
 def one(packet, plan_file, moves_file):
     """Reads one packet."""
-    before = PASSED, len(FAILED)
+    before = tally.passed, len(tally.failed)
     plan = json.load(open(plan_file))
     programs = {f: m for f, m in moves_of(moves_file).items() if f.startswith(packet + os.sep)}
     drawings = sorted(f for f in os.listdir(os.path.join(packet, "dxf")))
@@ -454,13 +446,13 @@ def one(packet, plan_file, moves_file):
     jigs(packet, plan)
     plates(packet, plan)
     lying_flat(packet, plan)
-    print(f"{packet}: {len(drawings)} drawings, {len(programs)} programs: {PASSED - before[0]} passed, {len(FAILED) - before[1]} failed")
+    print(f"{packet}: {len(drawings)} drawings, {len(programs)} programs: {tally.passed - before[0]} passed, {len(tally.failed) - before[1]} failed")
 
 
 def main():
     for i in range(1, len(sys.argv), 3):
         one(*sys.argv[i:i + 3])
-    sys.exit(1 if FAILED else 0)
+    sys.exit(1 if tally.failed else 0)
 
 
 if __name__ == "__main__":

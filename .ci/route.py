@@ -21,21 +21,12 @@ import sys
 from shapely.geometry import LineString, Polygon
 from shapely.affinity import affine_transform
 
+from tally import check, finish
+
 OUTLINE_TOL = 0.2   # mm, the limit for an outline done as printed
 TOUCH_TOL = 0.25    # mm, a printed stop may be rounded so far
 PRINT_TOL = 5e-4    # of what a printed number says, mm or degrees
 FAR = 1e5           # mm, beyond any work
-
-PASSED, FAILED = 0, []
-
-
-def check(ok, what):
-    global PASSED
-    if ok:
-        PASSED += 1
-    else:
-        FAILED.append(what)
-        print("FAIL", what)
 
 
 # ---- printed numbers -------------------------------------------------------
@@ -394,8 +385,7 @@ def main(args):
     whole(plan, packet)
     for gap, at, fit in fits:
         fitted(plan, gap, at, fit)
-    print(f"{PASSED} passed, {len(FAILED)} failed")
-    sys.exit(1 if FAILED else 0)
+    finish()
 
 
 if __name__ == "__main__":

@@ -27,18 +27,10 @@ import tempfile
 import ezdxf
 from shapely.geometry import Polygon, box
 
-PASSED, FAILED = 0, []
+from tally import check, finish
+
 EPS = 0.002         # mm; drawings are held to the model by as much
 BOARD_FOOT = 144 * 25.4 ** 3    # mm3: 144 cubic inches (PS 20, 'board measure')
-
-
-def check(ok, what):
-    global PASSED
-    if ok:
-        PASSED += 1
-    else:
-        FAILED.append(what)
-        print("FAIL", what)
 
 
 def kite(points, width, tip):
@@ -310,8 +302,7 @@ def main():
     r = random.Random(seed)
     for job in JOBS + [drawn_job(r, i + 1) for i in range(n)]:
         packet_of(program, job)
-    print(f"{PASSED} passed, {len(FAILED)} failed")
-    sys.exit(1 if FAILED else 0)
+    finish()
 
 
 if __name__ == "__main__":
