@@ -152,7 +152,7 @@ func TestStack(t *testing.T) {
 	}
 }
 
-// problemsSay checks that problems name the key, the value and what would do.
+// problemsSay checks that problems name the key, the value and one that works.
 func problemsSay(t tb, ps problem.List, key string) {
 	t.Helper()
 	for _, p := range ps {

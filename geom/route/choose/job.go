@@ -50,13 +50,6 @@ type Given struct {
 	Stations func(*star.Unit) Stations
 }
 
-// Stations is how many segments stand behind each other under the spindle, each
-// in a stand of its own.
-type Stations struct {
-	Count int
-	Pitch float64 // from one show face to the next
-}
-
 // Result is a route and the jigs that it uses.
 type Result struct {
 	Route route.Route

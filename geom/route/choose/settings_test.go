@@ -81,8 +81,8 @@ func setupsOf(t *testing.T, n int, wide float64, s Shop) []route.Setup {
 	return r.Route.Setups
 }
 
-// A fence that is too short for the stops of a carriage is told, with the length
-// that would do; left out, the page tells it.
+// The message of a fence too short for the stops of a carriage has the length that
+// works; left out, the page tells it.
 func TestRouterFence(t *testing.T) {
 	shop := Shop{MitreSaw: true, RouterTable: true}
 	need := 0.0

@@ -121,20 +121,6 @@ func (m *maker) cncNeed(u *unit) string {
 	return ""
 }
 
-// mostStands is how many stands of a hand a kit has: more would be sheets by the
-// hundred, and the drawings are there to cut others from.
-const mostStands = 12
-
-// stations is how the segments of a unit stand under the spindle.
-func (m *maker) stations(u *unit) Stations {
-	if m.Stations == nil {
-		return Stations{Count: 1}
-	}
-	s := m.Stations(u.Unit)
-	s.Count = max(1, s.Count)
-	return s
-}
-
 // tableNeed takes the router table for the slots of a unit, or says what that
 // would need.
 func (m *maker) tableNeed(u *unit) string {
@@ -304,20 +290,14 @@ func (m *maker) cncSlot(u *unit, s *route.Setup, hand route.Side) {
 	s.Slot.Depth, s.Slot.FromFace = read(route.ReadSlotDepth, u.Slot.Depth), read(route.ReadFromFace, u.Slot.FromFace)
 	s.Readings = append(s.Readings, set(u.size(route.ReadBit, m.Order.Cutter)))
 	row := m.stations(u)
-	stands, stand, home := "the right slot stand", "Stand the left slot stand under the spindle, screwed to a fence board at Y0.", "Push the segment home"
-	at := "Set X0 at the star's centre end of the facet, Y0 at the show face, Z0 on the facet."
+	stands, home := "the right slot stand", "Push the segment home"
+	s.SetUp = []string{
+		"Stand the left slot stand under the spindle, screwed to a fence board at Y0.",
+		"Set X0 at the star's centre end of the facet, Y0 at the show face, Z0 on the facet.",
+	}
 	if row.Count > 1 {
 		stands, home = "the right slot stands", "Push a segment home in each stand,"
-		stand = fmt.Sprintf("Stand the %d left slot stands under the spindle, one behind the other in Y, each screwed to a fence board of its own: the first board's face at Y0, each next %s further.",
-			row.Count, u.Format(row.Pitch))
-		at = "Set X0 at the star's centre end of the first facet, Y0 at its show face, Z0 on it. All facets are level with the first, their centre ends in one line along Y."
-	}
-	s.SetUp = []string{stand, at}
-	if free := row.Pitch - math.Max(u.Thickness(), u.slots.builds[hand].Height); row.Count > 1 && free > near {
-		s.SetUp = append(s.SetUp, fmt.Sprintf("From the back of one to the show face of the next there are %s: straps and fence board together are thinner.", u.FormatFloor(free)))
-	}
-	if row.Count > mostStands {
-		s.SetUp = append(s.SetUp, fmt.Sprintf("The kit has %d stands of each hand: cut the others from the same drawings.", mostStands))
+		s.SetUp = row.setUp(u, u.slots.builds[hand])
 	}
 	if u.slots.edge {
 		s.SetUp = append(s.SetUp, "The segment hangs lower than the stand: set the stand at the table's edge.")
