@@ -11,7 +11,7 @@ import (
 	"starwright/cmd/internal/release"
 )
 
-// What the system does not permit is said without its own names for it.
+// Messages say what the system does not permit without its own names for it.
 func TestPlainPermission(t *testing.T) {
 	for op, want := range map[string]string{
 		"open": "read", "openat": "read", "statat": "read", "lstat": "read", "lstatat": "read", "readdirent": "read",

@@ -43,7 +43,7 @@ func started(t *testing.T, dir string, args ...string) (cmd *exec.Cmd, out, said
 	return nil, nil, nil
 }
 
-// A program that is told to stop leaves the old packet, says so, and ends as a
+// A program that somebody stops leaves the old packet, says so, and ends as a
 // shell expects (128 and the signal's number: POSIX.1-2017, sh, 2.8.2).
 func TestToldToStop(t *testing.T) {
 	for _, c := range []struct {

@@ -62,7 +62,7 @@ func TestBoundsNeverPassFaults(t *testing.T) {
 	}
 }
 
-// A program that asks for more work than the bound is told so once, at the
+// A program that asks for more work than the bound gets one finding, at the
 // line where the bound was met, and nothing is claimed of the wood after it.
 func TestTangle(t *testing.T) {
 	task := rasterTask()

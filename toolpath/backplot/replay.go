@@ -273,8 +273,8 @@ func (r *Replay) full() bool {
 	return true
 }
 
-// counted is full for a fault that is said once a line: what was said is not
-// counted again, as [Replay.find] does.
+// counted reports whether no more findings are kept. It then counts the fault, once
+// a line as [Replay.find] does.
 func (r *Replay) counted(rule string, line int) bool {
 	if len(r.findings) < MaxFindings {
 		return false

@@ -87,7 +87,7 @@ type TooLarge struct {
 	W, H         float64 // of the part, W along the grain
 	Width        float64 // of the widest board that lies on the machine; 0 where none does
 	Clear        float64 // longest clear piece of the boards that are wide enough, 0 where none is
-	NeedW, NeedL float64 // width of a board and length of clear wood that would do
+	NeedW, NeedL float64 // width of a board and length of clear wood that it takes
 	BedX, BedY   float64 // of the machine
 	Trim         float64 // that comes off a board's two ends
 	Unit         geom.Unit

@@ -204,7 +204,7 @@ func TestOffsetKnown(t *testing.T) {
 
 // A seat with a round relief in its corner: reached by the cutter it was made
 // for, whether the relief is as wide as the cutter or wider; a larger cutter
-// is told, with the place and the largest that would do.
+// has a message, with the place and the largest that passes.
 func TestOffsetRelief(t *testing.T) {
 	// An L with its inside corner at (20, 20), relieved by a circle of radius
 	// ρ about a centre ρ/√2 out from both sides, so that it passes the corner.

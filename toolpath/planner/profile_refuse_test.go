@@ -11,7 +11,7 @@ import (
 )
 
 // Every refusal names the key, the value, what is wrong with its place, and a
-// value that would do.
+// value that works.
 func TestPlanSheetRefuses(t *testing.T) {
 	at := func(c geom.Contour) toolpath.Part { // a plate with one cut-out
 		return toolpath.Part{Name: "block", Outline: geom.Rect(geom.Box{Min: geom.Pt(20, 15), Max: geom.Pt(120, 85)}), Holes: []geom.Contour{c}}

@@ -210,7 +210,7 @@ func TestGlanceOfAnOrder(t *testing.T) {
 			t.Errorf("%s mended by %+v: %v, %+v", c.edit, d.Edits, f, g.Errors)
 		}
 	}
-	one := Draft{Name: "job.toml", Source: strings.Replace(anOrder, `"8 mm"`, `"80 mm"`, 1), Star: 1} // what is said for all
+	one := Draft{Name: "job.toml", Source: strings.Replace(anOrder, `"8 mm"`, `"80 mm"`, 1), Star: 1} // what the file has for all
 	var g Glance
 	if _, f := ask(t, "glance", one, nil, &g); f != nil || len(g.Errors) == 0 || strings.Join(g.Errors[0].Path, ".") != "slot.depth" {
 		t.Errorf("%v, %+v", f, g.Errors)
@@ -279,7 +279,7 @@ func TestCompareAndFit(t *testing.T) {
 }
 
 // The desk reads a shop file as the commands do: key by key beneath the job, and
-// what is wrong with it is said in its own lines.
+// its own lines say what is wrong with it.
 func TestShop(t *testing.T) {
 	source := "units = \"in\"\n[shop]\nhas = [\"mitre saw\"]   # no more\n[saw]\nkerf = \"3/32 in\"\nreach = \"12 in\"\n"
 	var s Shop

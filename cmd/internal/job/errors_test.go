@@ -69,7 +69,7 @@ func TestErrors(t *testing.T) {
 	}
 }
 
-// TestWould puts the value that would do in place of the bad one and expects
+// TestWould puts the value that works in place of the bad one and expects
 // the error to be gone; another, the next cause, may come up.
 func TestWould(t *testing.T) {
 	setting := regexp.MustCompile(`^([a-z_]+) = (\[.*\]|"(?:[^"\\]|\\.)*"|\S+?)(,| \(|$)`)

@@ -111,7 +111,7 @@ func TestWarningHasAValue(t *testing.T) {
 	}
 }
 
-// The limit of boards is said once and by one number, the same for whatever plans them.
+// One message gives the limit of boards, and one number, the same for whatever plans them.
 func TestBoardsLimit(t *testing.T) {
 	const star = "[star]\nboard_width = 100\n[jigs]\nmake = []\n[stock]\nboards = "
 	for _, c := range []struct {

@@ -226,7 +226,7 @@ func TestAttackedSheet(t *testing.T) {
 	})
 }
 
-// A cut that does not go deep enough is said to be that, with its line; tabs are
+// Of a cut that does not go deep enough the finding says so, with its line; tabs are
 // still the tabs.
 func TestShortOfDepthIsSaid(t *testing.T) {
 	g, text := attackPlate(t)

@@ -42,7 +42,7 @@ func TestDeclaredController(t *testing.T) {
 	}
 }
 
-// A controller that cannot wait gets no wait, and its operator is told.
+// A controller that cannot wait gets no wait, and the program tells its operator.
 func TestControllerWithoutWait(t *testing.T) {
 	g, text := turnedJob(t, "[star]\nboard_width = \"100 mm\"\ncount = 1\n[jigs]\nmake = []\n[controller]\ndwell = \"none\"\ncomments = \"semicolon\"\n")
 	if p := proveEdited(g, text, text); !p.OK() || strings.Contains(string(text), "G4 P") || !strings.Contains(string(text), "; Controller: no waits, so hold the feed") {

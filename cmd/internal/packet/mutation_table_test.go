@@ -43,7 +43,7 @@ func (k *tallies) row(class string) *tally {
 	return k.rows[class]
 }
 
-// answer is what is said of one change: by the judge, and by the proof.
+// answer is what judge and proof say of one change.
 type answer struct {
 	v     mutate.Verdict
 	why   string
@@ -67,7 +67,7 @@ func leads(p *Proof, line int) (first, says bool) {
 	return f.Line == line, f.InWood != "" || strings.Contains(f.What, "; so line ") || strings.HasPrefix(f.Rule, "std-") || strings.HasPrefix(f.Rule, "sub-")
 }
 
-// count adds one change with what is said of it to a table.
+// count adds one change with its answer to a table.
 func (k *killTable) count(all *tallies, file string, c mutate.Change, a answer) {
 	t := all.row(c.Class)
 	switch a.v {

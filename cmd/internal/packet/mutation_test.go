@@ -152,7 +152,7 @@ func mutatePrograms(t *testing.T, k *killTable, name, source string, s sampler) 
 	return changes
 }
 
-// judgePrograms judges changes to a program and counts what is said of them.
+// judgePrograms judges changes to a program and counts the answers.
 func judgePrograms(k *killTable, file string, j *mutate.Brief, g *Program, text []byte, picked []mutate.Change) {
 	wood, turned := make([]answer, len(picked)), make([]answer, len(picked))
 	inParallel(len(picked), func(i int) { wood[i], turned[i] = judgeProgram(j, g, text, picked[i]) })

@@ -8,7 +8,7 @@ import (
 	"starwright/geom"
 )
 
-// What holds the work, and how low it stays, is told as a number at the head of each
+// What holds the work, and how low it stays, stands as a number at the head of each
 // program, on the page, on the phone and in the picture of the sheet; a length is told
 // with the job's own digits.
 func TestOperatorIsTold(t *testing.T) {

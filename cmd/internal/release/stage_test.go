@@ -188,7 +188,7 @@ func TestErrorsNameThePacket(t *testing.T) {
 	}
 }
 
-// A program that is told to stop leaves nothing, and begins nothing new.
+// A program that somebody stops leaves nothing, and begins nothing new.
 func TestStop(t *testing.T) {
 	defer func() { inWork.stopped = false }()
 	dir := t.TempDir()

@@ -142,7 +142,7 @@ func (m *maker) boardTable(f *print.Flow, groups []alike) {
 }
 
 // cutWords says the stretches of a board in turn. The saw cut that frees a
-// trim or a bad place is said as part of it.
+// trim or a bad place counts as part of it.
 func (m *maker) cutWords(c stock.Cut) string {
 	var parts []string
 	blanks := 0

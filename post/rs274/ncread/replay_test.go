@@ -101,7 +101,7 @@ func TestSweeps(t *testing.T) {
 	}
 }
 
-// A program made of nothing it should have said is told each thing once.
+// A program made of nothing it should have said gets one finding for each thing.
 func TestToldOnce(t *testing.T) {
 	text := strings.Repeat("G1 X1\nX2\n", 50)
 	rep, _ := replay(t, "G0 Z1\nG0 X0 Y0\n"+text)

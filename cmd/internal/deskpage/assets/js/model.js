@@ -225,7 +225,7 @@ export class Model extends EventTarget {
   written(path) { return this.values.get(path.join("\0")) || null; }
 
   // errorsAt are the errors of one key of the form: of the star that is shown, and
-  // of what is said for all.
+  // of what the file says for all.
   errorsAt(path) {
     const key = path.slice(0, 2), here = this.at(key).join("."), all = key.join(".");
     return (this.glance?.errors || []).filter((e) => {
