@@ -11,7 +11,7 @@ import (
 type bed struct {
 	s     *search
 	parts []placed
-	views map[int]*view // by kind of turned part
+	views []*view // by kind of turned part, nil where none was asked for
 }
 
 // view is what a bed looks like to one kind of turned part: the shapes that
@@ -27,28 +27,103 @@ type view struct {
 // ban is a shape on the bed. The shape is shared, not copied, by all parts
 // that are alike.
 type ban struct {
-	*hull
-	at  geom.Point
-	box geom.Box // on the bed
+	box         geom.Box // on the bed
+	sum         *sum
+	at          geom.Point
+	right, left int32 // the sides that the last row crossed, see [ban.ends]
 }
 
-func banOf(h *hull, at geom.Point) ban {
-	return ban{h, at, geom.Box{Min: h.box.Min.Add(at), Max: h.box.Max.Add(at)}}
+func banOf(s *sum, at geom.Point) ban {
+	return ban{box: geom.Box{Min: s.box.Min.Add(at), Max: s.box.Max.Add(at)}, sum: s, at: at, left: -1}
 }
 
 // across is [hull.across] on the bed.
 func (b *ban) across(y float64) (from, to float64) {
-	from, to = b.hull.across(y - b.at.Y)
+	from, to = b.sum.hull().across(y - b.at.Y)
 	return from + b.at.X, to + b.at.X
+}
+
+// ends and begins are the two ends of [ban.across] for the rows of a view, each of
+// which lies above the last: the side that one crosses is looked for from the side
+// that the last one crossed. Most rows need the end alone.
+func (b *ban) ends(y float64) float64 {
+	h := b.sum.hull()
+	y -= b.at.Y
+	i := int(b.right)
+	for i+1 < h.top && h.pts[i+1].Y <= y {
+		i++
+	}
+	b.right = int32(i)
+	return xAt(h.pts[i], h.pts[i+1], y) + b.at.X
+}
+
+func (b *ban) begins(y float64) float64 {
+	h := b.sum.hull()
+	y -= b.at.Y
+	n, i := len(h.pts), int(b.left)
+	if i < 0 {
+		i = n - 1
+	}
+	for i > h.top && h.pts[i].Y < y {
+		i--
+	}
+	b.left = int32(i)
+	next := i + 1
+	if next == n {
+		next = 0
+	}
+	return xAt(h.pts[i], h.pts[next], y) + b.at.X
 }
 
 // upright is [hull.upright] on the bed.
 func (b *ban) upright(x float64) (from, to float64, ok bool) {
-	from, to, ok = b.hull.upright(x - b.at.X)
+	x -= b.at.X
+	if x <= b.sum.box.Min.X || x >= b.sum.box.Max.X {
+		return 0, 0, false
+	}
+	from, to, ok = b.sum.hull().upright(x)
 	return from + b.at.Y, to + b.at.Y, ok
 }
 
-func newBed(s *search) *bed { return &bed{s: s, views: map[int]*view{}} }
+// memory is what a line of tries works in, kept from one try to the next.
+type memory struct {
+	beds     []*bed
+	views    []*view
+	ys, tops []float64
+	rest     []later
+}
+
+// keep takes back beds that are done with, all but their parts.
+func (m *memory) keep(beds ...*bed) {
+	for _, b := range beds {
+		for _, v := range b.views {
+			if v != nil {
+				m.views = append(m.views, v)
+			}
+		}
+		m.beds = append(m.beds, b)
+	}
+}
+
+func (s *search) newBed() *bed {
+	b := &bed{}
+	if n := len(s.memory.beds); n > 0 {
+		b, s.memory.beds = s.memory.beds[n-1], s.memory.beds[:n-1]
+	}
+	b.s, b.parts = s, nil
+	b.views = slices.Grow(b.views[:0], s.kinds)[:s.kinds]
+	clear(b.views)
+	return b
+}
+
+func (m *memory) newView(from float64) *view {
+	v := &view{}
+	if n := len(m.views); n > 0 {
+		v, m.views = m.views[n-1], m.views[:n-1]
+	}
+	*v = view{bans: v.bans[:0], from: from}
+	return v
+}
 
 // leanShare is how much a part's place across counts beside its height, where
 // an order is tried with a lean to the left.
@@ -60,7 +135,7 @@ func (b *bed) put(item int) bool {
 	best, found := placed{item: item}, false
 	var bestLow, bestLeft float64
 	for t := range b.s.turns[item] {
-		tt := b.s.turns[item][t]
+		tt := &b.s.turns[item][t]
 		p, ok := b.find(tt)
 		if !ok {
 			continue
@@ -90,29 +165,30 @@ func (b *bed) height() float64 {
 }
 
 // view brings the view of a kind up to date.
-func (b *bed) view(t turned) *view {
+func (b *bed) view(t *turned) *view {
 	v := b.views[t.kind]
 	if v == nil {
-		v = &view{from: b.s.o.Margin}
-		kept := b.s.outOfZones(&t)
-		for i := range kept {
-			v.bans = append(v.bans, banOf(&kept[i], geom.Point{}))
-		}
+		v = b.s.memory.newView(b.s.o.Margin)
+		v.add(b.s.outOfZones(t), geom.Point{})
 		b.views[t.kind] = v
 	}
 	for ; v.seen < len(b.parts); v.seen++ {
 		p := b.parts[v.seen]
-		sum := b.s.sum(&b.s.turns[p.item][p.turn], &t)
-		for i := range sum {
-			v.bans = append(v.bans, banOf(&sum[i], p.move))
-		}
+		v.add(b.s.sum(&b.s.turns[p.item][p.turn], t), p.move)
 	}
 	return v
 }
 
+// add adds shapes that lie at a place.
+func (v *view) add(sums []sum, at geom.Point) {
+	for i := range sums {
+		v.bans = append(v.bans, banOf(&sums[i], at))
+	}
+}
+
 // find returns the place for a turned part: the lowest height at which a row
 // has room, there the leftmost, then slid down and left as far as it goes.
-func (b *bed) find(t turned) (geom.Point, bool) {
+func (b *bed) find(t *turned) (geom.Point, bool) {
 	v := b.view(t)
 	if v.full {
 		return geom.Point{}, false
@@ -120,7 +196,7 @@ func (b *bed) find(t turned) (geom.Point, bool) {
 	u := b.s.o.usable()
 	room := geom.Box{Min: u.Min, Max: geom.Pt(u.Max.X-t.w, u.Max.Y-t.h)}
 	room.Max.X, room.Max.Y = math.Max(room.Max.X, room.Min.X), math.Max(room.Max.Y, room.Min.Y)
-	for _, y := range v.rows(room) {
+	for _, y := range v.rows(room, b.s.memory) {
 		x, ok := b.row(v, room, y)
 		if !ok {
 			continue
@@ -137,25 +213,38 @@ func (b *bed) find(t turned) (geom.Point, bool) {
 const rowStep = 1.0
 
 // rows returns the heights to try, from the lowest that may have room: where
-// shapes end, and between them an even spread.
-func (v *view) rows(room geom.Box) []float64 {
-	const spread = 50
-	ys := append(make([]float64, 0, len(v.bans)+spread+2), v.from)
+// shapes end, and between them an even spread. They are good until the next call.
+func (v *view) rows(room geom.Box, m *memory) []float64 {
+	tops := m.tops[:0]
 	for i := range v.bans {
 		if y := v.bans[i].box.Max.Y; y > v.from && y < room.Max.Y {
-			ys = append(ys, y)
+			tops = append(tops, y)
 		}
 	}
+	slices.Sort(tops)
+	m.tops = tops
+	ys := append(m.ys[:0], v.from)
+	const spread = 50
 	for i := 0; i <= spread; i++ {
-		if y := room.Min.Y + room.H()*float64(i)/spread; y > v.from {
-			ys = append(ys, y)
+		y := room.Min.Y + room.H()*float64(i)/spread
+		if y <= v.from {
+			continue
 		}
+		for len(tops) > 0 && tops[0] < y {
+			ys, tops = append(ys, tops[0]), tops[1:]
+		}
+		ys = append(ys, y)
 	}
-	slices.Sort(ys)
+	ys = append(ys, tops...)
+	m.ys = ys
+	return thinned(ys)
+}
+
+// thinned leaves out rows that lie just above another: what has room there mostly
+// has room in the next, too, and slides down. The last is always tried.
+func thinned(ys []float64) []float64 {
 	n := 1
 	for i, y := range ys[1:] {
-		// One just above another is left out: what has room there mostly has
-		// room in the next, too, and slides down. The last is always tried.
 		if n > 1 && y-ys[n-1] < rowStep && i+2 < len(ys) {
 			continue
 		}
@@ -176,12 +265,11 @@ type later struct {
 // where their boxes hold the place that is free so far: the first ones, which are
 // the largest, mostly carry it past the rest.
 func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
-	var buf [64]later
-	rest := buf[:0]
-	b.s.work += len(v.bans)
+	bans, rest := v.bans, b.s.memory.rest[:0]
+	b.s.work += len(bans)
 	x, most := room.Min.X, room.Max.X+fitTol
-	for i := range v.bans {
-		h := &v.bans[i]
+	for i := range bans {
+		h := &bans[i]
 		if y <= h.box.Min.Y+fitTol || y >= h.box.Max.Y-fitTol || h.box.Max.X <= x {
 			continue
 		}
@@ -189,10 +277,12 @@ func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
 			rest = append(rest, later{h.box.Min.X, h.box.Max.X, h})
 			continue
 		}
-		from, to := h.across(y)
-		from, to = from+fitTol, to-fitTol
-		switch {
-		case to <= x || from > room.Max.X:
+		to := h.ends(y) - fitTol
+		if to <= x {
+			continue
+		}
+		switch from := h.begins(y) + fitTol; {
+		case from > room.Max.X:
 		case from > x-fitTol:
 			rest = append(rest, later{from, to, nil})
 		default:
@@ -201,6 +291,7 @@ func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
 			}
 		}
 	}
+	b.s.memory.rest = rest
 	// Few of them lie one behind the other, so that this is sooner done than
 	// sorting them.
 	for again := true; again && x <= most; {
@@ -211,8 +302,7 @@ func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
 				continue
 			}
 			if l.ban != nil {
-				from, to := l.ban.across(y)
-				*l = later{from + fitTol, to - fitTol, nil}
+				*l = later{l.ban.begins(y) + fitTol, l.ban.ends(y) - fitTol, nil}
 			}
 			if l.from <= x-fitTol && l.to > x {
 				x, again = l.to+fitTol, true

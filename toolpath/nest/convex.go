@@ -41,15 +41,20 @@ func (h hull) reflected() hull {
 
 // plus returns the Minkowski sum, by merging the sides of both by direction
 // (de Berg et al., "Computational Geometry", 3rd ed. 2008, section 13.3).
-func (h hull) plus(g hull) hull {
+func (h *hull) plus(g *hull) hull {
 	a, b := h.pts, g.pts
+	pts := make([]geom.Point, 0, len(a)+len(b))
+	top, high := 0, math.Inf(-1)
 	// Both start at their lowest corner, and so does the sum.
-	out := hull{pts: make([]geom.Point, 0, len(a)+len(b)), box: geom.EmptyBox()}
 	p, q := a[0], b[0]
 	pNext, qNext := corner(a, 1), corner(b, 1)
 	u, v := pNext.Sub(p), qNext.Sub(q)
 	for i, j := 0, 0; i < len(a) || j < len(b); {
-		out.add(p.Add(q))
+		at := p.Add(q)
+		if at.Y >= high {
+			top, high = len(pts), at.Y
+		}
+		pts = append(pts, at)
 		c := u.Cross(v)
 		// Of two sides in the same direction both are taken: one side.
 		first := j >= len(b) || i < len(a) && (c > 0 || u == geom.Point{})
@@ -65,7 +70,13 @@ func (h hull) plus(g hull) hull {
 			v = qNext.Sub(q)
 		}
 	}
-	return out
+	return hull{pts, top, boxOfSum(h, g)}
+}
+
+// boxOfSum is the box round the sum of two hulls: its outermost corners are the sums
+// of theirs.
+func boxOfSum(a, b *hull) geom.Box {
+	return geom.Box{Min: a.box.Min.Add(b.box.Min), Max: a.box.Max.Add(b.box.Max)}
 }
 
 // corner returns a corner, counted on past the last.

@@ -2,6 +2,7 @@ package nest
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -27,7 +28,7 @@ func drawHull(t *rapid.T, name string) hull {
 func TestMinkowskiSum(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := drawHull(t, "a"), drawHull(t, "b")
-		sum := a.plus(b)
+		sum := a.plus(&b)
 		var all []geom.Point
 		for _, p := range a.pts {
 			for _, q := range b.pts {
@@ -50,6 +51,43 @@ func TestMinkowskiSum(t *testing.T) {
 			low, high, ok := sum.upright(x)
 			if !ok || want.DistTo(geom.Pt(x, low)) > 1e-6 || want.DistTo(geom.Pt(x, high)) > 1e-6 || high <= low {
 				t.Fatalf("at x %g the sum runs from %g to %g", x, low, high)
+			}
+		}
+	})
+}
+
+// The sides that rising rows of a bed cross, looked for from one row to the next,
+// against those found in the whole sum.
+func TestBanRows(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := drawHull(t, "a"), drawHull(t, "b")
+		at := geom.Pt(float64(rapid.IntRange(-50, 50).Draw(t, "x")), float64(rapid.IntRange(-50, 50).Draw(t, "y")))
+		plain := a.plus(&b)
+		of := sum{a: &a, b: &b, box: boxOfSum(&a, &b)}
+		fast := banOf(&of, at)
+		box := geom.EmptyBox()
+		for _, p := range plain.pts {
+			box = box.With(p)
+		}
+		if box != of.box {
+			t.Fatalf("box %v, of the corners %v", of.box, box)
+		}
+		ys := rapid.SliceOfN(rapid.Float64Range(fast.box.Min.Y+2*fitTol, fast.box.Max.Y-2*fitTol), 1, 20).Draw(t, "rows")
+		for _, p := range plain.pts { // rows as high as corners are the common ones
+			if y := p.Y + at.Y; y > fast.box.Min.Y+fitTol && y < fast.box.Max.Y-fitTol {
+				ys = append(ys, y)
+			}
+		}
+		slices.Sort(ys)
+		for i, y := range ys {
+			from, to := plain.across(y - at.Y)
+			if got := fast.ends(y); got != to+at.X {
+				t.Fatalf("row %d at %g ends at %g, want %g", i, y, got, to+at.X)
+			}
+			if i%3 == 0 { // it is asked for less often
+				if got := fast.begins(y); got != from+at.X {
+					t.Fatalf("row %d at %g begins at %g, want %g", i, y, got, from+at.X)
+				}
 			}
 		}
 	})

@@ -72,14 +72,32 @@ func CornerZones(w, h, side float64) []geom.Box {
 // options are wrong, of type [TooLarge] where a part fits on no sheet, and the
 // context's own where that ends before the layout is found.
 func Nest(ctx context.Context, items []Item, o Options) (Result, error) {
+	return NewBatch(items).Nest(ctx, o)
+}
+
+// Batch is items that may be laid out more than once, with other options: what the
+// first time finds out about their shapes serves the next.
+type Batch struct {
+	items  []Item
+	shapes []*shape // by item, nil where nothing is known yet
+	memory [workers]memory
+}
+
+// NewBatch lays nothing out yet.
+func NewBatch(items []Item) *Batch {
+	return &Batch{items: items, shapes: make([]*shape, len(items))}
+}
+
+// Nest is [Nest] of the batch, one at a time.
+func (b *Batch) Nest(ctx context.Context, o Options) (Result, error) {
 	if ps := o.Check(); len(ps) > 0 {
 		return Result{}, ps
 	}
-	s, err := newSearch(items, o)
+	s, err := newSearch(b, o)
 	if err != nil {
 		return Result{}, err
 	}
-	best := s.run(ctx)
+	best := s.run(ctx, &b.memory)
 	if err := ctx.Err(); err != nil {
 		return Result{}, err
 	}

@@ -221,6 +221,24 @@ func TestNestProperty(t *testing.T) {
 	})
 }
 
+// A batch laid out again, with other options, lies as one that is laid out for the
+// first time.
+func TestNestAgain(t *testing.T) {
+	items := append(copies(3, kite("kite", 60, 72, 36), wedge("wedge", 80, 25)), rect("plate", 120, 90))
+	batch := nest.NewBatch(items)
+	for i, spacing := range []float64{8, 16, 8, 30, 9} { // a wide spacing fills larger bays
+		o := sheet300()
+		o.Spacing = spacing
+		want, err := nest.Nest(t.Context(), items, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, err := batch.Nest(t.Context(), o); err != nil || !reflect.DeepEqual(got, want) {
+			t.Errorf("look %d, %g mm apart: %v, or laid in another way", i+1, spacing, err)
+		}
+	}
+}
+
 // valid asks the reference geometry whether an outline is one.
 func valid(c geom.Contour) bool {
 	pts := c.Flatten(0.01)

@@ -25,14 +25,15 @@ func (s *search) budget() int { return workLeast + workEach*len(s.items) }
 
 // search holds what is known of the parts while orders are tried.
 type search struct {
-	items []Item
-	o     Options
-	turns [][]turned // of each item
-	sums  *sums
-	kinds int    // of shapes, each turning counted
-	zones []hull // grown by the spacing
-	lean  bool   // prefer places to the left, too
-	work  int
+	items  []Item
+	o      Options
+	turns  [][]turned // of each item
+	sums   *sums
+	kinds  int    // of shapes, each turning counted
+	zones  []hull // grown by the spacing
+	lean   bool   // prefer places to the left, too
+	work   int
+	memory *memory
 }
 
 // layout is one try: for each sheet, what lies where.
@@ -54,13 +55,14 @@ func (a layout) better(b layout) bool {
 	return a.height < b.height-geom.Rounding
 }
 
-func newSearch(items []Item, o Options) (*search, error) {
-	s := &search{items: items, o: o, sums: &sums{of: map[[2]int][]hull{}}}
+func newSearch(b *Batch, o Options) (*search, error) {
+	s := &search{items: b.items, o: o, sums: &sums{of: map[[2]int][]sum{}}, memory: &b.memory[0]}
 	grow := disc(o.ZoneSpacing())
 	for _, z := range o.Zones {
-		s.zones = append(s.zones, newHull(geom.Rect(z).Flatten(1)).plus(grow))
+		h := newHull(geom.Rect(z).Flatten(1))
+		s.zones = append(s.zones, h.plus(&grow))
 	}
-	for i, it := range items {
+	for i, it := range s.items {
 		if err := checkOutline(it.Part); err != nil {
 			return nil, err
 		}
@@ -68,10 +70,8 @@ func newSearch(items []Item, o Options) (*search, error) {
 			s.turns = append(s.turns, s.turns[k])
 			continue
 		}
-		ts, ok := turnings(it, o.Spacing)
-		if !ok {
-			return nil, problem.List{{Key: it.Part.Name, Why: "has no turning in which it could lie"}}
-		}
+		known, ts := turnings(it, o.Spacing, b.shapes[i])
+		b.shapes[i] = known
 		for t := range ts {
 			ts[t].kind = s.kinds
 			s.kinds++
@@ -121,13 +121,17 @@ func (s *search) fitting(it Item, ts []turned) ([]turned, error) {
 	u := s.o.usable()
 	var out []turned
 	var near *TooLarge
-	for _, t := range ts {
+	for i := range ts {
+		t := &ts[i]
 		over := TooLarge{Part: it.Part.Name, W: t.w, H: t.h, RoomW: u.W(), RoomH: u.H(), Unit: s.o.Unit, sheet: s.o,
 			OverX: math.Max(0, t.w-u.W()), OverY: math.Max(0, t.h-u.H())}
 		if over.OverX <= fitTol && over.OverY <= fitTol {
 			over.OverX, over.OverY = 0, 0
-			if _, ok := newBed(s).find(t); ok {
-				out = append(out, t)
+			b := s.newBed()
+			_, ok := b.find(t)
+			s.memory.keep(b)
+			if ok {
+				out = append(out, *t)
 				continue
 			}
 		}
@@ -146,12 +150,12 @@ func (s *search) fitting(it Item, ts []turned) ([]turned, error) {
 const workers = 2
 
 // run tries orders and returns the best layout.
-func (s *search) run(ctx context.Context) layout {
+func (s *search) run(ctx context.Context, memory *[workers]memory) layout {
 	var got [workers]layout
 	var wait sync.WaitGroup
 	for w := range workers {
 		own := *s
-		own.lean = w%2 == 1
+		own.lean, own.memory = w%2 == 1, &memory[w]
 		wait.Go(func() { got[w] = own.tries(ctx, w) })
 	}
 	wait.Wait()
@@ -216,6 +220,7 @@ func (s *search) order(k int) []int {
 // spent.
 func (s *search) try(ctx context.Context, order []int, giveUp bool) (layout, bool) {
 	var beds []*bed
+	defer func() { s.memory.keep(beds...) }()
 	for _, i := range order {
 		done := false
 		for _, b := range beds {
@@ -224,7 +229,7 @@ func (s *search) try(ctx context.Context, order []int, giveUp bool) (layout, boo
 			}
 		}
 		if !done {
-			b := newBed(s)
+			b := s.newBed()
 			b.put(i)
 			beds = append(beds, b)
 		}
@@ -238,43 +243,4 @@ func (s *search) try(ctx context.Context, order []int, giveUp bool) (layout, boo
 		l.height = b.height()
 	}
 	return l, true
-}
-
-// sums are the shapes that keep two turned parts apart, by their kinds. All
-// lines of tries share them: they do not depend on which line asks first.
-type sums struct {
-	sync.Mutex
-	of map[[2]int][]hull
-}
-
-// get returns what is kept under a key, made where it is missing.
-func (s *sums) get(key [2]int, from, to []hull) []hull {
-	s.Lock()
-	out, ok := s.of[key]
-	s.Unlock()
-	if ok {
-		return out
-	}
-	out = make([]hull, 0, len(from)*len(to))
-	for _, p := range from {
-		for _, q := range to {
-			out = append(out, p.plus(q))
-		}
-	}
-	s.Lock()
-	s.of[key] = out
-	s.Unlock()
-	return out
-}
-
-// outOfZones returns the shapes round the screw zones that the lower left of a
-// turned part may not enter.
-func (s *search) outOfZones(t *turned) []hull {
-	return s.sums.get([2]int{-1, t.kind}, s.zones, t.back)
-}
-
-// sum returns the shapes that the lower left of a turned part b may not enter
-// when a lies at the origin, spacing included.
-func (s *search) sum(a, b *turned) []hull {
-	return s.sums.get([2]int{a.kind, b.kind}, a.grown, b.back)
 }

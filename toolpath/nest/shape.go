@@ -2,6 +2,7 @@ package nest
 
 import (
 	"math"
+	"slices"
 
 	"starwright/geom"
 )
@@ -98,33 +99,61 @@ func blocked(pts []geom.Point, i int) bool {
 	return false
 }
 
-// turned is a part in one of its turnings, moved so that its box starts at the
-// origin.
-type turned struct {
-	angle  geom.Angle
-	low    geom.Point // lower left of the box before it was moved
-	w, h   float64
-	pieces []hull
-	back   []hull     // the pieces turned by half a turn, for sums
-	grown  []hull     // the pieces grown by the spacing
-	mid    geom.Point // centre of gravity
-	kind   int        // alike shapes have the same
+// facing is a part in one of its turnings, moved so that its box starts at the
+// origin, and cut into convex pieces.
+type facing struct {
+	angle geom.Angle
+	low   geom.Point // lower left of the box before it was moved
+	w, h  float64
+	back  []hull     // the pieces turned by half a turn, for sums
+	bulk  []hull     // the pieces as they lie
+	mid   geom.Point // centre of gravity
 }
 
-// turnings returns a part in all the turnings to be tried.
-func turnings(it Item, spacing float64) ([]turned, bool) {
+// turned is a part in one of its turnings at a spacing.
+type turned struct {
+	*facing
+	grown []hull // the pieces grown by the spacing
+	kind  int    // alike shapes have the same
+}
+
+// shape is what is known of a part whatever the spacing: its outline made simple
+// and its turnings. To cut an outline into pieces takes longer than all else that
+// is done before parts are laid out.
+type shape struct {
+	outside []geom.Point
+	facings []facing
+}
+
+// turnings returns a part in all the turnings to be tried. known is what an
+// earlier search found out about it, nil where there was none.
+func turnings(it Item, spacing float64, known *shape) (*shape, []turned) {
+	base := outside(it.Part.Outline, spacing)
+	if known == nil || !slices.Equal(base, known.outside) {
+		known = newShape(it, base)
+	}
+	grow := disc(spacing)
+	out := make([]turned, len(known.facings))
+	for i := range known.facings {
+		f := &known.facings[i]
+		out[i] = turned{facing: f, grown: make([]hull, len(f.bulk))}
+		for k := range f.bulk {
+			out[i].grown[k] = f.bulk[k].plus(&grow)
+		}
+	}
+	return known, out
+}
+
+func newShape(it Item, base []geom.Point) *shape {
 	angles := it.Turns
 	if len(angles) == 0 {
 		angles = freeTurns(it.Part.Outline)
 	}
-	base := outside(it.Part.Outline, spacing)
-	grow := disc(spacing)
-	var out []turned
-	for _, a := range angles {
+	s := &shape{base, make([]facing, len(angles))}
+	pts := make([]geom.Point, len(base))
+	for i, a := range angles {
 		at := geom.Place{Turn: a}
 		b := at.Contour(it.Part.Outline).Bounds()
-		t := turned{angle: a, low: b.Min, w: b.W(), h: b.H()}
-		pts := make([]geom.Point, len(base))
 		for i, p := range base {
 			pts[i] = at.Point(p).Sub(b.Min)
 		}
@@ -134,15 +163,13 @@ func turnings(it Item, spacing float64) ([]turned, bool) {
 			// its convex hull.
 			ps = []hull{newHull(hullOf(pts))}
 		}
-		for _, p := range ps {
-			t.pieces = append(t.pieces, p)
-			t.back = append(t.back, p.reflected())
-			t.grown = append(t.grown, p.plus(grow))
+		back := make([]hull, len(ps))
+		for k, p := range ps {
+			back[k] = p.reflected()
 		}
-		t.mid = middle(pts)
-		out = append(out, t)
+		s.facings[i] = facing{angle: a, low: b.Min, w: b.W(), h: b.H(), back: back, bulk: ps, mid: middle(pts)}
 	}
-	return out, len(out) > 0
+	return s
 }
 
 // freeTurns returns the quarter turns, and those that lay the longest side of

@@ -57,9 +57,9 @@ func (w *Work) jigParams(cutter float64) jig.Params {
 }
 
 // nestKit nests the kit.
-func nestKit(ctx context.Context, w *Work, items []nest.Item, o nest.Options) (nest.Result, problem.List) {
+func nestKit(ctx context.Context, w *Work, items *nest.Batch, o nest.Options) (nest.Result, problem.List) {
 	w.begin("nesting jigs", 1) // one search, which cannot say how far it is
-	result, err := nest.Nest(ctx, items, o)
+	result, err := items.Nest(ctx, o)
 	return result, asProblems(err)
 }
 

@@ -40,7 +40,8 @@ func jigSheets(ctx context.Context, w *Work) problem.List {
 	if len(items) == 0 || !w.cnc() {
 		return nil
 	}
-	result, problems := nestKit(ctx, w, items, w.nestOptions())
+	batch := nest.NewBatch(items)
+	result, problems := nestKit(ctx, w, batch, w.nestOptions())
 	if len(problems) > 0 {
 		return problems
 	}
@@ -51,38 +52,25 @@ func jigSheets(ctx context.Context, w *Work) problem.List {
 	case len(plates) > 0:
 		stock.what = "jigs and plates"
 	}
-	if problems = w.sheets(ctx, stock, result); len(problems) == 0 || ctx.Err() != nil {
-		return problems
+	near := w.sheetList(sheetsOf(stock, result))
+	if near.plan(ctx, untilOneFails); near.fit() || ctx.Err() != nil {
+		return near.add(ctx)
 	}
 	// Parts that lie too close leave no scrap for tabs: once more, wider apart.
-	if apart, ps := nestKit(ctx, w, items, w.rowOptions()); len(ps) == 0 {
-		if ps := w.sheets(ctx, stock, apart); len(ps) == 0 {
-			return nil
+	if apart, ps := nestKit(ctx, w, batch, w.rowOptions()); len(ps) == 0 {
+		far := w.sheetList(sheetsOf(stock, apart))
+		if far.plan(ctx, untilOneFails); far.fit() {
+			return far.add(ctx)
 		}
 	}
+	near.plan(ctx, all)
+	problems = near.add(ctx)
 	for i := range problems {
 		if problems[i].Would == "" { // the work can be done without
 			problems[i].Would = "[jigs] make = []"
 		}
 	}
 	return problems
-}
-
-// sheets adds drawing and program of each nested sheet, all or none. runs says
-// how often each program is run, once where it is short. Where the context ends
-// nothing is added, and what is returned is of no use.
-func (w *Work) sheets(ctx context.Context, stock sheetStock, r nest.Result, runs ...int) problem.List {
-	list := make([]sheetToCut, len(r.Sheets))
-	for i, s := range r.Sheets {
-		list[i] = sheetToCut{stock: stock, runs: 1}
-		for _, p := range s.Parts {
-			list[i].parts = append(list[i].parts, p.Part)
-		}
-		if i < len(runs) {
-			list[i].runs = runs[i]
-		}
-	}
-	return w.cutSheets(ctx, list)
 }
 
 // withNarrowerTabs cuts sheets of small parts: where the job's tabs find no room,
@@ -99,64 +87,6 @@ func (w *Work) withNarrowerTabs(ctx context.Context, what string, cut func(wide 
 		}
 	}
 	return problems
-}
-
-// sheetToCut is a sheet with what lies on it, and how often it is cut.
-type sheetToCut struct {
-	stock sheetStock
-	parts []toolpath.Part
-	runs  int
-}
-
-// cutSheets is [Work.sheets] for sheets that may be of several stocks.
-func (w *Work) cutSheets(ctx context.Context, list []sheetToCut) problem.List {
-	if len(list) == 0 {
-		return nil
-	}
-	planned := make([]plannedSheet, len(list))
-	done := w.begin("planning "+list[0].stock.what, len(planned))
-	inParallel(len(planned), func(i int) {
-		defer done.file()
-		if ctx.Err() != nil {
-			return
-		}
-		planned[i] = w.planSheet(i+1, list[i])
-	})
-	if err := ctx.Err(); err != nil {
-		return asProblems(err)
-	}
-	var problems problem.List
-	for _, p := range planned {
-		problems = append(problems, p.problems...)
-	}
-	if len(problems) > 0 {
-		return oneOfEach(problems)
-	}
-	for i, p := range planned {
-		w.addSheet(list[i].stock, i+1, len(planned), p, list[i].runs)
-	}
-	return nil
-}
-
-// plannedSheet is a nested sheet with its program.
-type plannedSheet struct {
-	job      planner.SheetJob
-	program  toolpath.Program
-	report   planner.SheetReport
-	problems problem.List
-}
-
-func (w *Work) planSheet(number int, s sheetToCut) plannedSheet {
-	stock := s.stock
-	p := plannedSheet{job: w.sheetJob(stock, number, s.parts)}
-	if stock.tabWidth > 0 {
-		p.job.Tabs.Width = stock.tabWidth
-	}
-	p.job.FewestTabs = fewestTabs(p.job.Tabs.Count, stock.minTabs)
-	var err error
-	p.program, p.report, err = planner.Sheet(p.job)
-	p.problems = oneOfEach(asProblems(err))
-	return p
 }
 
 // addSheet adds drawing and program of a planned sheet to the packet.

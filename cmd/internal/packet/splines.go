@@ -55,7 +55,7 @@ func splineSheets(ctx context.Context, w *Work) problem.List {
 	stock := sheetStock{name: "splines", what: "splines", thickness: thickness, minTabs: 1}
 	problems := w.withNarrowerTabs(ctx, stock.what, func(wide float64) problem.List {
 		stock.tabWidth = wide
-		return w.sheets(ctx, stock, full, runs...)
+		return w.cutSheets(ctx, sheetsOf(stock, full, runs...))
 	})
 	if len(problems) > 0 {
 		return w.withoutSplines(thickness, problems[0])

@@ -1,0 +1,40 @@
+package packet
+
+import (
+	"reflect"
+	"runtime"
+	"slices"
+	"testing"
+
+	"starwright/cmd/internal/job"
+	"starwright/toolpath/nest"
+)
+
+// Sheets of which one cannot be cut: who goes on after the first that fails hears of
+// the same problems as who planned all at once, and nothing is added. The built-in
+// job's jigs are such, laid as near to each other as they may.
+func TestSheetsUntilOneFails(t *testing.T) {
+	w := workOf(t, "job.toml", job.BuiltIn())
+	near, problems := nestKit(t.Context(), w, nest.NewBatch(jigItems(w.Jigs)), w.nestOptions())
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	list := sheetsOf(sheetStock{name: "jigs", what: "jigs", thickness: w.Job.Sheet.Thickness, minTabs: 2}, near)
+	programs := len(w.Programs)
+	whole, begun := w.sheetList(list), w.sheetList(list)
+	whole.plan(t.Context(), all)
+	begun.plan(t.Context(), untilOneFails)
+	if whole.fit() || begun.fit() {
+		t.Fatal("all sheets can be cut")
+	}
+	if runtime.GOMAXPROCS(0) < len(list)-1 && !slices.Contains(begun.done, false) {
+		t.Error("went on behind the first that failed")
+	}
+	begun.plan(t.Context(), all)
+	if want, got := whole.add(t.Context()), begun.add(t.Context()); len(want) == 0 || !reflect.DeepEqual(got, want) {
+		t.Errorf("problems %v, want %v", got, want)
+	}
+	if len(w.Programs) != programs {
+		t.Errorf("%d programs were added", len(w.Programs)-programs)
+	}
+}
