@@ -58,6 +58,7 @@ const (
 	hornBlunt  = 8.0              // height at which the horn's beak is cut off, mm
 	hornLeast  = 20.0             // least length of horn that a wedge bears on, mm
 	tipRoom    = 4.0              // free beyond the tip, mm
+	leastFloor = 0.5              // straight floor of the pocket between its rounded ends, mm
 	slender    = 2.5              // edges longer than so many facets hang out
 	sharpTip   = 15 * geom.Degree // tips sharper than this too
 	lowHorn    = 25 * geom.Degree // a horn that leans more than this is a splinter
@@ -158,12 +159,16 @@ func (s saddle) pocket(notch geom.Point) ([]geom.Point, bool) {
 		return nil, false
 	}
 	drop := math.Max(5, insideRadius(s.cutter)+1) // of the floor below the seat
-	tipLoss := math.Max(seg.Edge/8, drop*(1+(t/2).Tan())+1)
+	room := math.Min(tipRoom, 0.4*(wedgeGap+drop)/(2*(t/2).Sin()))
+	// The floor runs along the far edge, drop below it, from the wall beyond the
+	// tip to the step, and is rounded at both ends.
+	floor := insideRadius(s.cutter)*((45*geom.Degree-t/4).Tan()+(22.5*geom.Degree).Tan()) + leastFloor
+	beyond := room/(t/2).Cos() - drop*(t/2).Tan() // of it past the tip
+	tipLoss := max(seg.Edge/8, drop*(1+(t/2).Tan())+1, floor+drop-beyond)
 	if tipLoss > 0.45*seg.Edge {
 		return nil, false
 	}
 	// In the segment's own frame: tip at (L, 0), far edge below, near edge above.
-	room := math.Min(tipRoom, 0.4*(wedgeGap+drop)/(2*(t/2).Sin()))
 	own := geom.Place{Turn: -seg.Center / 2}
 	floorEnd := own.Point(geom.Pt(seg.Length+room, room*(t/2).Tan()-drop/(t/2).Cos()))
 	hornEnd := own.Point(geom.Pt(seg.Length+room, wedgeGap/(t/2).Cos()-room*(t/2).Tan()))

@@ -133,6 +133,29 @@ func TestStandOfFivePoints(t *testing.T) {
 	}
 }
 
+// A thick cutter rounds both ends of the pocket's floor; where the floor of narrow
+// boards was shorter than the two, the outline ran back into itself.
+func TestPocketHasAFloor(t *testing.T) {
+	for _, width := range []float64{17.5, 25, 40} {
+		for _, cutter := range []float64{3, 6, 7.99} {
+			b := orderOf(t, 7, width, 20)
+			p := kitParams()
+			p.Cutter = cutter
+			jigs, ps := makeSlotStands(b.Units[0], p)
+			if len(ps) > 0 && width < cutter*4 { // its reliefs may take the seats away
+				problemsSay(t, ps, "cutter.diameter")
+				continue
+			}
+			if len(jigs) == 0 {
+				t.Errorf("boards of %g mm, cutter of %g: no stand: %v", width, cutter, ps)
+			}
+			for _, j := range jigs {
+				sound(t, j, p.Cutter)
+			}
+		}
+	}
+}
+
 func TestStack(t *testing.T) {
 	for _, c := range []struct {
 		name         string
