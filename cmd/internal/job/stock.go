@@ -116,19 +116,24 @@ func (s section) board(i int, n *node) (Board, bool) {
 		if would == "" {
 			why += "; the keys of a board are " + strings.Join(boardKeys[:], ", ")
 		}
-		s.r.add(Error{Line: n.kids[k].line, Table: s.name, Key: "boards", Why: why, Would: would})
+		kid := n.kids[k]
+		s.r.add(Error{File: kid.file(), Line: kid.line, Table: s.name, Key: "boards", Why: why, Would: would})
 	}
 	l := n.kids["length"]
 	if l == nil {
 		s.failTry("boards", n, fmt.Sprintf("board %d has no length", i), fmt.Sprintf("{ length = %s }", quote(sp.example)))
 		return b, false
 	}
-	length, good := s.lengthOf("boards", l, sp)
-	ok, b.Length = ok && good, length
-	ok = s.boardSize(n, &b) && ok
+	good := s.ofBoard(i, "length", func() (fine bool) {
+		b.Length, fine = s.lengthOf("boards", l, sp)
+		return fine
+	})
+	ok = s.boardSize(i, n, &b) && ok && good
 	if c := n.kids["count"]; c != nil {
-		v, good := s.wholeOf("count", c, 1, maxBoards, 1)
-		ok, b.Count = ok && good, v
+		ok = s.ofBoard(i, "count", func() (fine bool) {
+			b.Count, fine = s.wholeOf("count", c, 1, maxBoards, 1)
+			return fine
+		}) && ok
 	}
 	if bad := n.kids["bad"]; bad != nil && good {
 		ok = s.badStretches(i, bad, &b) && ok
@@ -171,30 +176,53 @@ func (s section) badStretches(i int, n *node, b *Board) bool {
 	return ok
 }
 
-// boardSize reads what a board is beside its length: width, thickness and price.
-func (s section) boardSize(n *node, b *Board) bool {
+// ofBoard reads a value that the i-th board has of its own under key. What is wrong
+// with it is said of that board: the table has no such key.
+func (s section) ofBoard(i int, key string, read func() bool) bool {
+	from := len(s.r.errs)
+	ok := read()
+	for k := range s.r.errs[from:] {
+		e := &s.r.errs[from+k]
+		e.Key, e.Why = "boards", fmt.Sprintf("board %d: %s: %s", i, key, e.Why)
+	}
+	return ok
+}
+
+// boardSize reads what the i-th board is beside its length: width, thickness, wood and
+// price.
+func (s section) boardSize(i int, n *node, b *Board) bool {
 	ok := true
-	for _, side := range []struct {
-		key string
-		to  *float64
-		sp  span
-	}{{"width", &b.Width, span{lo: star.MinBoardWidth / 2, hi: star.MaxBoardWidth, example: s.r.pick("150 mm", "6 in")}},
-		{"thickness", &b.Thickness, span{lo: 3, hi: 300, example: s.r.pick("19 mm", "3/4 in")}}} {
-		if kid := n.kids[side.key]; kid != nil {
-			v, good := s.lengthOf(side.key, kid, side.sp)
-			ok, *side.to = ok && good, v
+	for _, own := range []struct {
+		key  string
+		read func(kid *node) bool
+	}{
+		{"width", func(kid *node) (fine bool) {
+			sp := span{lo: star.MinBoardWidth / 2, hi: star.MaxBoardWidth, example: s.r.pick("150 mm", "6 in")}
+			b.Width, fine = s.lengthOf("width", kid, sp)
+			return fine
+		}},
+		{"thickness", func(kid *node) (fine bool) {
+			sp := span{lo: 3, hi: 300, example: s.r.pick("19 mm", "3/4 in")}
+			b.Thickness, fine = s.lengthOf("thickness", kid, sp)
+			return fine
+		}},
+		{"wood", func(kid *node) bool {
+			b.Wood = kid.text
+			why := notWords(kid, longestWood)
+			if why != "" {
+				s.failTry("wood", kid, why, `wood = "walnut"`)
+			}
+			return why == ""
+		}},
+		{"price", func(kid *node) bool {
+			v, fine := s.numberOf("price", kid, 0, mostMoney, "the currency of [cost]", "14.50")
+			b.Price = &v
+			return fine
+		}},
+	} {
+		if kid := n.kids[own.key]; kid != nil {
+			ok = s.ofBoard(i, own.key, func() bool { return own.read(kid) }) && ok
 		}
-	}
-	if kid := n.kids["wood"]; kid != nil {
-		if why := notWords(kid, longestWood); why != "" {
-			s.failTry("boards", kid, why, `wood = "walnut"`)
-			ok = false
-		}
-		b.Wood = kid.text
-	}
-	if kid := n.kids["price"]; kid != nil {
-		v, good := s.numberOf("price", kid, 0, mostMoney, "the currency of [cost]", "14.50")
-		ok, b.Price = ok && good, &v
 	}
 	return ok
 }

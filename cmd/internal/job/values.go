@@ -137,9 +137,12 @@ func (s section) numberOf(key string, n *node, lo, hi float64, unit, example str
 	t = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(t), unit))
 	v, err := strconv.ParseFloat(t, 64)
 	switch {
-	case err != nil || strings.Trim(t, ".0123456789") != "":
+	case err != nil || strings.Trim(strings.TrimPrefix(t, "-"), ".0123456789") != "":
 		s.fail(key, n, "this is not a plain number in "+unit, example)
 	case !within(v, lo, hi):
+		if strings.HasPrefix(unit, "the ") { // words for a unit, not its sign
+			unit = "in " + unit
+		}
 		s.fail(key, n, fmt.Sprintf("write %s to %s %s", show(lo), show(hi), unit), example)
 	default:
 		return v, true
