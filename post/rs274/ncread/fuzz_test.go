@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"reflect"
 	"strconv"
 	"strings"
 	"testing"
@@ -53,9 +54,10 @@ func sameMove(a, b toolpath.Move) bool {
 		a.Center.Dist(b.Center) <= tol && math.Abs(float64(a.Sweep-b.Sweep)) <= tol
 }
 
-// FuzzRead holds any bytes to two promises: reading never fails nor hands out
-// what is no number, and what reads without a fault reads to the same moves
-// once it is printed in the plainest form.
+// FuzzRead holds any bytes to three promises: reading never fails nor hands out
+// what is no number; lines taken apart ahead read as the plain way reads them; and
+// what reads without a fault reads to the same moves once it is printed in the
+// plainest form.
 func FuzzRead(f *testing.F) {
 	for _, s := range []string{
 		"", "%\n", hello, table12, prelude + closing,
@@ -64,6 +66,7 @@ func FuzzRead(f *testing.F) {
 		inch("N10 g1x.1y.2z-.05f20"),
 		"#1=2 G1 X[1+#1] Y-sin[30]", "G81 X1 Y2 Z-3 R1", "/N00001 G4 P1", "(a(b)c) ; \xff\x00",
 		"G1 X" + strings.Repeat("9", 400), strings.Repeat("G0 X1 ", 900),
+		prelude + strings.Join(shapes, "") + strings.Repeat("G1 X1.5 Y-2.25 F600\n", 5) + strings.Repeat("X.5\n", 3) + closing,
 	} {
 		f.Add([]byte(s))
 	}
@@ -76,7 +79,7 @@ type failer interface {
 	Fatalf(format string, args ...any)
 }
 
-// checkPromises checks both promises on one text, and returns its report.
+// checkPromises checks the promises on one text, and returns its report.
 func checkPromises(t failer, text []byte) Report {
 	t.Helper()
 	var moves []toolpath.Move
@@ -97,6 +100,11 @@ func checkPromises(t failer, text []byte) Report {
 		if fd.Line > 0 && fd.Line <= rep.Lines && fd.Block != "" && fd.Block != Block(text, fd.Line) {
 			t.Fatalf("finding %v does not repeat its line", fd)
 		}
+	}
+	plain := hear(func(m *machine) (Report, error) { return m.read(newLines(bytes.NewReader(text), chunkSize)) })
+	size := 1 + len(text)*2/3 // one chunk of most of it, and a rest
+	if ahead := hear(func(m *machine) (Report, error) { return m.readAhead(bytes.NewReader(text), size) }); !reflect.DeepEqual(ahead, plain) {
+		t.Fatalf("taken apart ahead, %q reads as\n%+v\nwant\n%+v", text, ahead, plain)
 	}
 	if !rep.OK() || len(moves) == 0 {
 		return rep

@@ -131,6 +131,12 @@ func (m *machine) travel(named letters) error {
 	if !shown {
 		return nil
 	}
+	return m.handOut(kind)
+}
+
+// handOut counts the move and hands it out.
+func (m *machine) handOut(kind toolpath.Kind) error {
+	mv := &m.move
 	mv.Line, mv.Kind = m.rep.Lines, kind
 	mv.Feed, mv.RPM = 0, 0
 	if m.spindle != 0 {

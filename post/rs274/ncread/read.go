@@ -42,11 +42,8 @@ func (m *machine) readAhead(r io.Reader, size int) (Report, error) {
 	defer a.close()
 	for c := range a.inOrder {
 		<-c.apart
-		for i := range c.lines {
-			l := &c.lines[i]
-			if err := m.take(c.text[l.from:l.to], l.bare, l.apart()); err != nil {
-				return m.finish(), err
-			}
+		if err := m.run(c); err != nil {
+			return m.finish(), err
 		}
 		a.free <- c
 	}

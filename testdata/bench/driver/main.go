@@ -13,6 +13,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"os"
 	"strconv"
 
@@ -67,7 +68,8 @@ func replay(name string) error {
 	var length float64
 	rep, err := ncread.Read(f, name, ncread.Events{Move: func(m *toolpath.Move) error {
 		if m.Kind != toolpath.Rapid {
-			length += m.From.Dist(m.To)
+			x, y, z := m.To.X-m.From.X, m.To.Y-m.From.Y, m.To.Z-m.From.Z
+			length += math.Sqrt(x*x + y*y + z*z)
 		}
 		return nil
 	}})
