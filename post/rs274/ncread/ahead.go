@@ -3,7 +3,6 @@ package ncread
 import (
 	"bytes"
 	"io"
-	"slices"
 	"sync"
 )
 
@@ -90,8 +89,8 @@ func (a *ahead) read(c *chunk) bool {
 	got, err := io.ReadFull(a.r, buf[n:])
 	n += got
 	end := bytes.LastIndexByte(buf[:n], '\n') + 1
-	if err != nil || end == 0 { // the last lines, or one line that fills it all
-		a.rest = newLines(io.MultiReader(bytes.NewReader(slices.Clone(buf[:n])), goesOnAs(a.r, err)), chunkSize)
+	if err != nil || end == 0 { // the last lines, or one line that fills it all; the chunk is used no more
+		a.rest = newLines(io.MultiReader(bytes.NewReader(buf[:n]), goesOnAs(a.r, err)), chunkSize)
 		return false
 	}
 	a.over = append(a.over[:0], buf[end:n]...)
