@@ -1,10 +1,6 @@
 package planner
 
-import (
-	"bytes"
-
-	"starwright/geom"
-)
+import "starwright/geom"
 
 // run is a row's stretch of squares that stand, and the number of its piece.
 type run struct{ from, to, number int32 }
@@ -13,11 +9,15 @@ type run struct{ from, to, number int32 }
 // where they reach.
 type hung struct{ squares, x, y, from, to, top int32 }
 
-// found is the memory in which pieces are gathered, kept from one look to the next:
-// it was a third of all that a plan takes.
+// with is two pieces as one, of which the first has the square that is named.
+func (a hung) with(b hung) hung {
+	return hung{a.squares + b.squares, a.x, a.y, min(a.from, b.from), max(a.to, b.to), max(a.top, b.top)}
+}
+
+// found is the memory in which pieces are gathered, kept from one look to the next.
 type found struct {
-	parent    []int32
-	all       []hung
+	all       []hung  // pieces in the order of their first squares
+	parent    []int32 // the piece that each became part of, itself where it is one
 	row, last []run
 }
 
@@ -29,66 +29,10 @@ func (g *waste) middle(h hung) geom.Point {
 // pieces finds what hangs together, row by row. It is good until the next call.
 func (g *waste) pieces() []hung {
 	f := &g.found
-	f.parent, f.all, f.row = f.parent[:0], f.all[:0], f.row[:0]
+	f.all, f.parent, f.row = f.all[:0], f.parent[:0], f.row[:0]
 	for y := range g.h {
 		f.row, f.last = f.last[:0], f.row
-		f.runs(g.gone[y*g.w:(y+1)*g.w], int32(y))
-		f.meet()
-	}
-	return f.sum()
-}
-
-// runs finds the stretches of a row.
-func (f *found) runs(gone []byte, y int32) {
-	for x := 0; x < len(gone); {
-		skip := bytes.IndexByte(gone[x:], stands)
-		if skip < 0 {
-			return
-		}
-		x += skip
-		from := int32(x)
-		if n := bytes.IndexByte(gone[x:], taken); n >= 0 {
-			x += n
-		} else {
-			x = len(gone)
-		}
-		to, number := int32(x), int32(len(f.parent))
-		f.row = append(f.row, run{from, to, number})
-		f.parent, f.all = append(f.parent, number), append(f.all, hung{to - from, from, y, from, to, y})
-	}
-}
-
-// meet joins the stretches of a row to those of the last.
-func (f *found) meet() {
-	row, last := f.row, f.last
-	for i, k := 0, 0; i < len(row) && k < len(last); {
-		if a, b := f.find(row[i].number), f.find(last[k].number); a != b && row[i].from < last[k].to && last[k].from < row[i].to {
-			f.parent[max(a, b)] = min(a, b)
-		}
-		if row[i].to < last[k].to {
-			i++
-		} else {
-			k++
-		}
-	}
-}
-
-// find returns the number that stands for a stretch's piece.
-func (f *found) find(i int32) int32 {
-	for f.parent[i] != i {
-		f.parent[i] = f.parent[f.parent[i]]
-		i = f.parent[i]
-	}
-	return i
-}
-
-// sum adds up the stretches of each piece.
-func (f *found) sum() []hung {
-	for i := len(f.all) - 1; i >= 0; i-- { // a parent's number is the lower one
-		if p := f.parent[i]; int(p) != i {
-			a, b := &f.all[p], f.all[i]
-			a.squares, a.from, a.to, a.top = a.squares+b.squares, min(a.from, b.from), max(a.to, b.to), max(a.top, b.top)
-		}
+		f.runs(g.row(y), g.w, int32(y))
 	}
 	out := f.all[:0]
 	for i, one := range f.all {
@@ -97,4 +41,51 @@ func (f *found) sum() []hung {
 		}
 	}
 	return out
+}
+
+// runs finds the stretches of a row and joins them to those of the last.
+func (f *found) runs(row []uint64, w int, y int32) {
+	above := 0 // the first stretch of the last row that does not end before this one
+	for x := standing(row, 0); x < w; {
+		to := gone(row, x)
+		one := hung{int32(to - x), int32(x), y, int32(x), int32(to), y}
+		for above < len(f.last) && f.last[above].to <= one.from {
+			above++
+		}
+		f.row = append(f.row, run{one.from, one.to, f.join(one, f.last[above:])})
+		x = standing(row, to)
+	}
+}
+
+// join adds a stretch to the pieces that it touches, of which it makes one, and
+// returns that one's number. last is the last row from the first that may touch it.
+func (f *found) join(one hung, last []run) int32 {
+	number := int32(-1)
+	for i := 0; i < len(last) && last[i].from < one.to; i++ {
+		other := f.find(last[i].number)
+		switch {
+		case number < 0:
+			number = other
+		case other != number: // the lower number has the first square
+			low, high := min(number, other), max(number, other)
+			f.all[low], f.parent[high] = f.all[low].with(f.all[high]), low
+			number = low
+		}
+	}
+	if number < 0 {
+		number = int32(len(f.all))
+		f.all, f.parent = append(f.all, one), append(f.parent, number)
+	} else {
+		f.all[number] = f.all[number].with(one)
+	}
+	return number
+}
+
+// find returns the number of the piece that another has become part of.
+func (f *found) find(i int32) int32 {
+	for f.parent[i] != i {
+		f.parent[i] = f.parent[f.parent[i]]
+		i = f.parent[i]
+	}
+	return i
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"starwright/geom"
 	"starwright/geom/problem"
@@ -20,19 +21,32 @@ const mostSquares = 4 << 20
 
 // waste is a sheet in squares: what the cuts leave of it, tabs left standing.
 type waste struct {
+	squares
+	laid  bool
 	cell  float64
-	w, h  int
-	gone  []byte // stands or taken: bytes, which the library searches many at a time
 	only  int    // the part whose cuts were taken, all below 0
 	done  [3]int // how many operations of each kind were
 	found found
+
+	markTaken []uint64 // what [waste.back] goes back to
+	markDone  [3]int
 }
 
-// What a square is.
-const (
-	stands = 0
-	taken  = 1
-)
+// wastes are a sheet's by what holds them. Their memory goes from one sheet to the
+// next: touched for the first time it takes longer than all that is done in it.
+type wastes [2]waste
+
+var spareWastes = sync.Pool{New: func() any { return new(wastes) }}
+
+// sheetWastes are wastes for one sheet, to be given back by [wastes.free].
+func sheetWastes() *wastes { return spareWastes.Get().(*wastes) }
+
+func (w *wastes) free() {
+	for i := range w {
+		w[i].laid = false
+	}
+	spareWastes.Put(w)
+}
 
 // wasteLeft cuts all that is planned, or for one part alone where only is not
 // below 0, with cuts as wide as they are or half a square wider. Where all was cut
@@ -40,7 +54,7 @@ const (
 func (p *sheetPlan) wasteLeft(only int, by bridges) *waste {
 	g := &p.wastes[by]
 	switch {
-	case g.gone == nil:
+	case !g.laid:
 		p.lay(g)
 	case only >= 0 || g.only >= 0:
 		g.clear()
@@ -56,8 +70,8 @@ func (p *sheetPlan) wasteLeft(only int, by bridges) *waste {
 				continue
 			}
 			for _, way := range ops[i].Way {
-				for _, c := range way.Curves() {
-					g.cut(c, r, ops[i].tabs, lift)
+				for n := range way {
+					g.cut(way.Curve(n), r, ops[i].tabs, lift)
 				}
 			}
 		}
@@ -73,14 +87,22 @@ func (p *sheetPlan) lay(g *waste) {
 		g.cell = math.Min(g.cell, p.Tabs.Width/4)
 	}
 	g.cell = math.Max(g.cell, math.Sqrt(p.SheetW*p.SheetH/mostSquares))
-	g.w, g.h = int(math.Ceil(p.SheetW/g.cell)), int(math.Ceil(p.SheetH/g.cell))
-	g.gone = make([]byte, g.w*g.h)
+	g.squares.lay(int(math.Ceil(p.SheetW/g.cell)), int(math.Ceil(p.SheetH/g.cell)))
+	g.laid, g.done = true, [3]int{}
 }
 
 // clear makes the sheet whole again.
 func (g *waste) clear() {
-	clear(g.gone)
-	clear(g.done[:])
+	g.squares.clear()
+	g.done = [3]int{}
+}
+
+// mark remembers what is left of the sheet, and back goes back to it.
+func (g *waste) mark() { g.markTaken, g.markDone = append(g.markTaken[:0], g.taken...), g.done }
+
+func (g *waste) back() {
+	copy(g.taken, g.markTaken)
+	g.done = g.markDone
 }
 
 // chordShare is how far the chords of an arc may lie off it, in squares.
@@ -90,8 +112,10 @@ const chordShare = 0.1
 // cutter is lifted: nearer than lift to a tab.
 func (g *waste) cut(c geom.Curve, r float64, tabs []Tab, lift float64) {
 	n := c.Chords(chordShare * g.cell)
+	b := c.At(0)
 	for k := range n {
-		a, b := c.At(float64(k)/float64(n)), c.At(float64(k+1)/float64(n))
+		var a geom.Point
+		a, b = b, c.At(float64(k+1)/float64(n))
 		from := 0.0
 		for _, s := range liftedOver(a, b, tabs, lift) {
 			if s.from > from {
@@ -146,38 +170,52 @@ func (g *waste) sweep(a, b geom.Point, r float64) {
 	low, high := min(a.Y, b.Y)-r, max(a.Y, b.Y)+r
 	for row := max(0, int(low/g.cell)); row <= min(g.h-1, int(high/g.cell)); row++ {
 		y := (float64(row) + 0.5) * g.cell
-		left, right := math.Inf(1), math.Inf(-1)
-		for _, o := range [2]geom.Point{a, b} {
-			if d := r*r - (y-o.Y)*(y-o.Y); d > 0 {
-				half := math.Sqrt(d)
-				left, right = min(left, o.X-half), max(right, o.X+half)
-			}
+		reach := nowhere
+		if d := r*r - (y-a.Y)*(y-a.Y); d > 0 {
+			half := math.Sqrt(d)
+			reach.add(a.X-half, a.X+half)
+		}
+		if d := r*r - (y-b.Y)*(y-b.Y); d > 0 {
+			half := math.Sqrt(d)
+			reach.add(b.X-half, b.X+half)
 		}
 		if a.Y != b.Y {
-			for _, e := range edges {
+			for i := range edges {
+				e := &edges[i]
 				if t := (y - a.Y - e.Y) * perY; t >= 0 && t <= 1 {
 					x := a.X + e.X + t*(b.X-a.X)
-					left, right = min(left, x), max(right, x)
+					reach.add(x, x)
 				}
 			}
 		}
-		g.take(row, left, right)
+		g.take(row, reach)
 	}
 }
 
-// take takes away the squares of a row whose middles lie from left to right.
-func (g *waste) take(row int, left, right float64) {
-	if left > right {
+// reach is from where to where a row is swept.
+type reach struct{ left, right float64 }
+
+// nowhere is what a row is before it is swept.
+var nowhere = reach{math.Inf(1), math.Inf(-1)}
+
+func (r *reach) add(left, right float64) {
+	if left < r.left {
+		r.left = left
+	}
+	if right > r.right {
+		r.right = right
+	}
+}
+
+// take takes away the squares of a row whose middles lie in a reach.
+func (g *waste) take(row int, r reach) {
+	if r.left > r.right {
 		return
 	}
-	from := max(0, int(math.Ceil(left/g.cell-0.5)))
-	to := min(g.w, int(math.Floor(right/g.cell+0.5)))
-	if from >= to {
-		return
-	}
-	squares := g.gone[row*g.w+from : row*g.w+to]
-	for i := range squares {
-		squares[i] = taken
+	from := max(0, int(math.Ceil(r.left/g.cell-0.5)))
+	to := min(g.w, int(math.Floor(r.right/g.cell+0.5)))
+	if from < to {
+		g.squares.take(row, from, to)
 	}
 }
 

@@ -15,8 +15,8 @@ type sheetPlan struct {
 	r, slope, depth float64
 	ops             [3][]operation // by kind
 	problems        problemSet
-	asked           bool     // for a thinner cutter
-	wastes          [2]waste // by what holds them
+	asked           bool // for a thinner cutter
+	wastes          *wastes
 }
 
 // operation is one cut with the ways to begin it.

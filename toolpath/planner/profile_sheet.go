@@ -74,7 +74,8 @@ func Sheet(j SheetJob) (toolpath.Program, SheetReport, error) {
 	if ps := j.check(); len(ps) > 0 {
 		return toolpath.Program{}, SheetReport{}, ps
 	}
-	p := &sheetPlan{SheetJob: j, r: j.CutterDiameter / 2, slope: j.RampMax.Tan(), depth: j.Thickness + j.Breakthrough}
+	p := &sheetPlan{SheetJob: j, r: j.CutterDiameter / 2, slope: j.RampMax.Tan(), depth: j.Thickness + j.Breakthrough, wastes: sheetWastes()}
+	defer p.wastes.free()
 	for i := range j.Parts {
 		p.part(i)
 	}

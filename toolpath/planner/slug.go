@@ -167,9 +167,13 @@ func (p *sheetPlan) clearBridges() (left []loosePiece) {
 		before := p.ops[CutHole]
 		if !p.clearChip(l) {
 			left = append(left, l)
-		} else if len(p.loosePieces(-1, anyhow)) > 0 {
+			continue
+		}
+		g := &p.wastes[anyhow]
+		g.mark()
+		if len(p.loosePieces(-1, anyhow)) > 0 {
 			p.ops[CutHole] = before
-			p.wastes[anyhow].clear()
+			g.back()
 		}
 	}
 	return left
