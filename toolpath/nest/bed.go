@@ -18,7 +18,8 @@ type bed struct {
 // its lower left corner may not enter, and how far up it was looked already.
 // A bed only gets fuller, so what had no room once never has again.
 type view struct {
-	bans []ban
+	bans [][]ban // round each part
+	many int     // how many there are
 	seen int     // parts whose shapes are in bans
 	from float64 // lowest height that may have room
 	full bool
@@ -38,16 +39,16 @@ func banOf(s *sum, at geom.Point) ban {
 }
 
 // across is [hull.across] on the bed.
-func (b *ban) across(y float64) (from, to float64) {
-	from, to = b.sum.hull().across(y - b.at.Y)
+func (b *ban) across(y float64, m *memory) (from, to float64) {
+	from, to = b.sum.hull(m).across(y - b.at.Y)
 	return from + b.at.X, to + b.at.X
 }
 
 // ends and begins are the two ends of [ban.across] for the rows of a view, each of
 // which lies above the last: the side that one crosses is looked for from the side
 // that the last one crossed. Most rows need the end alone.
-func (b *ban) ends(y float64) float64 {
-	h := b.sum.hull()
+func (b *ban) ends(y float64, m *memory) float64 {
+	h := b.sum.hull(m)
 	y -= b.at.Y
 	i := int(b.right)
 	for i+1 < h.top && h.pts[i+1].Y <= y {
@@ -57,8 +58,8 @@ func (b *ban) ends(y float64) float64 {
 	return xAt(h.pts[i], h.pts[i+1], y) + b.at.X
 }
 
-func (b *ban) begins(y float64) float64 {
-	h := b.sum.hull()
+func (b *ban) begins(y float64, m *memory) float64 {
+	h := b.sum.hull(m)
 	y -= b.at.Y
 	n, i := len(h.pts), int(b.left)
 	if i < 0 {
@@ -76,33 +77,13 @@ func (b *ban) begins(y float64) float64 {
 }
 
 // upright is [hull.upright] on the bed.
-func (b *ban) upright(x float64) (from, to float64, ok bool) {
+func (b *ban) upright(x float64, m *memory) (from, to float64, ok bool) {
 	x -= b.at.X
 	if x <= b.sum.box.Min.X || x >= b.sum.box.Max.X {
 		return 0, 0, false
 	}
-	from, to, ok = b.sum.hull().upright(x)
+	from, to, ok = b.sum.hull(m).upright(x)
 	return from + b.at.Y, to + b.at.Y, ok
-}
-
-// memory is what a line of tries works in, kept from one try to the next.
-type memory struct {
-	beds     []*bed
-	views    []*view
-	ys, tops []float64
-	rest     []later
-}
-
-// keep takes back beds that are done with, all but their parts.
-func (m *memory) keep(beds ...*bed) {
-	for _, b := range beds {
-		for _, v := range b.views {
-			if v != nil {
-				m.views = append(m.views, v)
-			}
-		}
-		m.beds = append(m.beds, b)
-	}
 }
 
 func (s *search) newBed() *bed {
@@ -114,15 +95,6 @@ func (s *search) newBed() *bed {
 	b.views = slices.Grow(b.views[:0], s.kinds)[:s.kinds]
 	clear(b.views)
 	return b
-}
-
-func (m *memory) newView(from float64) *view {
-	v := &view{}
-	if n := len(m.views); n > 0 {
-		v, m.views = m.views[n-1], m.views[:n-1]
-	}
-	*v = view{bans: v.bans[:0], from: from}
-	return v
 }
 
 // leanShare is how much a part's place across counts beside its height, where
@@ -169,21 +141,23 @@ func (b *bed) view(t *turned) *view {
 	v := b.views[t.kind]
 	if v == nil {
 		v = b.s.memory.newView(b.s.o.Margin)
-		v.add(b.s.outOfZones(t), geom.Point{})
+		v.add(b.s.outOfZones(t), geom.Point{}, b.s.memory)
 		b.views[t.kind] = v
 	}
 	for ; v.seen < len(b.parts); v.seen++ {
 		p := b.parts[v.seen]
-		v.add(b.s.sum(&b.s.turns[p.item][p.turn], t), p.move)
+		v.add(b.s.sum(&b.s.turns[p.item][p.turn], t), p.move, b.s.memory)
 	}
 	return v
 }
 
 // add adds shapes that lie at a place.
-func (v *view) add(sums []sum, at geom.Point) {
+func (v *view) add(sums []sum, at geom.Point, m *memory) {
+	bans := m.bans.take(len(sums))
 	for i := range sums {
-		v.bans = append(v.bans, banOf(&sums[i], at))
+		bans[i] = banOf(&sums[i], at)
 	}
+	v.bans, v.many = append(v.bans, bans), v.many+len(bans)
 }
 
 // find returns the place for a turned part: the lowest height at which a row
@@ -216,9 +190,11 @@ const rowStep = 1.0
 // shapes end, and between them an even spread. They are good until the next call.
 func (v *view) rows(room geom.Box, m *memory) []float64 {
 	tops := m.tops[:0]
-	for i := range v.bans {
-		if y := v.bans[i].box.Max.Y; y > v.from && y < room.Max.Y {
-			tops = append(tops, y)
+	for _, bans := range v.bans {
+		for i := range bans {
+			if y := bans[i].box.Max.Y; y > v.from && y < room.Max.Y {
+				tops = append(tops, y)
+			}
 		}
 	}
 	slices.Sort(tops)
@@ -265,33 +241,36 @@ type later struct {
 // where their boxes hold the place that is free so far: the first ones, which are
 // the largest, mostly carry it past the rest.
 func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
-	bans, rest := v.bans, b.s.memory.rest[:0]
-	b.s.work += len(bans)
+	m := b.s.memory
+	rest := m.rest[:0]
+	b.s.work += v.many
 	x, most := room.Min.X, room.Max.X+fitTol
-	for i := range bans {
-		h := &bans[i]
-		if y <= h.box.Min.Y+fitTol || y >= h.box.Max.Y-fitTol || h.box.Max.X <= x {
-			continue
-		}
-		if h.box.Min.X > x {
-			rest = append(rest, later{h.box.Min.X, h.box.Max.X, h})
-			continue
-		}
-		to := h.ends(y) - fitTol
-		if to <= x {
-			continue
-		}
-		switch from := h.begins(y) + fitTol; {
-		case from > room.Max.X:
-		case from > x-fitTol:
-			rest = append(rest, later{from, to, nil})
-		default:
-			if x = to + fitTol; x > most {
-				return room.Max.X, false
+	for _, bans := range v.bans {
+		for i := range bans {
+			h := &bans[i]
+			if y <= h.box.Min.Y+fitTol || y >= h.box.Max.Y-fitTol || h.box.Max.X <= x {
+				continue
+			}
+			if h.box.Min.X > x {
+				rest = append(rest, later{h.box.Min.X, h.box.Max.X, h})
+				continue
+			}
+			to := h.ends(y, m) - fitTol
+			if to <= x {
+				continue
+			}
+			switch from := h.begins(y, m) + fitTol; {
+			case from > room.Max.X:
+			case from > x-fitTol:
+				rest = append(rest, later{from, to, nil})
+			default:
+				if x = to + fitTol; x > most {
+					return room.Max.X, false
+				}
 			}
 		}
 	}
-	b.s.memory.rest = rest
+	m.rest = rest
 	// Few of them lie one behind the other, so that this is sooner done than
 	// sorting them.
 	for again := true; again && x <= most; {
@@ -302,7 +281,7 @@ func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
 				continue
 			}
 			if l.ban != nil {
-				*l = later{l.ban.begins(y) + fitTol, l.ban.ends(y) - fitTol, nil}
+				*l = later{l.ban.begins(y, m) + fitTol, l.ban.ends(y, m) - fitTol, nil}
 			}
 			if l.from <= x-fitTol && l.to > x {
 				x, again = l.to+fitTol, true
@@ -332,15 +311,17 @@ func (b *bed) slide(v *view, room geom.Box, p geom.Point) geom.Point {
 // drop returns the lowest height to which p can sink.
 func (b *bed) drop(v *view, room geom.Box, p geom.Point) float64 {
 	y := room.Min.Y
-	b.s.work += len(v.bans)
-	for i := range v.bans {
-		from, to, ok := v.bans[i].upright(p.X)
-		switch {
-		case !ok || to-from <= 2*fitTol || from >= p.Y-2*fitTol:
-		case to <= p.Y+2*fitTol:
-			y = math.Max(y, math.Min(p.Y, to))
-		default: // p lies at its flank, inside it by a rounding
-			y = p.Y
+	b.s.work += v.many
+	for _, bans := range v.bans {
+		for i := range bans {
+			from, to, ok := bans[i].upright(p.X, b.s.memory)
+			switch {
+			case !ok || to-from <= 2*fitTol || from >= p.Y-2*fitTol:
+			case to <= p.Y+2*fitTol:
+				y = math.Max(y, math.Min(p.Y, to))
+			default: // p lies at its flank, inside it by a rounding
+				y = p.Y
+			}
 		}
 	}
 	return y
@@ -349,19 +330,21 @@ func (b *bed) drop(v *view, room geom.Box, p geom.Point) float64 {
 // push returns the leftmost place to which p can move.
 func (b *bed) push(v *view, room geom.Box, p geom.Point) float64 {
 	x := room.Min.X
-	b.s.work += len(v.bans)
-	for i := range v.bans {
-		h := &v.bans[i]
-		if p.Y <= h.box.Min.Y+fitTol || p.Y >= h.box.Max.Y-fitTol {
-			continue
-		}
-		from, to := h.across(p.Y)
-		switch {
-		case from >= p.X-2*fitTol:
-		case to <= p.X+2*fitTol:
-			x = math.Max(x, math.Min(p.X, to))
-		default:
-			x = p.X
+	b.s.work += v.many
+	for _, bans := range v.bans {
+		for i := range bans {
+			h := &bans[i]
+			if p.Y <= h.box.Min.Y+fitTol || p.Y >= h.box.Max.Y-fitTol {
+				continue
+			}
+			from, to := h.across(p.Y, b.s.memory)
+			switch {
+			case from >= p.X-2*fitTol:
+			case to <= p.X+2*fitTol:
+				x = math.Max(x, math.Min(p.X, to))
+			default:
+				x = p.X
+			}
 		}
 	}
 	return x

@@ -40,10 +40,10 @@ func (h hull) reflected() hull {
 }
 
 // plus returns the Minkowski sum, by merging the sides of both by direction
-// (de Berg et al., "Computational Geometry", 3rd ed. 2008, section 13.3).
-func (h *hull) plus(g *hull) hull {
-	a, b := h.pts, g.pts
-	pts := make([]geom.Point, 0, len(a)+len(b))
+// (de Berg et al., "Computational Geometry", 3rd ed. 2008, section 13.3). room takes
+// its corners, and is as long as those of both.
+func (h *hull) plus(g *hull, room []geom.Point) hull {
+	a, b, pts := h.pts, g.pts, room[:0]
 	top, high := 0, math.Inf(-1)
 	// Both start at their lowest corner, and so does the sum.
 	p, q := a[0], b[0]
@@ -78,6 +78,9 @@ func (h *hull) plus(g *hull) hull {
 func boxOfSum(a, b *hull) geom.Box {
 	return geom.Box{Min: a.box.Min.Add(b.box.Min), Max: a.box.Max.Add(b.box.Max)}
 }
+
+// grownBy is the sum with a hull, in memory of its own.
+func (h *hull) grownBy(g *hull) hull { return h.plus(g, make([]geom.Point, len(h.pts)+len(g.pts))) }
 
 // corner returns a corner, counted on past the last.
 func corner(pts []geom.Point, i int) geom.Point {

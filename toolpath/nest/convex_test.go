@@ -28,7 +28,7 @@ func drawHull(t *rapid.T, name string) hull {
 func TestMinkowskiSum(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := drawHull(t, "a"), drawHull(t, "b")
-		sum := a.plus(&b)
+		sum := a.grownBy(&b)
 		var all []geom.Point
 		for _, p := range a.pts {
 			for _, q := range b.pts {
@@ -62,7 +62,7 @@ func TestBanRows(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := drawHull(t, "a"), drawHull(t, "b")
 		at := geom.Pt(float64(rapid.IntRange(-50, 50).Draw(t, "x")), float64(rapid.IntRange(-50, 50).Draw(t, "y")))
-		plain := a.plus(&b)
+		plain := a.grownBy(&b)
 		of := sum{a: &a, b: &b, box: boxOfSum(&a, &b)}
 		fast := banOf(&of, at)
 		box := geom.EmptyBox()
@@ -72,6 +72,7 @@ func TestBanRows(t *testing.T) {
 		if box != of.box {
 			t.Fatalf("box %v, of the corners %v", of.box, box)
 		}
+		m := &memory{}
 		ys := rapid.SliceOfN(rapid.Float64Range(fast.box.Min.Y+2*fitTol, fast.box.Max.Y-2*fitTol), 1, 20).Draw(t, "rows")
 		for _, p := range plain.pts { // rows as high as corners are the common ones
 			if y := p.Y + at.Y; y > fast.box.Min.Y+fitTol && y < fast.box.Max.Y-fitTol {
@@ -81,11 +82,11 @@ func TestBanRows(t *testing.T) {
 		slices.Sort(ys)
 		for i, y := range ys {
 			from, to := plain.across(y - at.Y)
-			if got := fast.ends(y); got != to+at.X {
+			if got := fast.ends(y, m); got != to+at.X {
 				t.Fatalf("row %d at %g ends at %g, want %g", i, y, got, to+at.X)
 			}
 			if i%3 == 0 { // it is asked for less often
-				if got := fast.begins(y); got != from+at.X {
+				if got := fast.begins(y, m); got != from+at.X {
 					t.Fatalf("row %d at %g begins at %g, want %g", i, y, got, from+at.X)
 				}
 			}

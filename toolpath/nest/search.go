@@ -57,10 +57,13 @@ func (a layout) better(b layout) bool {
 
 func newSearch(b *Batch, o Options) (*search, error) {
 	s := &search{items: b.items, o: o, sums: &sums{of: map[[2]int][]sum{}}, memory: &b.memory[0]}
+	for i := range b.memory {
+		b.memory[i].begin()
+	}
 	grow := disc(o.ZoneSpacing())
 	for _, z := range o.Zones {
 		h := newHull(geom.Rect(z).Flatten(1))
-		s.zones = append(s.zones, h.plus(&grow))
+		s.zones = append(s.zones, h.grownBy(&grow))
 	}
 	for i, it := range s.items {
 		if err := checkOutline(it.Part); err != nil {

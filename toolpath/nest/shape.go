@@ -138,7 +138,7 @@ func turnings(it Item, spacing float64, known *shape) (*shape, []turned) {
 		f := &known.facings[i]
 		out[i] = turned{facing: f, grown: make([]hull, len(f.bulk))}
 		for k := range f.bulk {
-			out[i].grown[k] = f.bulk[k].plus(&grow)
+			out[i].grown[k] = f.bulk[k].grownBy(&grow)
 		}
 	}
 	return known, out

@@ -18,19 +18,20 @@ type sum struct {
 }
 
 // hull is the sum with its corners.
-func (s *sum) hull() *hull {
+func (s *sum) hull(m *memory) *hull {
 	if h := s.made.Load(); h != nil {
 		return h
 	}
-	return s.work()
+	return s.work(m)
 }
 
 // work works the corners out. Where two lines of tries ask at once, both do, to the
 // same.
-func (s *sum) work() *hull {
-	h := s.a.plus(s.b)
-	s.made.Store(&h)
-	return &h
+func (s *sum) work(m *memory) *hull {
+	h := &m.hulls.take(1)[0]
+	*h = s.a.plus(s.b, m.points.take(len(s.a.pts)+len(s.b.pts)))
+	s.made.Store(h)
+	return h
 }
 
 // sums are the shapes that keep two turned parts apart, by their kinds. All
@@ -41,16 +42,17 @@ type sums struct {
 }
 
 // get returns what is kept under a key, made where it is missing.
-func (s *sums) get(key [2]int, from, to []hull) []sum {
+func (s *sums) get(key [2]int, from, to []hull, m *memory) []sum {
 	s.Lock()
 	defer s.Unlock()
 	out, ok := s.of[key]
 	if !ok {
-		out = make([]sum, len(from)*len(to))
+		out = m.sums.take(len(from) * len(to))
 		for i := range out {
 			one := &out[i]
 			one.a, one.b = &from[i/len(to)], &to[i%len(to)]
 			one.box = boxOfSum(one.a, one.b)
+			one.made.Store(nil)
 		}
 		s.of[key] = out
 	}
@@ -60,11 +62,11 @@ func (s *sums) get(key [2]int, from, to []hull) []sum {
 // outOfZones returns the shapes round the screw zones that the lower left of a
 // turned part may not enter.
 func (s *search) outOfZones(t *turned) []sum {
-	return s.sums.get([2]int{-1, t.kind}, s.zones, t.back)
+	return s.sums.get([2]int{-1, t.kind}, s.zones, t.back, s.memory)
 }
 
 // sum returns the shapes that the lower left of a turned part b may not enter
 // when a lies at the origin, spacing included.
 func (s *search) sum(a, b *turned) []sum {
-	return s.sums.get([2]int{a.kind, b.kind}, a.grown, b.back)
+	return s.sums.get([2]int{a.kind, b.kind}, a.grown, b.back, s.memory)
 }
