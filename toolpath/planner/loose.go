@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sync"
 
 	"starwright/geom"
 	"starwright/geom/problem"
@@ -30,22 +29,6 @@ type waste struct {
 
 	markTaken []uint64 // what [waste.back] goes back to
 	markDone  [3]int
-}
-
-// wastes are a sheet's by what holds them. Their memory goes from one sheet to the
-// next: touched for the first time it takes longer than all that is done in it.
-type wastes [2]waste
-
-var spareWastes = sync.Pool{New: func() any { return new(wastes) }}
-
-// sheetWastes are wastes for one sheet, to be given back by [wastes.free].
-func sheetWastes() *wastes { return spareWastes.Get().(*wastes) }
-
-func (w *wastes) free() {
-	for i := range w {
-		w[i].laid = false
-	}
-	spareWastes.Put(w)
 }
 
 // wasteLeft cuts all that is planned, or for one part alone where only is not

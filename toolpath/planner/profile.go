@@ -17,7 +17,8 @@ type walk struct {
 	arc    func(radius float64) float64 // the feed that an arc allows
 	safe   float64                      // heights above the surface, mm
 	near   float64
-	cutMM  float64 // length at feed so far
+	cutMM  float64      // length at feed so far
+	ahead  []geom.Curve // room for the pieces of the way ahead
 }
 
 // arcFeed is the feed along an arc of a radius at which it asks no more
@@ -86,7 +87,8 @@ func (w *walk) curve(c geom.Curve, z, feed float64) {
 
 // level leads the cutter along the way from s over dist at its present height.
 func (w *walk) level(t track, s, dist float64) {
-	for _, c := range t.pieces(s, dist) {
+	w.ahead = t.pieces(w.ahead, s, dist)
+	for _, c := range w.ahead {
 		w.curve(c, w.at.Z, w.feed)
 	}
 }
@@ -94,10 +96,10 @@ func (w *walk) level(t track, s, dist float64) {
 // ramp leads the cutter along the way from s over dist down to z, nowhere
 // steeper than allowed. dist comes from [track.rampLength].
 func (w *walk) ramp(t track, s, dist, z float64) {
-	ps := t.pieces(s, dist)
-	for i, c := range ps {
+	w.ahead = t.pieces(w.ahead, s, dist)
+	for i, c := range w.ahead {
 		low := math.Max(z, w.at.Z-fallOf(c.Length(), w.slope))
-		if i == len(ps)-1 {
+		if i == len(w.ahead)-1 {
 			low = z
 		}
 		feed := w.rampFeed()

@@ -16,7 +16,7 @@ type sheetPlan struct {
 	ops             [3][]operation // by kind
 	problems        problemSet
 	asked           bool // for a thinner cutter
-	wastes          *wastes
+	*room
 }
 
 // operation is one cut with the ways to begin it.

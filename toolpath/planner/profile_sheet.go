@@ -2,6 +2,7 @@ package planner
 
 import (
 	"fmt"
+	"slices"
 
 	"starwright/geom"
 	"starwright/toolpath"
@@ -74,8 +75,8 @@ func Sheet(j SheetJob) (toolpath.Program, SheetReport, error) {
 	if ps := j.check(); len(ps) > 0 {
 		return toolpath.Program{}, SheetReport{}, ps
 	}
-	p := &sheetPlan{SheetJob: j, r: j.CutterDiameter / 2, slope: j.RampMax.Tan(), depth: j.Thickness + j.Breakthrough, wastes: sheetWastes()}
-	defer p.wastes.free()
+	p := &sheetPlan{SheetJob: j, r: j.CutterDiameter / 2, slope: j.RampMax.Tan(), depth: j.Thickness + j.Breakthrough, room: newRoom()}
+	defer p.room.free()
 	for i := range j.Parts {
 		p.part(i)
 	}
@@ -102,7 +103,8 @@ func (p *sheetPlan) program() (toolpath.Program, SheetReport, error) {
 		}
 	}
 	order, begin := tour(groups)
-	w := &walk{arc: p.arcFeed, feed: p.Feed, plunge: p.PlungeFeed, slope: p.slope, safe: p.SafeZ, near: p.Approach}
+	w := &walk{arc: p.arcFeed, feed: p.Feed, plunge: p.PlungeFeed, slope: p.slope, safe: p.SafeZ, near: p.Approach,
+		steps: p.steps[:0], ahead: p.ahead}
 	rep := SheetReport{}
 	rep.Passes, rep.PassDepth = Passes(p.depth, p.DepthPerPass)
 	legs := make([][]leg, len(order))
@@ -123,14 +125,15 @@ func (p *sheetPlan) program() (toolpath.Program, SheetReport, error) {
 	}
 	w.at.Z = w.safe
 	w.steps = append(w.steps, parked(p.Park, w.at)...)
+	p.steps, p.ahead = w.steps, w.ahead
 	rep.TravelBound, rep.CutMM = travelBound(legs), w.cutMM
 	rep.BlocksBound = p.leastBlocks()
-	for _, s := range w.steps {
-		if s.Do == toolpath.StepMove {
+	for i := range w.steps {
+		if w.steps[i].Do == toolpath.StepMove {
 			rep.Blocks++
 		}
 	}
-	return toolpath.Program{Name: p.Name, Header: p.Header, RPM: p.RPM, SpinUpS: p.SpinUpS, SafeZ: p.SafeZ, Steps: w.steps}, rep, nil
+	return toolpath.Program{Name: p.Name, Header: p.Header, RPM: p.RPM, SpinUpS: p.SpinUpS, SafeZ: p.SafeZ, Steps: slices.Clone(w.steps)}, rep, nil
 }
 
 func (op operation) remark() string {

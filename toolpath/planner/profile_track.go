@@ -128,17 +128,18 @@ func (t track) share(i int, s float64) float64 {
 }
 
 // pieces returns the way from length s over the given distance, backwards
-// where that is negative. Both ends may lie beyond the closing point.
-func (t track) pieces(s, dist float64) []geom.Curve {
+// where that is negative. Both ends may lie beyond the closing point. room takes it
+// where it is large enough.
+func (t track) pieces(room []geom.Curve, s, dist float64) []geom.Curve {
 	if dist < 0 {
-		ps := t.pieces(s+dist, -dist)
+		ps := t.pieces(room, s+dist, -dist)
 		slices.Reverse(ps)
 		for i := range ps {
 			ps[i] = ps[i].Reversed()
 		}
 		return ps
 	}
-	var out []geom.Curve
+	out := room[:0]
 	s = t.wrap(s)
 	i := t.find(s)
 	for dist > minPiece/2 {
@@ -179,6 +180,9 @@ func (t track) lapFall(slope float64) float64 {
 	return math.Max(0, sum-reserveOf(slope))
 }
 
+// rampPieces is of how many pieces most ramps are.
+const rampPieces = 24
+
 // rampLength returns the length that a ramp from s needs to fall by the given
 // amount, backwards along the way where back is set; not more than most, and
 // false where that is not enough.
@@ -188,7 +192,8 @@ func (t track) rampLength(s, fall, slope, most float64, back bool) (float64, boo
 		dir = -1
 	}
 	dist := 0.0
-	for _, c := range t.pieces(s, dir*most) {
+	var room [rampPieces]geom.Curve
+	for _, c := range t.pieces(room[:0], s, dir*most) {
 		l := c.Length()
 		f := fallOf(l, slope)
 		if f >= fall {

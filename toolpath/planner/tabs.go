@@ -286,29 +286,39 @@ func spreadEvenly(runs []span, length float64, n int, gap float64) []float64 {
 	)
 	var best []float64
 	bestCost := math.Inf(1)
+	at := make([]float64, n)
 	for k := 0; k < phases; k++ {
-		at := make([]float64, n)
 		cost := 0.0
-		for i := range at {
-			even := math.Mod((float64(i)+float64(k)/phases)*length/float64(n), length)
+		// A cost only grows, so that most phases are given up at their first tabs.
+		for i := 0; i < n && cost < bestCost-geom.Rounding; i++ {
+			even := (float64(i) + float64(k)/phases) * length / float64(n)
+			if even >= length { // by a rounding
+				even = math.Mod(even, length)
+			}
 			var moved, off float64
 			at[i], moved, off = nearestPlace(runs, length, even)
 			cost += moved*moved + midWeight*off*off
 		}
-		slices.Sort(at)
-		ok := true
-		for i := range at {
-			next := at[(i+1)%n]
-			if i == n-1 {
-				next += length
-			}
-			ok = ok && next-at[i] >= gap
-		}
-		if ok && cost < bestCost-geom.Rounding {
-			best, bestCost = at, cost
+		if cost < bestCost-geom.Rounding && apart(at, length, gap) {
+			best, bestCost = append(best[:0], at...), cost
 		}
 	}
 	return best
+}
+
+// apart puts places in order and reports whether each is at least gap from the next.
+func apart(at []float64, length, gap float64) bool {
+	slices.Sort(at)
+	for i := range at {
+		next := at[(i+1)%len(at)]
+		if i == len(at)-1 {
+			next += length
+		}
+		if !(next-at[i] >= gap) {
+			return false
+		}
+	}
+	return true
 }
 
 // nearestPlace returns the allowed place nearest to s, how far that is, and
@@ -316,6 +326,9 @@ func spreadEvenly(runs []span, length float64, n int, gap float64) []float64 {
 func nearestPlace(runs []span, length, s float64) (at, moved, off float64) {
 	best, near := runs[0], distTo(runs[0], length, s)
 	for _, r := range runs[1:] {
+		if near == 0 {
+			break
+		}
 		if d := distTo(r, length, s); d < near {
 			best, near = r, d
 		}
