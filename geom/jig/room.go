@@ -1,7 +1,6 @@
 package jig
 
 import (
-	"container/heap"
 	"math"
 
 	"starwright/geom"
@@ -21,7 +20,11 @@ type rim struct {
 }
 
 func newWood(outline geom.Contour, holes []Hole) *wood {
-	w := &wood{outline: outline}
+	n := len(outline)
+	for _, h := range holes {
+		n += len(h.Contour)
+	}
+	w := &wood{outline: outline, holes: make([]geom.Contour, 0, len(holes)), edges: make([]rim, 0, n)}
 	add := func(c geom.Contour) {
 		for i := range c {
 			e := c.Curve(i)
@@ -87,6 +90,7 @@ func (w *wood) toEdge(p geom.Point) float64 {
 type seeker struct {
 	wood  *wood
 	box   geom.Box
+	near  geom.Point
 	spots []place // that were tried, nearest first; the place itself is the first
 	rest  places  // that were not
 }
@@ -94,42 +98,84 @@ type seeker struct {
 // place is a point where a shape may go.
 type place struct {
 	at    geom.Point
-	off   float64 // from the place wanted, mm
-	turn  int32   // among places as far off
 	clear float64 // least distance to an edge, mm; below 0 not known yet
 }
 
-// places is a heap of them, the nearest on top: most searches end after a few of a
-// thousand, so that sorting all of them took longer than what was done with them.
-type places []place
+// places is a heap of places that were not tried, the nearest on top: most searches
+// end after a few of a thousand, so that sorting all of them took longer than what
+// was done with them.
+type places []untried
 
-func (p places) Len() int      { return len(p) }
-func (p places) Swap(i, k int) { p[i], p[k] = p[k], p[i] }
-func (p places) Less(i, k int) bool {
-	return p[i].off < p[k].off || p[i].off == p[k].off && p[i].turn < p[k].turn
+// untried is the number of a place, see [seeker.at], and how far it lies from the
+// one wanted, mm.
+type untried struct {
+	off  float64
+	turn int32
 }
-func (p *places) Push(x any) { *p = append(*p, x.(place)) }
-func (p *places) Pop() any {
-	n := len(*p) - 1
-	last := (*p)[n]
-	*p = (*p)[:n]
-	return last
+
+func (p untried) before(q untried) bool { return p.off < q.off || p.off == q.off && p.turn < q.turn }
+
+// sink moves a place down the heap until it lies above none nearer.
+func (p places) sink(i int) {
+	one := p[i]
+	for {
+		k := 2*i + 1
+		if k >= len(p) {
+			break
+		}
+		if k+1 < len(p) && p[k+1].before(p[k]) {
+			k++
+		}
+		if !p[k].before(one) {
+			break
+		}
+		p[i], i = p[k], k
+	}
+	p[i] = one
 }
+
+// heapify makes a heap of places in any order.
+func (p places) heapify() {
+	for i := len(p)/2 - 1; i >= 0; i-- {
+		p.sink(i)
+	}
+}
+
+// pop takes the nearest place.
+func (p *places) pop() untried {
+	h, n := *p, len(*p)-1
+	top := h[0]
+	h[0] = h[n]
+	if *p = h[:n]; n > 0 {
+		p.sink(0)
+	}
+	return top
+}
+
+// seekSteps is into how many steps either side of the outline's box is divided for
+// the grid of places.
+const seekSteps = 32
 
 // newSeeker prepares the places to try: the one wanted, then the points of a
 // grid over the outline, by their distance from it.
 func newSeeker(w *wood, near geom.Point) *seeker {
-	const steps = 32
-	s := &seeker{wood: w, box: w.outline.Bounds(), rest: make(places, 0, steps*steps)}
-	s.rest = append(s.rest, place{near, -1, 0, -1})
-	for i := 1; i < steps; i++ {
-		for k := 1; k < steps; k++ {
-			m := geom.Pt(s.box.Min.X+s.box.W()*float64(i)/steps, s.box.Min.Y+s.box.H()*float64(k)/steps)
-			s.rest = append(s.rest, place{m, m.Dist(near), int32(len(s.rest)), -1})
-		}
+	s := &seeker{wood: w, box: w.outline.Bounds(), near: near, rest: make(places, (seekSteps-1)*(seekSteps-1)+1)}
+	s.rest[0] = untried{-1, 0}
+	for i := 1; i < len(s.rest); i++ {
+		turn := int32(i)
+		s.rest[i] = untried{s.at(turn).Dist(near), turn}
 	}
-	heap.Init(&s.rest)
+	s.rest.heapify()
 	return s
+}
+
+// at is the place of a number: 0 is the one wanted, then the grid, column by column.
+func (s *seeker) at(turn int32) geom.Point {
+	if turn == 0 {
+		return s.near
+	}
+	i, k := (turn-1)/(seekSteps-1)+1, (turn-1)%(seekSteps-1)+1
+	return geom.Pt(s.box.Min.X+s.box.W()*float64(i)/seekSteps, s.box.Min.Y+s.box.H()*float64(k)/seekSteps)
 }
 
 // place returns the i-th place, nil behind the last.
@@ -138,8 +184,7 @@ func (s *seeker) place(i int) *place {
 		if len(s.rest) == 0 {
 			return nil
 		}
-		s.spots = append(s.spots, s.rest[0])
-		heap.Pop(&s.rest)
+		s.spots = append(s.spots, place{s.at(s.rest.pop().turn), -1})
 	}
 	return &s.spots[i]
 }
