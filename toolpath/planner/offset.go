@@ -125,29 +125,49 @@ var errWay = errors.New("the contour has no way round it; it crosses or touches 
 // them an arc round it. All these are cut where they meet, and what comes
 // nearer to the contour than r is dropped: what stays is the way.
 func roll(c geom.Contour, r float64) (Way, error) {
+	g, loops, err := rollLoops(c, r)
+	if err != nil {
+		return Way{}, err
+	}
+	w := Way{Loops: loops, Missed: g.missed(loops)}
+	wholeFirst(w.Loops)
+	return w, nil
+}
+
+// wholeFirst puts the loop round the whole first; others lie in its bays.
+func wholeFirst(loops []geom.Contour) {
+	for i, l := range loops {
+		if math.Abs(l.Area()) > math.Abs(loops[0].Area()) {
+			loops[0], loops[i] = loops[i], loops[0]
+		}
+	}
+}
+
+// loopsIn is the ways of [OffsetIn] alone: to look for what the disc misses takes as
+// long as they do.
+func loopsIn(c geom.Contour, r float64) ([]geom.Contour, error) {
+	_, loops, err := rollLoops(c.CCW().Reversed(), r)
+	wholeFirst(loops)
+	return loops, err
+}
+
+// rollLoops is [roll] without what the disc misses.
+func rollLoops(c geom.Contour, r float64) (*rolling, []geom.Contour, error) {
 	if len(c) < 2 || !(r > 0) || math.IsInf(r, 0) {
-		return Way{}, errWay
+		return nil, nil, errWay
 	}
 	for _, v := range c {
 		if !v.Finite() || math.IsNaN(v.Bulge) || math.IsInf(v.Bulge, 0) {
-			return Way{}, errWay
+			return nil, nil, errWay
 		}
 	}
 	g := newRolling(c, r)
 	kept := g.keep(g.split(g.raw()))
 	loops, ok := chain(prune(kept))
 	if !ok || len(loops) == 0 && c.Area() > 0 {
-		return Way{}, errWay
+		return nil, nil, errWay
 	}
-	w := Way{Loops: loops}
-	w.Missed = g.missed(loops)
-	// The loop round the whole comes first; others lie in its bays.
-	for i, l := range w.Loops {
-		if math.Abs(l.Area()) > math.Abs(w.Loops[0].Area()) {
-			w.Loops[0], w.Loops[i] = w.Loops[i], w.Loops[0]
-		}
-	}
-	return w, nil
+	return g, loops, nil
 }
 
 // rolling is a contour with a disc to roll on its right side.

@@ -30,7 +30,7 @@ type operation struct {
 	turns  []int        // of the helices of a round hole with arcs
 	tabs   []Tab
 	begins stop
-	slug   [][]geom.Contour // ways that would clear what tabs are to hold
+	slug   geom.Contour // the way round what tabs are to hold, nil where there is no such thing
 	run    func(w *walk, begin int)
 }
 

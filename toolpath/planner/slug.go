@@ -28,7 +28,7 @@ const (
 // cutOut plans a cut-out: the ways that clear it, or its edge alone where tabs
 // are to hold the slug, which takes all other ways to place ([sheetPlan.slugs]).
 func (p *sheetPlan) cutOut(op *operation, loop geom.Contour) bool {
-	rings := p.rings(loop)
+	rings := p.rings(loop, clearRings+1)
 	switch {
 	case len(rings) == 1:
 		p.begin(op)
@@ -38,43 +38,45 @@ func (p *sheetPlan) cutOut(op *operation, loop geom.Contour) bool {
 		op.Loose = true
 		p.begin(op)
 	default:
-		op.slug = rings
+		op.slug = loop
 	}
 	return true
 }
 
 // rings returns the ways that clear what a way leaves inside, level by level, the
-// way itself first.
-func (p *sheetPlan) rings(loop geom.Contour) [][]geom.Contour {
+// way itself first, and no more than most of them: to know that a slug is large does
+// not take them all.
+func (p *sheetPlan) rings(loop geom.Contour, most int) [][]geom.Contour {
 	out := [][]geom.Contour{{loop}}
-	for {
+	for len(out) < most {
 		var next []geom.Contour
 		for _, c := range out[len(out)-1] {
-			if left, err := OffsetIn(c, p.r); err != nil || len(left.Loops) == 0 {
+			if left, err := loopsIn(c, p.r); err != nil || len(left) == 0 {
 				continue // the cutter has it all
 			}
 			// A ring so short that its ramps would take laps without end is
 			// laid half as far in.
 			for _, step := range [2]float64{1, 0.5} {
-				w, err := OffsetIn(c, step*ringStep*p.CutterDiameter)
+				loops, err := loopsIn(c, step*ringStep*p.CutterDiameter)
 				if err != nil {
 					break
 				}
 				short := func(c geom.Contour) bool {
 					return p.track(c).lapFall(p.slope) < p.depth/maxTurns
 				}
-				if step == 1 && slices.ContainsFunc(w.Loops, short) {
+				if step == 1 && slices.ContainsFunc(loops, short) {
 					continue
 				}
-				next = append(next, w.Loops...)
+				next = append(next, loops...)
 				break
 			}
 		}
 		if len(next) == 0 {
-			return out
+			break
 		}
 		out = append(out, next)
 	}
+	return out
 }
 
 // clear plans a cut-out that is cleared from its middle out, so that nothing
@@ -110,6 +112,10 @@ func (p *sheetPlan) clear(op *operation, rings [][]geom.Contour) bool {
 // slugs places the tabs of those slugs that hang in them. Where there is no room
 // for two, the cut-out is cleared after all.
 func (p *sheetPlan) slugs() {
+	ops := p.ops[CutInner]
+	if !slices.ContainsFunc(ops, func(op operation) bool { return op.slug != nil }) {
+		return
+	}
 	g := ground{r: p.r, side: p.scrapSide()}
 	for _, ops := range p.ops {
 		for i := range ops {
@@ -117,7 +123,6 @@ func (p *sheetPlan) slugs() {
 		}
 	}
 	g.index()
-	ops := p.ops[CutInner]
 	for i := range ops {
 		op := &ops[i]
 		if op.slug == nil {
@@ -127,7 +132,7 @@ func (p *sheetPlan) slugs() {
 		if _, ok := p.addTabs(op, g, slugTabs); ok {
 			p.begin(op)
 		} else {
-			p.clear(op, op.slug)
+			p.clear(op, p.rings(op.slug, math.MaxInt))
 		}
 	}
 }

@@ -121,6 +121,9 @@ func tabRuns(t track, g ground, tabs Tabs, clear float64) []span {
 		}
 		free := []span{{keep, l - keep}}
 		drop := func(q geom.Curve, low, high, keep float64) {
+			if q.IsArc() && beside(c, q, free, keep) {
+				return
+			}
 			if s, ok := shadow(c, q, g.side, low, high); ok {
 				free = without(free, span{s.from - keep, s.to + keep})
 			}
@@ -152,6 +155,23 @@ func alongside(c, q geom.Curve) bool {
 	return !q.IsArc() && c.DistTo(q.A) < minPiece && c.DistTo(q.B) < minPiece
 }
 
+// beside reports whether the shadow of an arc on the straight c, and keep mm at its
+// ends, certainly touch no free place: to work it out takes long, and most arcs are
+// corners beyond the ends.
+func beside(c, q geom.Curve, free []span, keep float64) bool {
+	at := q.Center().Sub(c.A).Dot(c.B.Sub(c.A).Unit())
+	reach := q.Radius() + q.Length()/shadowTries + keep + slack
+	for _, f := range free {
+		if !(at+reach <= f.from || at-reach >= f.to) {
+			return false
+		}
+	}
+	return true
+}
+
+// shadowTries is at how many places an arc's shadow is looked at.
+const shadowTries = 32
+
 // shadow returns the lengths along the straight c beside which q lies in a
 // band from low to high mm away, counted to the right of c for side 1.
 func shadow(c, q geom.Curve, side, low, high float64) (span, bool) {
@@ -181,10 +201,9 @@ func shadow(c, q geom.Curve, side, low, high float64) (span, bool) {
 	if a, r := q.Center().Sub(c.A).Dot(out), q.Radius(); a-r > high || a+r < low {
 		return s, false
 	}
-	const tries = 32
-	pad := q.Length() / tries // what may lie between two tries
-	for k := 0; k <= tries; k++ {
-		p := q.At(float64(k) / tries).Sub(c.A)
+	pad := q.Length() / shadowTries // what may lie between two tries
+	for k := 0; k <= shadowTries; k++ {
+		p := q.At(float64(k) / shadowTries).Sub(c.A)
 		if a := p.Dot(out); a >= low-pad && a <= high+pad {
 			d := p.Dot(dir)
 			s.from, s.to = min(s.from, d), max(s.to, d)
