@@ -71,24 +71,33 @@ const (
 	untilOneFails howFar = true // and the rest is of no use: it took a quarter of a plan
 )
 
-// plan plans the sheets that are not planned yet, as far as is asked. Those of the
-// most parts come first, for they take longest and fail soonest, and of equal ones
-// the last, on which lies what found no room on the others.
+// plan plans the sheets that are not planned yet, as far as is asked.
 func (l *sheetList) plan(ctx context.Context, far howFar) {
+	left := 0
+	for _, done := range l.done {
+		if !done {
+			left++
+		}
+	}
+	if left > 0 {
+		l.work(ctx, far, l.w.begin("planning "+l.list[0].stock.what, left).file)
+	}
+}
+
+// work is [sheetList.plan], and tells of each sheet. Those of the most parts come
+// first, for they take longest and fail soonest, and of equal ones the last, on which
+// lies what found no room on the others.
+func (l *sheetList) work(ctx context.Context, far howFar, tell func()) {
 	var order []int
 	for i, done := range slices.Backward(l.done) {
 		if !done {
 			order = append(order, i)
 		}
 	}
-	if len(order) == 0 {
-		return
-	}
 	slices.SortStableFunc(order, func(i, k int) int { return cmp.Compare(len(l.list[k].parts), len(l.list[i].parts)) })
-	watched := l.w.begin("planning "+l.list[0].stock.what, len(order))
 	var failed atomic.Bool
 	inParallel(len(order), func(n int) {
-		defer watched.file()
+		defer tell()
 		if ctx.Err() != nil || far == untilOneFails && failed.Load() {
 			return
 		}

@@ -14,53 +14,112 @@ import (
 // splineSheets makes, where the shop has a CNC, the splines from sheet of their
 // own thickness. Full sheets of one kind are one program that is run several
 // times; what is left over shares the last sheets.
-func splineSheets(ctx context.Context, w *Work) problem.List {
-	if !w.cnc() {
+//
+// They wait for nothing that is made of jigs. So they are begun with the jigs'
+// sheets, of which the last ones leave a processor idle, and added behind them.
+type splineSheets struct {
+	w    *Work
+	done chan struct{} // closed once what follows is there, nil before it is begun
+
+	stock sheetStock
+	list  []sheetToCut
+	err   error // why they do not lie on the sheet
+	plan  *sheetList
+}
+
+// begin lays the splines out and plans their sheets beside what else is done. The
+// work has to wait for them, see [splineSheets.end].
+func (s *splineSheets) begin(ctx context.Context) {
+	if s.done != nil {
+		return
+	}
+	s.done = make(chan struct{})
+	go func() {
+		defer close(s.done)
+		if s.lay(); s.err == nil && len(s.list) > 0 {
+			s.plan = s.w.sheetList(s.list)
+			s.plan.work(ctx, all, func() {})
+		}
+	}()
+}
+
+// end waits until nothing is done any more.
+func (s *splineSheets) end() {
+	if s.done != nil {
+		<-s.done
+	}
+}
+
+// add adds the sheets, or says why there are none.
+func (s *splineSheets) add(ctx context.Context) problem.List {
+	s.begin(ctx)
+	s.end()
+	w, thickness := s.w, s.stock.thickness
+	switch {
+	case s.err != nil:
+		return w.withoutSplines(thickness, s.err)
+	case len(s.list) == 0:
 		return nil
 	}
-	thickness := 0.0
-	var full nest.Result
-	var runs []int
-	var rest []nest.Stack
-	for _, u := range w.Order.Units {
-		s := u.Spline
-		if s == nil {
-			continue
+	problems := w.withNarrowerTabs(ctx, s.stock.what, func(wide float64) problem.List {
+		if wide == 0 {
+			watched := w.begin("planning "+s.stock.what, len(s.list))
+			for range s.list {
+				watched.file()
+			}
+			return s.plan.add(ctx)
 		}
-		thickness = s.Thickness
-		part := toolpath.Part{Name: u.Words("spline"), Outline: s.Outline()}
-		one, left, err := fullSheet(part, s.Count, w.mostOnSheet(s.Thickness), w.rowOptions())
-		if err != nil {
-			return w.withoutSplines(thickness, err)
+		for i := range s.list {
+			s.list[i].stock.tabWidth = wide
 		}
-		if one != nil {
-			full.Sheets = append(full.Sheets, *one)
-			runs = append(runs, s.Count/len(one.Parts))
-		}
-		if left > 0 {
-			rest = append(rest, nest.Stack{Part: part, Count: left})
-		}
-	}
-	if thickness == 0 {
-		return nil
-	}
-	last, err := nest.Rows(rest, w.rowOptions())
-	if err != nil {
-		return w.withoutSplines(thickness, err)
-	}
-	full.Sheets = append(full.Sheets, last.Sheets...)
-	for len(runs) < len(full.Sheets) {
-		runs = append(runs, 1)
-	}
-	stock := sheetStock{name: "splines", what: "splines", thickness: thickness, minTabs: 1}
-	problems := w.withNarrowerTabs(ctx, stock.what, func(wide float64) problem.List {
-		stock.tabWidth = wide
-		return w.cutSheets(ctx, sheetsOf(stock, full, runs...))
+		return w.cutSheets(ctx, s.list)
 	})
 	if len(problems) > 0 {
 		return w.withoutSplines(thickness, problems[0])
 	}
 	return nil
+}
+
+// lay lays the splines out.
+func (s *splineSheets) lay() {
+	w := s.w
+	if !w.cnc() {
+		return
+	}
+	s.stock = sheetStock{name: "splines", what: "splines", minTabs: 1}
+	var full nest.Result
+	var runs []int
+	var rest []nest.Stack
+	for _, u := range w.Order.Units {
+		p := u.Spline
+		if p == nil {
+			continue
+		}
+		s.stock.thickness = p.Thickness
+		part := toolpath.Part{Name: u.Words("spline"), Outline: p.Outline()}
+		one, left, err := fullSheet(part, p.Count, w.mostOnSheet(p.Thickness), w.rowOptions())
+		if err != nil {
+			s.err = err
+			return
+		}
+		if one != nil {
+			full.Sheets = append(full.Sheets, *one)
+			runs = append(runs, p.Count/len(one.Parts))
+		}
+		if left > 0 {
+			rest = append(rest, nest.Stack{Part: part, Count: left})
+		}
+	}
+	if s.stock.thickness == 0 {
+		return
+	}
+	last, err := nest.Rows(rest, w.rowOptions())
+	if err != nil {
+		s.err = err
+		return
+	}
+	full.Sheets = append(full.Sheets, last.Sheets...)
+	s.list = sheetsOf(s.stock, full, runs...)
 }
 
 // withoutSplines gives the spline sheets up with a warning: splines are also
