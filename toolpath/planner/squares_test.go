@@ -1,0 +1,132 @@
+package planner
+
+import (
+	"math"
+	"reflect"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"starwright/geom"
+)
+
+// Squares in bits against squares in a plain table: what is taken of them, and what
+// then hangs together, found by filling from each square.
+func TestSquares(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		g := &waste{}
+		g.squares.lay(200, 5) // what an earlier sheet has left
+		g.squares.take(2, 3, 190)
+		w, h := rapid.IntRange(1, 150).Draw(t, "wide"), rapid.IntRange(1, 12).Draw(t, "high")
+		g.squares.lay(w, h)
+		table := make([][]bool, h)
+		for y := range table {
+			table[y] = make([]bool, w)
+		}
+		for range rapid.IntRange(0, 40).Draw(t, "cuts") {
+			y, from := rapid.IntRange(0, h-1).Draw(t, "y"), rapid.IntRange(0, w-1).Draw(t, "from")
+			to := rapid.IntRange(from+1, w).Draw(t, "to")
+			g.squares.take(y, from, to)
+			for x := from; x < to; x++ {
+				table[y][x] = true
+			}
+		}
+		for range 2 { // the memory of the first look serves the second
+			if got, want := g.pieces(), filled(table, w, h); !slices.Equal(got, want) {
+				t.Fatalf("pieces %v, want %v", got, want)
+			}
+		}
+	})
+}
+
+// filled finds the pieces of squares that stand, in the order of their first squares.
+func filled(taken [][]bool, w, h int) []hung {
+	var out []hung
+	seen := make([][]bool, h)
+	for y := range seen {
+		seen[y] = slices.Clone(taken[y])
+	}
+	for y := range h {
+		for x := range w {
+			if seen[y][x] {
+				continue
+			}
+			one := hung{0, int32(x), int32(y), int32(x), int32(x), int32(y)}
+			for left := [][2]int{{x, y}}; len(left) > 0; {
+				at := left[0]
+				left = left[1:]
+				if at[0] < 0 || at[1] < 0 || at[0] >= w || at[1] >= h || seen[at[1]][at[0]] {
+					continue
+				}
+				seen[at[1]][at[0]] = true
+				px, py := int32(at[0]), int32(at[1])
+				one = hung{one.squares + 1, one.x, one.y, min(one.from, px), max(one.to, px+1), max(one.top, py)}
+				left = append(left, [2]int{at[0] + 1, at[1]}, [2]int{at[0] - 1, at[1]}, [2]int{at[0], at[1] + 1}, [2]int{at[0], at[1] - 1})
+			}
+			out = append(out, one)
+		}
+	}
+	return out
+}
+
+// A waste goes back to what it was when it was marked.
+func TestWasteBack(t *testing.T) {
+	g := &waste{cell: 1}
+	g.squares.lay(40, 30)
+	g.cut(geom.Curve{A: geom.Pt(5, 5), B: geom.Pt(30, 20)}, 2, nil, 0)
+	g.done[0] = 1
+	was := slices.Clone(g.taken)
+	g.mark()
+	g.cut(geom.Curve{A: geom.Pt(5, 25), B: geom.Pt(30, 3), Bulge: 0.5}, 3, nil, 0)
+	g.done[0] = 2
+	if slices.Equal(was, g.taken) {
+		t.Fatal("the second cut took nothing")
+	}
+	if g.back(); !slices.Equal(was, g.taken) || g.done[0] != 1 {
+		t.Error("not as it was marked")
+	}
+}
+
+// An arc that is said to lie beside all free places casts no shadow on them.
+func TestBeside(t *testing.T) {
+	found := 0
+	rapid.Check(t, func(t *rapid.T) {
+		at := func(name string) geom.Point {
+			return geom.Pt(rapid.Float64Range(-60, 60).Draw(t, name+" x"), rapid.Float64Range(-60, 60).Draw(t, name+" y"))
+		}
+		c := geom.Curve{A: geom.Pt(0, 0), B: at("end")}
+		q := geom.Curve{A: at("a"), B: at("b"), Bulge: rapid.Float64Range(-1.2, 1.2).Draw(t, "bulge")}
+		if c.Length() < 1 || q.A == q.B || math.Abs(q.Bulge) < 1e-3 {
+			t.Skip("no straight piece or no arc")
+		}
+		free := []span{{0, c.Length() / 4}, {c.Length() / 2, c.Length()}}
+		const keep, low, high = 3.0, -6.0, 9.0
+		if !beside(c, q, free, keep) {
+			return
+		}
+		found++
+		if s, ok := shadow(c, q, 1, low, high); ok && !slices.Equal(free, without(free, span{s.from - keep, s.to + keep})) {
+			t.Fatalf("%v lies beside %v, yet its shadow from %g to %g leaves %v of %v", q, c, s.from, s.to, without(free, span{s.from - keep, s.to + keep}), free)
+		}
+	})
+	if found == 0 {
+		t.Error("no arc lay beside")
+	}
+}
+
+// To lay a few rings of a slug is to lay the first of all.
+func TestFewRings(t *testing.T) {
+	p := &sheetPlan{SheetJob: SheetJob{Arcs: true, Cutting: Cutting{CutterDiameter: 6, Feed: 1200}}, r: 3, slope: geom.Deg(5).Tan(), depth: 9}
+	way, err := OffsetIn(geom.RoundedRect(geom.Box{Max: geom.Pt(70, 55)}, 8), p.r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole := p.rings(way.Loops[0], math.MaxInt)
+	if len(whole) <= clearRings+1 {
+		t.Fatalf("%d rings clear it", len(whole))
+	}
+	if few := p.rings(way.Loops[0], clearRings+1); !reflect.DeepEqual(few, whole[:clearRings+1]) {
+		t.Errorf("%v, want %v", few, whole[:clearRings+1])
+	}
+}
