@@ -23,7 +23,7 @@ var arrows = []struct {
 	{"geom/bench", []string{"geom", "geom/problem", "geom/star", "geom/bench", "geom/words"}},
 	{"geom/route/choose", []string{"geom", "geom/problem", "geom/star", "geom/jig", "geom/route"}},
 	{"geom/route", []string{"geom"}},
-	{"geom/tryout", []string{"geom", "geom/route"}},
+	{"geom/tryout", []string{"geom", "geom/route", "geom/words"}},
 	{"geom", nil},
 	{"toolpath/finding", []string{"geom"}},
 	{"toolpath/backplot", []string{"geom", "toolpath", "toolpath/finding"}},

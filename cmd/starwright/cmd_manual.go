@@ -2,12 +2,12 @@ package main
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"starwright/cmd/internal/packet"
+	"starwright/geom/words"
 )
 
 func (a *app) manualCommand() *cobra.Command {
@@ -125,7 +125,7 @@ func (m *roff) command(c *cobra.Command) {
 		m.line(".PP")
 		m.paragraphs(c.Long)
 	}
-	for _, f := range flagLine.FindAllStringSubmatch(c.LocalFlags().FlagUsages(), -1) {
+	for _, f := range flagLine().FindAllStringSubmatch(c.LocalFlags().FlagUsages(), -1) {
 		name, kind, usage := f[1], f[2], f[3]
 		switch kind {
 		case "":
@@ -140,7 +140,7 @@ func (m *roff) command(c *cobra.Command) {
 
 // flagLine is a flag in the list that --help prints: how it is written, what kind
 // of value it takes, what it does.
-var flagLine = regexp.MustCompile(`(?m)^ +((?:-[a-z], )?--[a-z-]+)(?: ([a-z]+))? {2,}(.+)$`)
+var flagLine = words.Pattern(`(?m)^ +((?:-[a-z], )?--[a-z-]+)(?: ([a-z]+))? {2,}(.+)$`)
 
 // escaped returns a line of text for roff: backslashes and hyphens as they are
 // typed, and no line that looks like a macro.

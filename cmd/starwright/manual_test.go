@@ -18,7 +18,7 @@ func TestManual(t *testing.T) {
 		if !strings.Contains(page, ".SS "+quoted(c.UseLine())) {
 			t.Errorf("the page has no %s", c.Name())
 		}
-		for _, f := range flagName.FindAllStringSubmatch(c.LocalFlags().FlagUsages(), -1) {
+		for _, f := range flagName().FindAllStringSubmatch(c.LocalFlags().FlagUsages(), -1) {
 			if !strings.Contains(page, `\-\-`+escaped(f[1])) {
 				t.Errorf("the page does not name --%s of %s", f[1], c.Name())
 			}

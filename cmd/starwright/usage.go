@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -62,7 +61,7 @@ func noSuchCommand(c *cobra.Command, args []string) error {
 }
 
 // flagName finds the flags in the list that --help prints of them.
-var flagName = regexp.MustCompile(`(?m)^ +(?:-[a-z], )?--([a-z-]+)`)
+var flagName = words.Pattern(`(?m)^ +(?:-[a-z], )?--([a-z-]+)`)
 
 // flagError says what is wrong with a flag, and which one was meant.
 func flagError(c *cobra.Command, err error) error {
@@ -70,7 +69,7 @@ func flagError(c *cobra.Command, err error) error {
 	if name, ok := strings.CutPrefix(m, "unknown flag: --"); ok {
 		line := fmt.Sprintf("%s: there is no --%s", c.Name(), name)
 		var names []string
-		for _, f := range flagName.FindAllStringSubmatch(c.Flags().FlagUsages(), -1) {
+		for _, f := range flagName().FindAllStringSubmatch(c.Flags().FlagUsages(), -1) {
 			names = append(names, f[1])
 		}
 		if near := words.Meant(name, names); near != "" {

@@ -5,14 +5,15 @@ import (
 	"crypto/sha256"
 	"encoding/base64"
 	"fmt"
-	"regexp"
 	"strings"
+
+	"starwright/geom/words"
 )
 
 var (
-	importLine = regexp.MustCompile(`(?m)^import \{[^}]*\} from "\./([a-z]+\.js)";\n`)
-	exportWord = regexp.MustCompile(`(?m)^export `)
-	topName    = regexp.MustCompile(`(?m)^(?:async )?(?:function\*?|const|let|class) ([A-Za-z_$][\w$]*)`)
+	importLine = words.Pattern(`(?m)^import \{[^}]*\} from "\./([a-z]+\.js)";\n`)
+	exportWord = words.Pattern(`(?m)^export `)
+	topName    = words.Pattern(`(?m)^(?:async )?(?:function\*?|const|let|class) ([A-Za-z_$][\w$]*)`)
 )
 
 // Script returns all modules as one script, each after those that it imports.
@@ -32,16 +33,16 @@ func Script() (string, error) {
 			return fmt.Errorf("%s is imported and is not there", name)
 		}
 		text := string(data)
-		for _, m := range importLine.FindAllStringSubmatch(text, -1) {
+		for _, m := range importLine().FindAllStringSubmatch(text, -1) {
 			if err := add(m[1]); err != nil {
 				return err
 			}
 		}
-		text = exportWord.ReplaceAllString(importLine.ReplaceAllString(text, ""), "")
+		text = exportWord().ReplaceAllString(importLine().ReplaceAllString(text, ""), "")
 		if strings.Contains(text, "\nimport ") {
 			return fmt.Errorf("%s: an import that is not on one line of its own", name)
 		}
-		for _, m := range topName.FindAllStringSubmatch(text, -1) {
+		for _, m := range topName().FindAllStringSubmatch(text, -1) {
 			if other := names[m[1]]; other != "" {
 				return fmt.Errorf("%s is a name of both %s and %s", m[1], other, name)
 			}

@@ -3,7 +3,6 @@ package engine
 import (
 	"context"
 	"errors"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -11,6 +10,7 @@ import (
 	"starwright/cmd/internal/jobedit"
 	"starwright/cmd/internal/packet"
 	"starwright/geom/star"
+	"starwright/geom/words"
 )
 
 // Draft is a job file as the page has it, with changes that are not saved yet.
@@ -34,7 +34,7 @@ type Edit struct {
 }
 
 // bareNumber is a number that a job file may hold without quotes.
-var bareNumber = regexp.MustCompile(`^[+-]?(0|[1-9][0-9]*)(\.[0-9]+)?$`)
+var bareNumber = words.Pattern(`^[+-]?(0|[1-9][0-9]*)(\.[0-9]+)?$`)
 
 // apply makes one change.
 func (e Edit) apply(data []byte) ([]byte, error) {
@@ -51,7 +51,7 @@ func (e Edit) apply(data []byte) ([]byte, error) {
 		return jobedit.Set(data, jobedit.Text(*e.Words), e.Path...)
 	case e.Typed != nil && strings.TrimSpace(*e.Typed) != "":
 		v := strings.TrimSpace(*e.Typed)
-		if !bareNumber.MatchString(v) {
+		if !bareNumber().MatchString(v) {
 			v = jobedit.Text(v)
 		}
 		return jobedit.Set(data, v, e.Path...)

@@ -2,7 +2,6 @@ package engine
 
 import (
 	"context"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -10,23 +9,24 @@ import (
 	"starwright/cmd/internal/job"
 	"starwright/cmd/internal/jobedit"
 	"starwright/cmd/internal/packet"
+	"starwright/geom/words"
 )
 
 // assignment is a value that a message offers: key = value, perhaps with words
 // behind it.
-var assignment = regexp.MustCompile(`(?s)^(?:\[([a-z_]+)\] )?([A-Za-z_]+) = (.+)$`)
+var assignment = words.Pattern(`(?s)^(?:\[([a-z_]+)\] )?([A-Za-z_]+) = (.+)$`)
 
 // under is the table that a value goes to, where it stands behind it.
-var under = regexp.MustCompile(`^ under \[\[?([a-z_]+)\]`)
+var under = words.Pattern(`^ under \[\[?([a-z_]+)\]`)
 
 // headward marks a value that belongs above all tables and stands in one.
 const headward = " above the first table"
 
 // oneKey is a key by itself: what a misspelt one was meant to be.
-var oneKey = regexp.MustCompile(`^[a-z_]+$`)
+var oneKey = words.Pattern(`^[a-z_]+$`)
 
 // leavesOut is a key that a message would rather see gone.
-var leavesOut = regexp.MustCompile(`^leaving out ([a-z_]+)\b`)
+var leavesOut = words.Pattern(`^leaving out ([a-z_]+)\b`)
 
 // mend returns the change that a message offers and what its button says; nil
 // where it offers none, or one after which the same thing is still wrong.
@@ -77,7 +77,7 @@ func offered(e job.Error) ([]Edit, string) {
 		}
 		return strings.Split(t, ".")
 	}
-	if m := assignment.FindStringSubmatch(would); m != nil {
+	if m := assignment().FindStringSubmatch(would); m != nil {
 		value := jobedit.First(m[3])
 		if value == "" {
 			return nil, ""
@@ -87,7 +87,7 @@ func offered(e job.Error) ([]Edit, string) {
 		if strings.HasPrefix(strings.TrimPrefix(m[3], value), headward) {
 			path = []string{m[2]}
 		}
-		if other := under.FindStringSubmatch(strings.TrimPrefix(m[3], value)); other != nil {
+		if other := under().FindStringSubmatch(strings.TrimPrefix(m[3], value)); other != nil {
 			path = append(table(other[1]), m[2])
 		}
 		edits := []Edit{{Path: path, Value: &value}}
@@ -96,10 +96,10 @@ func offered(e job.Error) ([]Edit, string) {
 		}
 		return edits, m[2] + " = " + value
 	}
-	if m := leavesOut.FindStringSubmatch(would); m != nil {
+	if m := leavesOut().FindStringSubmatch(would); m != nil {
 		return []Edit{{Path: append(table(""), m[1])}}, "Leave out " + m[1]
 	}
-	if e.Key != "" && oneKey.MatchString(would) {
+	if e.Key != "" && oneKey().MatchString(would) {
 		return []Edit{{Path: append(table(""), e.Key), Rename: would}}, "Call it " + would
 	}
 	return nil, ""

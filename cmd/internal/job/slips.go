@@ -6,17 +6,18 @@ import (
 	"strings"
 
 	"starwright/geom"
+	"starwright/geom/words"
 )
 
 // setting is a line of a job file as people write it: a key, an equals sign or
 // a colon, a value.
-var setting = regexp.MustCompile(`^\s*([A-Za-z_][A-Za-z0-9_.-]*)\s*([=:])\s*(.*?)\s*$`)
+var setting = words.Pattern(`^\s*([A-Za-z_][A-Za-z0-9_.-]*)\s*([=:])\s*(.*?)\s*$`)
 
 // tableLine is a table's line, perhaps without one of its brackets.
-var tableLine = regexp.MustCompile(`^\s*\[*\s*([A-Za-z_][A-Za-z0-9_]*)\s*\]*\s*(?:#.*)?$`)
+var tableLine = words.Pattern(`^\s*\[*\s*([A-Za-z_][A-Za-z0-9_]*)\s*\]*\s*(?:#.*)?$`)
 
 // header is a table's line as it should be.
-var header = regexp.MustCompile(`^\s*\[+\s*([A-Za-z0-9_.-]+)\s*\]+\s*(?:#.*)?$`)
+var header = words.Pattern(`^\s*\[+\s*([A-Za-z0-9_.-]+)\s*\]+\s*(?:#.*)?$`)
 
 // slip finds out what people do at the line on which TOML cannot be read, and
 // says it in their words: curly quotes, a length without quotes, a quote that
@@ -30,7 +31,7 @@ func slip(file string, data []byte, line int) (Error, bool) {
 		}
 		e := Error{File: file, Line: at}
 		for i := at - 1; i >= 0; i-- {
-			if m := header.FindStringSubmatch(strings.TrimRight(lines[i], "\r")); m != nil {
+			if m := header().FindStringSubmatch(strings.TrimRight(lines[i], "\r")); m != nil {
 				e.Table = m[1]
 				break
 			}
@@ -56,10 +57,10 @@ func slipAt(e *Error, line string, u geom.Unit) bool {
 	if len(line) > longest {
 		return false
 	}
-	m := setting.FindStringSubmatch(line)
+	m := setting().FindStringSubmatch(line)
 	if m == nil {
-		t := tableLine.FindStringSubmatch(line)
-		if t == nil || header.MatchString(line) || !strings.ContainsAny(line, "[]") {
+		t := tableLine().FindStringSubmatch(line)
+		if t == nil || header().MatchString(line) || !strings.ContainsAny(line, "[]") {
 			return false
 		}
 		e.Table, e.Why, e.Got, e.Would = "", "a table's name stands in square brackets", strings.TrimSpace(line), "["+t[1]+"]"

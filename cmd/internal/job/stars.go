@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"starwright/geom/problem"
+	"starwright/geom/words"
 )
 
 // maxKinds is how many kinds of star an order may have.
@@ -162,7 +163,7 @@ func (j *Job) ofStar(e Error) Error {
 }
 
 // fileSafe is a name that stands in names of files on every system.
-var fileSafe = regexp.MustCompile(`^[A-Za-z0-9]+(-[A-Za-z0-9]+)*$`)
+var fileSafe = words.Pattern(`^[A-Za-z0-9]+(-[A-Za-z0-9]+)*$`)
 
 const longestName = 24 // letters: file names and headings hold it
 
@@ -181,7 +182,7 @@ func starName(file string, before []*node, item *node, place int) (string, Error
 	e.Line, e.Got = n.line, got(n)
 	first, _, _ := strings.Cut(strings.ToLower(n.text), "-")
 	switch {
-	case n.kind != text || !fileSafe.MatchString(n.text) || len(n.text) > longestName:
+	case n.kind != text || !fileSafe().MatchString(n.text) || len(n.text) > longestName:
 		e.Why = fmt.Sprintf("the name stands in names of files: letters and digits, single - between them, %d at most", longestName)
 		e.Would = fmt.Sprintf("name = %q", safeName(n, fallback))
 	case slices.Contains(takenWords, first):

@@ -3,11 +3,11 @@ package packet
 import (
 	"bytes"
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
+	"starwright/geom/words"
 	"starwright/post/rs274/ncread"
 	"starwright/toolpath/finding"
 )
@@ -114,20 +114,20 @@ func (l *someLines) all() [][]byte {
 }
 
 var (
-	remarks   = regexp.MustCompile(`\([^()]*\)|;.*$`)
-	aWord     = regexp.MustCompile(`([A-Z])([-+]?[0-9.]+)`)
-	lineLabel = regexp.MustCompile(`^/?N[0-9]+`)
+	remarks   = words.Pattern(`\([^()]*\)|;.*$`)
+	aWord     = words.Pattern(`([A-Z])([-+]?[0-9.]+)`)
+	lineLabel = words.Pattern(`^/?N[0-9]+`)
 )
 
 // blocksOf returns what lines say, in one way of writing, and in which lines;
 // lines that say nothing are left out.
 func blocksOf(lines [][]byte) (blocks []string, at []int) {
 	for i, l := range lines {
-		s := strings.ToUpper(string(remarks.ReplaceAll(bytes.TrimRight(l, "\r"), nil)))
-		s = lineLabel.ReplaceAllString(strings.NewReplacer(" ", "", "\t", "").Replace(s), "")
-		rest := aWord.ReplaceAllString(s, "")
+		s := strings.ToUpper(string(remarks().ReplaceAll(bytes.TrimRight(l, "\r"), nil)))
+		s = lineLabel().ReplaceAllString(strings.NewReplacer(" ", "", "\t", "").Replace(s), "")
+		rest := aWord().ReplaceAllString(s, "")
 		var words []string
-		for _, m := range aWord.FindAllStringSubmatch(s, -1) {
+		for _, m := range aWord().FindAllStringSubmatch(s, -1) {
 			if v, err := strconv.ParseFloat(m[2], 64); err == nil {
 				m[2] = strconv.FormatFloat(v+0, 'f', -1, 64)
 			}

@@ -3,7 +3,6 @@ package packet
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -54,7 +53,7 @@ type statement struct {
 	texts []string
 }
 
-var labelled = regexp.MustCompile(`^\s*([A-Z][A-Za-z ]{0,40}):\s*(.*)$`)
+var labelled = words.Pattern(`^\s*([A-Z][A-Za-z ]{0,40}):\s*(.*)$`)
 
 // comment takes in a comment of the program.
 func (h *header) comment(line int, text string) {
@@ -62,7 +61,7 @@ func (h *header) comment(line int, text string) {
 	h.line = line
 	var m []string
 	if strings.IndexByte(text, ':') >= 0 { // else it is no label; a long program has a remark for each pass
-		m = labelled.FindStringSubmatch(text)
+		m = labelled().FindStringSubmatch(text)
 	}
 	if m != nil {
 		h.said = append(h.said, statement{strings.ToLower(m[1]), line, []string{m[2]}})
@@ -72,11 +71,11 @@ func (h *header) comment(line int, text string) {
 }
 
 // axisNumber is an axis letter with a number, which are two things.
-var axisNumber = regexp.MustCompile(`\b([XYZxyz])(-?[0-9]+\.?[0-9]*)`)
+var axisNumber = words.Pattern(`\b([XYZxyz])(-?[0-9]+\.?[0-9]*)`)
 
 // takeApart returns the binding words and the figures of a text.
 func takeApart(text string) (terms []string, figures []outline.Figure) {
-	s := outline.TakeApart(axisNumber.ReplaceAllString(text, "$1 $2 "))
+	s := outline.TakeApart(axisNumber().ReplaceAllString(text, "$1 $2 "))
 	for _, w := range s.Words {
 		switch w {
 		case "center":
@@ -92,7 +91,7 @@ func takeApart(text string) (terms []string, figures []outline.Figure) {
 }
 
 // endsInFigure is a line that breaks off behind a figure.
-var endsInFigure = regexp.MustCompile(`[0-9][.0-9/ ]*$`)
+var endsInFigure = words.Pattern(`[0-9][.0-9/ ]*$`)
 
 // holds reports what of a statement is not as the model has it; "" where it says
 // the same, or less. Where a statement goes on over several lines, as many are
@@ -103,7 +102,7 @@ func (w says) holds(s statement, u geom.Unit) (wrong string) {
 	for k, t := range s.texts {
 		text += " " + t
 		terms, figures := takeApart(text)
-		if k < len(s.texts)-1 && endsInFigure.MatchString(text) { // its unit stands on the next line
+		if k < len(s.texts)-1 && endsInFigure().MatchString(text) { // its unit stands on the next line
 			_, whole := takeApart(text + " " + s.texts[k+1])
 			figures = whole[:min(len(figures), len(whole))]
 		}

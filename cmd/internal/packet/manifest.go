@@ -4,10 +4,10 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"regexp"
 	"strings"
 
 	"starwright/cmd/internal/job"
+	"starwright/geom/words"
 	"starwright/toolpath/finding"
 )
 
@@ -63,7 +63,7 @@ var noDigest = strings.Repeat("0", 64)
 
 // ownDigest finds the manifest's own digest. Within a text its quotes would
 // have a backslash before them.
-var ownDigest = regexp.MustCompile(`"manifest_sha256": ?"([0-9a-f]{64})"`)
+var ownDigest = words.Pattern(`"manifest_sha256": ?"([0-9a-f]{64})"`)
 
 // encode returns the manifest as it stands on disk.
 func (m Manifest) encode() ([]byte, error) {
@@ -85,7 +85,7 @@ func (m Manifest) edited(data []byte) bool {
 	if m.Format < 2 {
 		return false
 	}
-	at := ownDigest.FindSubmatchIndex(data)
+	at := ownDigest().FindSubmatchIndex(data)
 	if at == nil {
 		return true
 	}

@@ -3,12 +3,12 @@ package packet
 import (
 	"context"
 	"fmt"
-	"regexp"
 	"slices"
 
 	"starwright/cmd/internal/job"
 	"starwright/geom"
 	"starwright/geom/problem"
+	"starwright/geom/words"
 	"starwright/toolpath"
 	"starwright/toolpath/backplot"
 	"starwright/toolpath/nest"
@@ -225,13 +225,13 @@ func oneOfEach(ps problem.List) problem.List {
 }
 
 // offer takes what a problem offers first apart: ramp = "7.5 deg".
-var offer = regexp.MustCompile(`^(?:\[\w+\] )?(\w+) = "([^"]*)"`)
+var offer = words.Pattern(`^(?:\[\w+\] )?(\w+) = "([^"]*)"`)
 
 // asksMore reports whether a problem offers a value of the same key as another that
 // goes further: a steeper ramp, a wider spacing or sheet, and a smaller one of all
 // other lengths.
 func asksMore(p, q problem.Problem) bool {
-	a, b := offer.FindStringSubmatch(p.Would), offer.FindStringSubmatch(q.Would)
+	a, b := offer().FindStringSubmatch(p.Would), offer().FindStringSubmatch(q.Would)
 	if a == nil || b == nil || a[1] != b[1] {
 		return a != nil && b == nil
 	}

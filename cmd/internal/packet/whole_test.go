@@ -12,7 +12,7 @@ import (
 // resealed gives a manifest the digest of itself that belongs to it, as
 // anybody can.
 func resealed(data []byte) []byte {
-	at := ownDigest.FindSubmatchIndex(data)
+	at := ownDigest().FindSubmatchIndex(data)
 	if at == nil {
 		return data
 	}
@@ -43,7 +43,7 @@ func TestWholePacket(t *testing.T) {
 		t.Fatalf("no quantity of 5 in the manifest")
 	}
 	downgrade := func(p Tree) {
-		p[ManifestName] = bytes.Replace(ownDigest.ReplaceAll(p[ManifestName], []byte(`"was": ""`)), []byte(`"format": 2`), []byte(`"format": 1`), 1)
+		p[ManifestName] = bytes.Replace(ownDigest().ReplaceAll(p[ManifestName], []byte(`"was": ""`)), []byte(`"format": 2`), []byte(`"format": 1`), 1)
 	}
 	rows := []struct {
 		name    string

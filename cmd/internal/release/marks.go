@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // The names of what stands beside a target while it is made, all with a dot
@@ -21,7 +22,7 @@ const (
 	makingMark = ".making-" // a stage, or what it was exchanged with
 )
 
-var markName = regexp.MustCompile(`^(\.making-|\.aside-|\.gone-)([0-9]{1,9})$`)
+var markName = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^(\.making-|\.aside-|\.gone-)([0-9]{1,9})$`) })
 
 // markFile lies in a stage from its first instant until all in it has been
 // looked at for the last time. It holds the stage's own name, so that a folder
@@ -97,7 +98,7 @@ func (s *Stage) lefts() ([]left, error) {
 	var out []left
 	for _, e := range entries {
 		rest, ours := strings.CutPrefix(e.Name(), "."+base)
-		m := markName.FindStringSubmatch(rest)
+		m := markName().FindStringSubmatch(rest)
 		if !ours || m == nil {
 			continue
 		}
