@@ -23,17 +23,18 @@ func Kit(o *star.Order, p Params, wants []Want) ([]Jig, problem.List) {
 type Kits struct {
 	order  *star.Order
 	params Params
-	made   map[string]platesMade // by kind and angles
+	made   map[string]*platesMade // by kind and angles
 }
 
 // platesMade is what a maker made.
 type platesMade struct {
+	done     chan struct{} // closed once it is made
 	jigs     []Jig
 	problems problem.List
 }
 
 // NewKits makes nothing yet.
-func NewKits(o *star.Order, p Params) *Kits { return &Kits{o, p, map[string]platesMade{}} }
+func NewKits(o *star.Order, p Params) *Kits { return &Kits{o, p, map[string]*platesMade{}} }
 
 // Kit is [Kit] of the order.
 func (k *Kits) Kit(wants []Want) ([]Jig, problem.List) {
@@ -66,6 +67,23 @@ func (k *Kits) Kit(wants []Want) ([]Jig, problem.List) {
 	return jigs, nil
 }
 
+// Ahead begins to make a jig that will certainly be asked for, beside those that are
+// asked for before it.
+func (k *Kits) Ahead(key string) {
+	n := slices.IndexFunc(makers, func(m maker) bool { return m.key == key })
+	if _, had := k.made[key]; had || n < 0 {
+		return
+	}
+	had := &platesMade{done: make(chan struct{})}
+	k.made[key] = had
+	go had.make(makers[n], k.order, k.params)
+}
+
+func (p *platesMade) make(m maker, o *star.Order, params Params) {
+	defer close(p.done)
+	p.jigs, p.problems = m.make(o.Units, params)
+}
+
 // plates returns what a maker makes, to be counted and named anew.
 func (k *Kits) plates(m maker, p Params) ([]Jig, problem.List) {
 	key := m.key
@@ -74,9 +92,11 @@ func (k *Kits) plates(m maker, p Params) ([]Jig, problem.List) {
 	}
 	had, ok := k.made[key]
 	if !ok {
-		had.jigs, had.problems = m.make(k.order.Units, p)
+		had = &platesMade{done: make(chan struct{})}
 		k.made[key] = had
+		had.make(m, k.order, p)
 	}
+	<-had.done
 	out := slices.Clone(had.jigs)
 	for i := range out {
 		if b := out[i].Build; b != nil {

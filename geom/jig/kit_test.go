@@ -1,6 +1,7 @@
 package jig
 
 import (
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -144,4 +145,21 @@ func needed(o *star.Order, p Params) []string {
 		}
 	}
 	return out
+}
+
+// A kit of which jigs were begun ahead is the kit made at once.
+func TestKitAhead(t *testing.T) {
+	b := orderOf(t, 5, 90, 36)
+	wants := all(b, kitParams())
+	want, ps := Kit(b, kitParams(), wants)
+	if len(ps) > 0 {
+		t.Fatal(ps)
+	}
+	kits := NewKits(b, kitParams())
+	for _, key := range []string{"glue-board", "tip-cradle", "glue-board", "no such jig"} {
+		kits.Ahead(key)
+	}
+	if got, ps := kits.Kit(wants); len(ps) > 0 || !reflect.DeepEqual(got, want) {
+		t.Errorf("%v, or another kit", ps)
+	}
 }

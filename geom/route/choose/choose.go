@@ -3,6 +3,7 @@ package choose
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"starwright/geom"
 	"starwright/geom/jig"
@@ -123,6 +124,9 @@ func newMaker(j Given) (*maker, problem.List) {
 
 // methods settles how each operation is done.
 func (m *maker) methods() problem.List {
+	if m.Shop.CNC && slices.ContainsFunc(m.units, func(u *unit) bool { return u.Slot != nil }) {
+		m.kits.Ahead("slot-stand") // a third of all that is made, beside what is priced first
+	}
 	m.price()
 	if m.Flat != nil {
 		m.flatMethods()
