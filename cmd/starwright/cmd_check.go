@@ -26,6 +26,7 @@ func (a *app) checkCommand() *cobra.Command {
 }
 
 func (a *app) check(dir string, asked packet.Asked) error {
+	takeRoom()
 	bar := a.progress()
 	asked.Watch = bar.tell
 	c, err := packet.Check(dir, asked)

@@ -24,6 +24,7 @@ func (a *app) makeCommand() *cobra.Command {
 				return failure(&packet.RefusedError{Target: `""`, Why: "the folder to make has no name; name one with -o"})
 			}
 			collectAt(gcOfAJob)
+			takeRoom()
 			return a.makePacket(args, dir, force)
 		},
 	}

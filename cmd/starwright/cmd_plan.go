@@ -16,6 +16,7 @@ func (a *app) planCommand() *cobra.Command {
 		Args:  atMostOne("job file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			collectAt(gcOfAJob)
+			takeRoom()
 			bar := a.progress()
 			w, err := a.load(args, bar.tell)
 			bar.end()
