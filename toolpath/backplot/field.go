@@ -63,7 +63,7 @@ func (f *field) add(s sweep, old *sweep) {
 		old.newer = true
 	}
 	f.seen.known = false
-	f.same.set(s.axis, i, &f.store)
+	f.same.set(i, &f.store)
 	f.where.file(s.axis, i)
 }
 

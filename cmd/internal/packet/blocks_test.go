@@ -19,7 +19,7 @@ func TestBlocks(t *testing.T) {
 				fmt.Fprintf(&b, "G1 X%d.0%s", i, end)
 			}
 			text := []byte(b.String())
-			index := &blocks{text: text}
+			index := &blocks{text: func() []byte { return text }}
 			for _, line := range []int{1, 2, markStep, markStep + 1, 2*markStep + 1, lines, lines + 1, 0} {
 				if got, want := index.at(line), ncread.Block(text, line); got != want {
 					t.Errorf("line %d: %q, the reader has %q", line, got, want)

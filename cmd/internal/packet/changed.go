@@ -31,7 +31,7 @@ const maxDiffers = 20_000
 func changedBlocks(released, text []byte) (c change, ok bool) {
 	r, t := linesOf(released), linesOf(text)
 	from := dropAlike(&r, &t)
-	if n := t.count(); max(r.count(), n) > maxDiffers {
+	if n := t.count(maxDiffers + 1); max(r.count(maxDiffers+1), n) > maxDiffers {
 		return change{[]string{string(r.first())}, n, from + 1, from + 1}, true
 	}
 	was, is := r.all(), t.all()
@@ -99,11 +99,16 @@ func (l *someLines) dropLast() {
 	l.text, l.some = l.text[:max(end, 0)], end >= 0
 }
 
-func (l *someLines) count() int {
+// count returns how many lines there are, or most where there are more.
+func (l *someLines) count(most int) (n int) {
 	if !l.some {
 		return 0
 	}
-	return bytes.Count(l.text, []byte("\n")) + 1
+	rest := l.text
+	for more := true; more && n < most; n++ {
+		_, rest, more = bytes.Cut(rest, []byte("\n"))
+	}
+	return n
 }
 
 func (l *someLines) all() [][]byte {

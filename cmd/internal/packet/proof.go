@@ -1,9 +1,6 @@
 package packet
 
 import (
-	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -31,9 +28,10 @@ type Proof struct {
 	Stops    []int           // lines where a program stops for the operator
 	Drawing  *cut.File       // of a drawing
 
-	given [3]int   // lines that gave X, Y and Z of the first move before it
-	whole bool     // all moves of the program were kept
-	watch *watched // told how far the proof is; nil where nobody watches
+	from  *arriving // where Text comes from; nil where all of it is there
+	given [3]int    // lines that gave X, Y and Z of the first move before it
+	whole bool      // all moves of the program were kept
+	watch *watched  // told how far the proof is; nil where nobody watches
 }
 
 // OK reports whether the file may be cut.
@@ -89,7 +87,7 @@ func (w *Work) prove(f folder, only map[string]bool, released map[string]string)
 		p := &proofs[i]
 		p.watch = done.one()
 		defer p.watch.finish()
-		data, err := f.read(p.Path, maxFileBytes)
+		from, err := f.arrive(p.Path, maxFileBytes)
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
 			p.Findings = []finding.Finding{{File: p.Path, Rule: "missing", What: "the file is missing from the packet"}}
@@ -98,11 +96,12 @@ func (w *Work) prove(f folder, only map[string]bool, released map[string]string)
 		case err != nil:
 			errs[i] = err
 		default:
-			p.Text = data
-			hash := make(chan string, 1)
-			go func() { hash <- sum(data) }() // beside the proof, which does not need it
+			p.from = from
 			run[i].prove(p)
-			p.SHA256 = <-hash
+			if p.Text, errs[i] = from.whole(); errs[i] != nil {
+				return
+			}
+			p.SHA256, p.from = from.digest(), nil
 			if was := released[p.Path]; run[i].edits != nil && was != "" && was != p.SHA256 {
 				run[i].edits(p, was)
 			}
@@ -130,11 +129,6 @@ func inParallel(n int, f func(int)) {
 	wg.Wait()
 }
 
-func sum(data []byte) string {
-	h := sha256.Sum256(data)
-	return hex.EncodeToString(h[:])
-}
-
 // proveDrawing holds a drawing as it stands on disk in a format against the one
 // that was wanted, and against the work that lies in it.
 func (w *Work) proveDrawing(p *Proof, d *Drawing, in format) {
@@ -146,6 +140,9 @@ func (w *Work) proveDrawing(p *Proof, d *Drawing, in format) {
 
 // proveOutlines holds what is drawn against the outlines that were wanted.
 func (w *Work) proveOutlines(p *Proof, d *Drawing, in format) {
+	if p.from != nil {
+		p.Text, _ = p.from.whole() // an error is for the one who asked for the file
+	}
 	f, err := in.read(p.Text, p.Path, w.Job.Units)
 	if err != nil {
 		p.Findings = []finding.Finding{{File: p.Path, Rule: "unreadable", What: err.Error()}}
@@ -184,6 +181,8 @@ func consequencesLast(fs []finding.Finding) {
 const (
 	movesPerStep = 4 // a block split, or an arc written as a few lines
 	movesMore    = 1000
+
+	usualLine = 20 // bytes; room for the moves is made by it at first
 )
 
 // drawingTol is how far an outline on disk may lie from the model's, mm.
@@ -193,12 +192,16 @@ const drawingTol = 0.002
 func proveProgram(p *Proof, g *Program) {
 	task := g.Task
 	task.File = p.Path
-	task.Block = (&blocks{text: p.Text}).at
+	from := p.from
+	if from == nil {
+		from = arrived(p.Text)
+	}
+	task.Block = (&blocks{text: from.soFar}).at
 	plot, head := backplot.New(task), &header{}
 	to := newRelay(plot)
 	keep := movesPerStep*len(g.Plan.Steps) + movesMore
-	p.Moves = make([]toolpath.Move, 0, min(bytes.Count(p.Text, []byte{'\n'}), keep))
-	rep, err := ncread.ReadFor(g.Plan.For, p.watch.over(bytes.NewReader(p.Text), len(p.Text)), p.Path, ncread.Events{
+	p.Moves = make([]toolpath.Move, 0, min(from.size/usualLine, keep))
+	rep, err := ncread.ReadFor(g.Plan.For, p.watch.over(from.reader(), from.size), p.Path, ncread.Events{
 		Move: func(m *toolpath.Move) error {
 			to.move(m)
 			if len(p.Moves) < keep {
