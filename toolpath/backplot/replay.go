@@ -41,6 +41,7 @@ type Replay struct {
 	budget   budget
 	moves    int  // taken in so far
 	beyond   int  // sweeps measured after the findings were full
+	spent    bool // no more is asked of the wood, and nothing that is cut is filed any more
 	repeated int  // cuts that repeat one at fault
 	tangled  bool // too many cuts lie over each other
 	astray   bool // the cutter is low where there is nothing to cut
@@ -103,7 +104,7 @@ func (r *Replay) Move(m *toolpath.Move) {
 	r.low(m)
 	r.far(m)
 	for i := range r.buf {
-		if s := &r.buf[i]; s.low() < 0 {
+		if s := &r.buf[i]; s.low() < 0 && !r.spent {
 			r.sweep(m, s)
 		}
 	}
@@ -166,7 +167,8 @@ func (r *Replay) sweep(m *toolpath.Move, s *sweep) {
 		if r.beyond++; r.beyond <= r.budget.maxBeyond {
 			r.gouge(m, s, old)
 		}
-		return // no more is asked of the wood
+		r.spent = r.beyond >= r.budget.maxBeyond
+		return
 	}
 	// A cut that should not be there at all has been named, and is asked no
 	// more.

@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"hash"
 	"io"
+	"path/filepath"
 	"sync"
 )
 
@@ -33,6 +34,9 @@ func (f folder) arrive(name string, most int64) (*arriving, error) {
 	if f.ended != nil && f.ended() != nil {
 		return nil, f.ended()
 	}
+	if a := f.begun[name]; a != nil {
+		return a, nil
+	}
 	if f.root == nil {
 		data, err := f.tree.read(name, most)
 		if err != nil {
@@ -56,6 +60,35 @@ func (f folder) arrive(name string, most int64) (*arriving, error) {
 		a.sum = hex.EncodeToString(h.Sum(nil))
 	}()
 	return a, nil
+}
+
+// begun are files that are read before anybody needs them, by their paths.
+type begun map[string]*arriving
+
+// begin begins to read the files that a check is asked for, while the job is still
+// worked out. What cannot be opened is left to [folder.arrive], which says why.
+func (f folder) begin(dir string, files []string) begun {
+	b := begun{}
+	for _, name := range files {
+		path := filepath.ToSlash(filepath.Clean(name))
+		if rel, err := filepath.Rel(dir, name); err == nil && filepath.IsLocal(rel) {
+			path = filepath.ToSlash(rel)
+		}
+		if b[path] != nil {
+			continue
+		}
+		if a, err := f.arrive(path, maxFileBytes); err == nil {
+			b[path] = a
+		}
+	}
+	return b
+}
+
+// settle waits until none of them is read any more.
+func (b begun) settle() {
+	for _, a := range b {
+		a.digest()
+	}
 }
 
 // arrived is a text all of which is there.

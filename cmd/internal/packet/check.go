@@ -104,6 +104,8 @@ func (f folder) check(dir string, a Asked) (*Checked, error) {
 	case !errors.Is(err, fs.ErrNotExist):
 		return nil, err
 	}
+	f.begun = f.begin(dir, a.Files)
+	defer f.begun.settle()
 	w, only, err := loadFor(dir, in, a.Files, a.Watch)
 	if err != nil {
 		return nil, err
@@ -116,10 +118,16 @@ func (f folder) check(dir string, a Asked) (*Checked, error) {
 	if only == nil {
 		only = w.older(made)
 	}
-	if c.Proofs, err = w.prove(f, only, made.sums()); err != nil {
+	others := f.digestsBeside(made, only)
+	c.Proofs, err = w.prove(f, only, made.sums())
+	sums := <-others
+	if err != nil {
 		return nil, err
 	}
-	if c.Changes, err = f.edited(made, c.Proofs); err != nil {
+	for i := range c.Proofs {
+		sums[c.Proofs[i].Path] = c.Proofs[i].SHA256
+	}
+	if c.Changes, err = f.edited(made, sums); err != nil {
 		return nil, fmt.Errorf("%s: %w", dir, err)
 	}
 	if len(a.Files) == 0 {

@@ -74,13 +74,33 @@ func editedSince(dir string) ([]Change, Manifest, error) {
 	return changes, made.Manifest, err
 }
 
-// edited is [editedSince] of an open folder; of files that were read already
-// the proofs have the SHA-256.
-func (f folder) edited(m asMade, read []Proof) ([]Change, error) {
-	sums := make(map[string]string, len(read))
-	for i := range read {
-		sums[read[i].Path] = read[i].SHA256
+// digestsBeside works out, beside other work, the SHA-256 of the files that the
+// manifest names and that are not among those proven; of none where all are. What
+// cannot be read is left out.
+func (f folder) digestsBeside(m asMade, proven map[string]bool) <-chan map[string]string {
+	done := make(chan map[string]string, 1)
+	sums := map[string]string{}
+	if proven == nil {
+		done <- sums
+		return done
 	}
+	go func() {
+		for _, one := range m.Files {
+			if proven[one.Path] {
+				continue
+			}
+			if sum, err := f.digest(one.Path); err == nil {
+				sums[one.Path] = sum
+			}
+		}
+		done <- sums
+	}()
+	return done
+}
+
+// edited is [editedSince] of an open folder; sums has the SHA-256 of files that
+// were read already.
+func (f folder) edited(m asMade, sums map[string]string) ([]Change, error) {
 	var out []Change
 	if m.touched {
 		out = append(out, Change{Path: ManifestName, How: "edited"})

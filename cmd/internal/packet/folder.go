@@ -27,6 +27,7 @@ type folder struct {
 	root  *os.Root
 	tree  Tree         // instead of root
 	ended func() error // why nothing more is read, nil while it is; may be nil
+	begun begun        // files that are being read already
 }
 
 func openFolder(dir string) (folder, error) {
