@@ -92,21 +92,21 @@ func (c *rowCuts) gaps(yield func(from, to float64, line int32)) {
 	take(cutSpan{span: span{c.w, c.w}})
 }
 
-// chord returns where a row lies within the disc of radius r swept along a
-// straight piece.
-func chord(c geom.Curve, r, y float64) (at span, ok bool) {
+// chord returns where a row lies within the disc of radius r swept straight from a
+// to b.
+func chord(a, b geom.Point, r, y float64) (at span, ok bool) {
 	at = span{math.Inf(1), math.Inf(-1)}
 	take := func(from, to float64) { at.From, at.To = min(at.From, from), max(at.To, to) }
-	for _, p := range [2]geom.Point{c.A, c.B} {
+	for _, p := range [2]geom.Point{a, b} {
 		if d := r*r - (y-p.Y)*(y-p.Y); d >= 0 {
 			take(p.X-math.Sqrt(d), p.X+math.Sqrt(d))
 		}
 	}
-	v := c.B.Sub(c.A)
+	v := b.Sub(a)
 	if l := v.Len(); l > 0 {
 		n := v.Left().Mul(r / l)
 		for _, side := range [2]geom.Point{n, n.Mul(-1)} {
-			p, q := c.A.Add(side), c.B.Add(side)
+			p, q := a.Add(side), b.Add(side)
 			if p.Y != q.Y && (p.Y-y)*(q.Y-y) <= 0 {
 				x := p.X + (y-p.Y)/(q.Y-p.Y)*(q.X-p.X)
 				take(x, x)

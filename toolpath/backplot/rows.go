@@ -17,8 +17,10 @@ import (
 // counts as loose where rows the other way find it loose too.
 type rows struct {
 	w, h, step, r float64
-	swept         []strip
-	across        bool // X and Y are exchanged
+	store         *store
+	swept         []int32 // the strips: numbers of sweeps, or below 0 ^n for number n of parts
+	parts         []strip // of arcs, and of slopes that are not all deep enough
+	across        bool    // X and Y are exchanged
 	parent        []int32
 	wood          []piece // of each stretch, by its number
 	last          []stretch
@@ -29,7 +31,7 @@ type rows struct {
 
 // strip is a straight piece of the cutter's way, and the line that cut it.
 type strip struct {
-	geom.Curve
+	a, b geom.Point
 	line int32
 }
 
@@ -52,34 +54,53 @@ type piece struct {
 const cutLength = 0.005
 
 // newRows takes in what is swept at or below a height. The rows are step apart.
+// Most strips are whole sweeps, which stay where they are: a million short lines
+// copied to be sorted would take more memory than they do.
 func newRows(f *field, size geom.Point, step, z float64, across bool) *rows {
-	s := &rows{w: size.X, h: size.Y, step: step, r: f.r, across: across}
-	turn := func(p geom.Point) geom.Point { return p }
+	s := &rows{w: size.X, h: size.Y, step: step, r: f.r, store: &f.store, across: across}
 	if across {
 		s.w, s.h = s.h, s.w
-		turn = func(p geom.Point) geom.Point { return geom.Pt(p.Y, p.X) }
 	}
-	s.swept = make([]strip, 0, f.store.n)
+	s.swept = make([]int32, 0, f.store.n)
 	for i := range int32(f.store.n) {
 		sw := f.store.at(i)
 		axis, ok := sw.below(z)
 		if !ok {
 			continue
 		}
+		if axis.Bulge == 0 && axis == sw.axis {
+			s.swept = append(s.swept, i)
+			continue
+		}
 		n := axis.Chords(cutLength)
 		for k := range n {
-			a, b := turn(axis.At(float64(k)/float64(n))), turn(axis.At(float64(k+1)/float64(n)))
-			s.swept = append(s.swept, strip{geom.Curve{A: a, B: b}, sw.line})
+			s.swept = append(s.swept, ^int32(len(s.parts)))
+			s.parts = append(s.parts, strip{axis.At(float64(k) / float64(n)), axis.At(float64(k+1) / float64(n)), sw.line})
 		}
 	}
 	return s
 }
 
+// strip returns a strip as the rows lie.
+func (s *rows) strip(i int32) (c strip) {
+	if i < 0 {
+		c = s.parts[^i]
+	} else {
+		sw := s.store.at(i)
+		c = strip{sw.axis.A, sw.axis.B, sw.line}
+	}
+	if s.across {
+		c.a, c.b = geom.Pt(c.a.Y, c.a.X), geom.Pt(c.b.Y, c.b.X)
+	}
+	return c
+}
+
 // work is about how many chords the rows have to be cut with.
 func (s *rows) work() float64 {
 	sum := 0.0
-	for _, c := range s.swept {
-		sum += (min(s.h, math.Abs(c.A.Y-c.B.Y)+2*s.r))/s.step + 1
+	for _, i := range s.swept {
+		c := s.strip(i)
+		sum += (min(s.h, math.Abs(c.a.Y-c.b.Y)+2*s.r))/s.step + 1
 	}
 	return sum
 }
@@ -93,8 +114,10 @@ func (s *rows) scan() {
 	var near []strip
 	for k := range n {
 		y := (float64(k) + 0.5) * s.step
-		near = append(near, s.swept[first[k]:first[k+1]]...)
-		near = slices.DeleteFunc(near, func(c strip) bool { return max(c.A.Y, c.B.Y)+s.r < y })
+		for _, i := range s.swept[first[k]:first[k+1]] {
+			near = append(near, s.strip(i))
+		}
+		near = slices.DeleteFunc(near, func(c strip) bool { return max(c.a.Y, c.b.Y)+s.r < y })
 		s.row(y, near, k == 0 || k == n-1)
 	}
 }
@@ -105,21 +128,22 @@ func (s *rows) scan() {
 func (s *rows) byRow(n int) (first []int32) {
 	row := make([]int32, len(s.swept))
 	first = make([]int32, n+2)
-	for i, c := range s.swept {
-		foot := min(c.A.Y, c.B.Y) - s.r
+	for j, i := range s.swept {
+		c := s.strip(i)
+		foot := min(c.a.Y, c.b.Y) - s.r
 		k := max(0, int(math.Ceil(min(foot/s.step-0.5, float64(n)))))
 		for k < n && (float64(k)+0.5)*s.step < foot { // what rounding made of it
 			k++
 		}
-		row[i] = int32(min(k, n))
-		first[row[i]+1]++
+		row[j] = int32(min(k, n))
+		first[row[j]+1]++
 	}
 	for k := range n {
 		first[k+1] += first[k]
 	}
-	sorted, at := make([]strip, len(s.swept)), slices.Clone(first)
-	for i, k := range row {
-		sorted[at[k]] = s.swept[i]
+	sorted, at := make([]int32, len(s.swept)), slices.Clone(first)
+	for j, k := range row {
+		sorted[at[k]] = s.swept[j]
 		at[k]++
 	}
 	s.swept = sorted
@@ -130,7 +154,7 @@ func (s *rows) byRow(n int) (first []int32) {
 func (s *rows) row(y float64, near []strip, edge bool) {
 	s.cuts.clear(s.w)
 	for _, c := range near {
-		if at, ok := chord(c.Curve, s.r, y); ok {
+		if at, ok := chord(c.a, c.b, s.r, y); ok {
 			s.cuts.add(cutSpan{at, c.line})
 		}
 	}
