@@ -3,6 +3,7 @@ package backplot
 import (
 	"math"
 	"math/bits"
+	"slices"
 
 	"starwright/geom"
 )
@@ -241,7 +242,8 @@ type axisAt struct {
 
 const (
 	knownWords = 8    // of bits: a line of a cache
-	knownEach  = 4    // bits for a place of the table; one in eight is set at most
+	knownEach  = 8    // bits for an axis at least
+	knownGrow  = 4    // times as many when there are fewer; then all are set again
 	knownMM    = 0.25 // how close together the middles of axes are whose bits stand side by side
 	lateMost   = 256  // a lot
 )
@@ -282,7 +284,9 @@ func (a *axes) find(c geom.Curve, s *store) int32 {
 	if word, bit := a.bit(c, h); *word&bit == 0 {
 		return -1
 	}
-	a.enter(s)
+	if slices.ContainsFunc(a.late, func(v axisAt) bool { return v.hash == h }) {
+		a.enter(s)
+	}
 	return a.table[a.slot(c, h, s)].n - 1
 }
 
@@ -290,7 +294,10 @@ func (a *axes) find(c geom.Curve, s *store) int32 {
 // earlier one.
 func (a *axes) set(n int32, s *store) {
 	if (a.used+len(a.late)+1)*2 > len(a.table) {
-		a.grow(s)
+		a.grow()
+	}
+	if 64*knownWords*len(a.known) < knownEach*s.n {
+		a.know(s)
 	}
 	c := s.at(n).axis
 	h := hashAxis(c)
@@ -314,16 +321,10 @@ func (a *axes) enter(s *store) {
 }
 
 // grow doubles the table.
-func (a *axes) grow(s *store) {
+func (a *axes) grow() {
 	const least = 4 * lateMost
 	old := a.table
 	a.table = make([]axisAt, max(least, 2*len(old)))
-	a.known = make([][knownWords]uint64, len(a.table)*knownEach/(64*knownWords))
-	for n := range int32(s.n) {
-		c := s.at(n).axis
-		word, bit := a.bit(c, hashAxis(c))
-		*word |= bit
-	}
 	mask := uint32(len(a.table) - 1)
 	for _, v := range old {
 		if v.n == 0 {
@@ -334,6 +335,17 @@ func (a *axes) grow(s *store) {
 			i = (i + 1) & mask
 		}
 		a.table[i] = v
+	}
+}
+
+// know makes room for more bits, and sets those of all sweeps.
+func (a *axes) know(s *store) {
+	const least = 16
+	a.known = make([][knownWords]uint64, max(least, knownGrow*len(a.known)))
+	for n := range int32(s.n) {
+		c := s.at(n).axis
+		word, bit := a.bit(c, hashAxis(c))
+		*word |= bit
 	}
 }
 
