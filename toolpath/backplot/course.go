@@ -15,12 +15,6 @@ const alongTol = 0.05
 // courseLeast is the shortest piece of way, in mm, whose direction is judged.
 const courseLeast = 0.2
 
-// course is what a cut runs along.
-type course struct {
-	of    int32 // number of the part whose outline it runs along, from 1; below 0 where it is within a cut-out of it
-	right int8  // 1 where the wood that stays lies on the side that the job asks for, -1 where on the other, 0 where nothing says
-}
-
 // runs holds a cut against the order of the job and its side of cut: what is
 // within a part is cut before its outline, while the part lies firm; and the
 // wood that stays lies left of the way, or right of it where the job asks for
@@ -32,11 +26,11 @@ func (r *Replay) runs(m *toolpath.Move, s, old *sweep) {
 	}
 	switch {
 	case old == nil:
-		s.course = r.courseOf(s.axis)
+		s.of, s.right = r.courseOf(s.axis)
 	case old.axis.A == s.axis.A && old.axis.Bulge == s.axis.Bulge:
-		s.course = old.course
+		s.of, s.right = old.of, old.right
 	default:
-		s.course = course{old.of, -old.right}
+		s.of, s.right = old.of, -old.right
 	}
 	late, wrong := r.early(m, s), s.right < 0 && r.hasSide(m, s)
 	if !late && !wrong || r.field.covered(s.axis, s.low()+Tol) {
@@ -78,18 +72,18 @@ func (r *Replay) hasSide(m *toolpath.Move, s *sweep) bool {
 	return (s.level() || m.IsArc() && math.Abs(float64(m.Sweep)) > turn) && s.axis.Length() >= courseLeast
 }
 
-// courseOf works out what a way runs along, by its middle.
-func (r *Replay) courseOf(axis geom.Curve) (c course) {
+// courseOf works out what a way runs along, by its middle: see [sweep].
+func (r *Replay) courseOf(axis geom.Curve) (of int32, right int8) {
 	p := axis.At(0.5)
 	way := axis.At(0.51).Sub(axis.At(0.49))
 	if r.Sheet == nil {
 		for i := range r.pockets {
 			k := &r.pockets[i]
 			if b := k.outline.box; min(b.W(), b.H()) > r.Cutter+2*alongTol && b.Holds(geom.Box{Min: p, Max: p}) {
-				c.right, _ = r.sideOf(&k.outline, p, way)
+				right, _ = r.sideOf(&k.outline, p, way)
 			}
 		}
-		return c
+		return 0, right
 	}
 	best := math.Inf(1)
 	r.partTree().Each(geom.Box{Min: p, Max: p}.Grow(r.field.r+alongTol), func(i int) bool {
@@ -97,23 +91,23 @@ func (r *Replay) courseOf(axis geom.Curve) (c course) {
 		if o.stillFar(p, r.field.r+alongTol) {
 			return true
 		}
-		right, d := r.sideOf(o, p, way)
+		side, d := r.sideOf(o, p, way)
 		within, inHole := o.where(p, d)
 		if d > r.field.r+alongTol && !inHole {
 			return true
 		}
-		if right > 0 || c.right == 0 { // between two parts the way can have its side of one alone
-			c.right = right
+		if side > 0 || right == 0 { // between two parts the way can have its side of one alone
+			right = side
 		}
 		if d < best {
-			best, c.of = d, int32(i+1)
+			best, of = d, int32(i+1)
 			if within {
-				c.of = -c.of
+				of = -of
 			}
 		}
 		return true
 	})
-	return c
+	return of, right
 }
 
 // sideOf returns on which side of a way through p the wood beyond an outline's

@@ -68,3 +68,25 @@ func (r Result) OK() bool {
 	}
 	return r.Count == 0
 }
+
+// Axes lets tests from outside ask the table of axes itself.
+type Axes struct {
+	a axes
+	s store
+}
+
+// Set files an axis and returns the number it gets.
+func (x *Axes) Set(c geom.Curve) int32 {
+	n := x.s.add(sweep{axis: c})
+	x.a.set(n, &x.s)
+	return n
+}
+
+// Find returns the number of the axis, or -1.
+func (x *Axes) Find(c geom.Curve) int32 { return x.a.find(c, &x.s) }
+
+// Reset empties the table.
+func (x *Axes) Reset() {
+	x.s.reset()
+	x.a.reset()
+}

@@ -14,9 +14,10 @@ type sweep struct {
 	zA, zB float64
 	line   int32  // of the file
 	stamp  uint32 // of the last search that met it
+	of     int32  // what it runs along: number of the part whose outline it is, from 1; below 0 where it is within a cut-out of it
+	right  int8   // 1 where the wood that stays lies on the side that the job asks for, -1 where on the other, 0 where nothing says
 	clear  bool   // has been held against the outlines and keeps to them
 	newer  bool   // another along the very axis was filed after it
-	course
 }
 
 // sweeps appends the pieces of a move.
