@@ -59,11 +59,14 @@ func (c Curve) At(t float64) Point {
 	return o.Add(turn(c.A.Sub(o), c.Sweep()*Angle(t)))
 }
 
-// flat reports whether an arc turns by so little (under about five degrees)
-// that the way over its centre is the poorer one: the centre of an arc of a
-// radius of kilometres has lost the digits that matter here. For rounder arcs
-// the centre is the better way, above all for points near it.
-func (c Curve) flat() bool { return math.Abs(c.Bulge) < 0.02 }
+// flatBulge is the bulge of an arc that turns by under about five degrees.
+const flatBulge = 0.02
+
+// flat reports whether an arc turns by so little that the way over its centre is
+// the poorer one: the centre of an arc of a radius of kilometres has lost the
+// digits that matter here. For rounder arcs the centre is the better way, above
+// all for points near it.
+func (c Curve) flat() bool { return math.Abs(c.Bulge) < flatBulge }
 
 // Part returns the piece of the curve between parts t and u of its length.
 func (c Curve) Part(t, u float64) Curve {

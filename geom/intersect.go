@@ -196,7 +196,8 @@ func lineMeets(line, k carrier) []Point {
 	}
 	// Nearest to the circle's centre, f is least: C - B²/A. Where that is
 	// within meetTol of zero the line is tangent.
-	if math.Abs(qc-qb*qb/qa) <= meetTol && math.Abs(qb/qa) < 1e9 {
+	const tooFar = 1e9 // mm; a tangent point farther off is only rounding
+	if math.Abs(qc-qb*qb/qa) <= meetTol && math.Abs(qb/qa) < tooFar {
 		return []Point{at(-qb / qa)}
 	}
 	disc := qb*qb - qa*qc

@@ -17,6 +17,10 @@ const (
 // as on it: far more than float64 leaves of 100 m, far less than a hair.
 const stepFuzz = 1e-6
 
+// mostSteps is the most that is printed, in steps: a float64 still counts so far
+// one by one, and nothing that is measured comes near.
+const mostSteps = 1e15
+
 // steps returns the length (mm) in steps of the unit's print.
 func (u Unit) steps(mm float64) float64 {
 	if u == Inch {
@@ -54,7 +58,7 @@ func (u Unit) FractionError(mm float64) float64 { return u.Round(mm) - mm }
 func (u Unit) Format(mm float64) string {
 	n := math.Round(u.steps(mm))
 	switch {
-	case math.IsNaN(n) || math.Abs(n) > 1e15:
+	case math.IsNaN(n) || math.Abs(n) > mostSteps:
 		return "no length"
 	case u != Inch:
 		return tenths(n) + " mm"
@@ -87,7 +91,7 @@ func (u Unit) FormatFine(mm float64) string {
 	if u == Inch {
 		n, per = math.Round(mm/MMPerInch*1000), 1000
 	}
-	if math.IsNaN(n) || math.Abs(n) > 1e15 {
+	if math.IsNaN(n) || math.Abs(n) > mostSteps {
 		return "no length"
 	}
 	return strconv.FormatFloat(n/per+0, 'f', -1, 64) + " " + u.String()
@@ -205,7 +209,7 @@ func (u Unit) CeilFine(mm float64) float64 { return u.fromFine(math.Ceil(u.fineS
 // mm/min", "47.2 in/min".
 func (u Unit) FormatFeed(mmPerMin float64) string {
 	n := math.Round(mmPerMin / u.MM() * 10)
-	if math.IsNaN(n) || math.Abs(n) > 1e15 {
+	if math.IsNaN(n) || math.Abs(n) > mostSteps {
 		return "no feed"
 	}
 	return tenths(n) + " " + u.String() + "/min"
@@ -249,7 +253,7 @@ func (a Angle) FormatExact() string {
 // "36 deg", "25.71 deg".
 func (a Angle) Format() string {
 	n := math.Round(a.Degrees() * 100)
-	if math.IsNaN(n) || math.Abs(n) > 1e15 {
+	if math.IsNaN(n) || math.Abs(n) > mostSteps {
 		return "no angle"
 	}
 	return strconv.FormatFloat(n/100+0, 'f', -1, 64) + " deg"

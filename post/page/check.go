@@ -14,6 +14,7 @@ const (
 	maxMoves = 2_000_000 // of all programs
 	maxLines = 4_000_000
 	maxTime  = 1e6 // seconds of one move, eleven days
+	maxUnit  = 1e6 // mm of a drawing's unit, a kilometre
 )
 
 // check says what in the data cannot be shown: numbers that are none, or so
@@ -106,7 +107,7 @@ func checkMove(m toolpath.Move) error {
 }
 
 func checkDrawing(w Drawing) error {
-	if !(w.UnitMM >= 0 && w.UnitMM <= 1e6) {
+	if !(w.UnitMM >= 0 && w.UnitMM <= maxUnit) {
 		return fmt.Errorf("a unit of %g mm", w.UnitMM)
 	}
 	for _, c := range w.Contours {

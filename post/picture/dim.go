@@ -221,7 +221,7 @@ func (s *Picture) dimText(l *dimLine, within geom.Box) {
 			return
 		}
 	}
-	s.dimDraw(l, l.p.Sub(u.Mul(1e3)))
+	s.dimDraw(l, l.p.Sub(u.Mul(offPage)))
 	s.label(l.p.Lerp(l.q, 0.5), Label{Text: l.text, Mark: Dot, Color: Blue, Away: l.p.Sub(l.a)}, within)
 }
 
@@ -250,10 +250,14 @@ func (s *Picture) beside(l *dimLine, w Word, within geom.Box) bool {
 	if !s.dimFree(w, l, within) {
 		return false
 	}
-	s.dimDraw(l, l.p.Sub(l.dir().Mul(1e3)))
+	s.dimDraw(l, l.p.Sub(l.dir().Mul(offPage)))
 	s.dimWord(w)
 	return true
 }
+
+// offPage is how far off a dimension's line its text is said to be where it stands
+// elsewhere, mm: farther than any page, so that the line gets no gap for it.
+const offPage = 1e3
 
 // dimDraw draws line and arrows of a dimension whose text has its middle at
 // mid; the line has a gap there.

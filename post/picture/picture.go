@@ -123,10 +123,11 @@ func (s *Picture) stroke(runs []Run, p Pen, solid bool) {
 // millimetre on the page, which keeps files short and is finer than any print;
 // pieces that shrink to nothing are left out.
 func micron(cs []geom.Curve) []geom.Curve {
+	const leastRise = 0.0005 // mm; an arc that rises less over its chord is a straight line by the same rounding
 	out := make([]geom.Curve, 0, len(cs))
 	for _, c := range cs {
 		c.A, c.B = micronPoint(c.A), micronPoint(c.B)
-		if math.Abs(c.Bulge)*c.A.Dist(c.B)/2 < 0.0005 { // as high as the arc is
+		if math.Abs(c.Bulge)*c.A.Dist(c.B)/2 < leastRise {
 			c.Bulge = 0
 		}
 		if c.A != c.B {

@@ -158,7 +158,8 @@ func (l *letters) set(b *bytes.Buffer, w Word, corner geom.Point) {
 	f := w.face()
 	o := w.Start()
 	k := w.em() / f.em
-	part := func(v float64) string { return strconv.FormatFloat(math.Round(v*1e8)/1e8+0, 'f', -1, 64) }
+	const places = 1e8 // so fine that a word of a thousand font units keeps its place to a hundred-thousandth of a mm
+	part := func(v float64) string { return strconv.FormatFloat(math.Round(v*places)/places+0, 'f', -1, 64) }
 	cos, sin := part(k*w.Turn.Cos()), part(-k*w.Turn.Sin())
 	fmt.Fprintf(b, "\n"+`<g fill="#%06x" stroke="none" transform="matrix(%s %s %s %s %s %s)">`, uint32(w.Color),
 		cos, sin, sin, part(-k*w.Turn.Cos()), plain(o.X+corner.X), plain(corner.Y-o.Y))

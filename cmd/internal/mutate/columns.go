@@ -229,6 +229,13 @@ func (s *seg) over(x, y, rad float64) (first, lowest float64, ok bool) {
 	return z0, min(z0, z1), true
 }
 
+// By how much a ramp may be steeper than the job has it, for the decimals of a file
+// turn a slope a little; and how near to that the answer is open. Degrees.
+const (
+	rampTol  = 0.006
+	rampNear = 0.01
+)
+
 // sinking holds a move that goes down, or only rubs, against the job: wood
 // says that it meets any, untouched that the surface stands somewhere on its
 // way.
@@ -253,12 +260,12 @@ func (r *ruling) sinking(j *Brief, move []seg, wood, untouched bool) {
 	flat := math.Sqrt(max(0, s.run*s.run-s.fall*s.fall))
 	if wood {
 		deg := math.Atan2(s.fall, flat) * 180 / math.Pi
-		switch limit := j.RampDeg*sinkTol + 0.006; {
+		switch limit := j.RampDeg*sinkTol + rampTol; {
 		case flat < heightTol:
 			r.add(Harmful, "line %d: straight plunge into wood", s.line)
-		case deg > limit+0.01:
+		case deg > limit+rampNear:
 			r.add(Harmful, "line %d: goes down at %.3f degrees", s.line, deg)
-		case deg > limit-0.01:
+		case deg > limit-rampNear:
 			r.add(Either, "line %d: goes down at %.3f degrees", s.line, deg)
 		}
 	}

@@ -110,7 +110,7 @@ func (r *ruling) extents(d *drawing) {
 		t := &d.entities[i]
 		switch t.kind {
 		case "POLYLINE":
-			for _, p := range t.outline(d.unit, 0.02, math.Inf(1)) {
+			for _, p := range t.outline(d.unit, boxChord, math.Inf(1)) {
 				with(p[0], p[1])
 			}
 		case "LINE":

@@ -13,6 +13,13 @@ const (
 
 	// drawnNear is how near to it the places along a contour do not tell.
 	drawnNear = 0.0008
+
+	// boxChord is how far chords may leave the arcs of a contour where only its
+	// width and height are asked for, mm.
+	boxChord = 0.02
+
+	// noNumber is beyond all that a coordinate can be, whatever its unit.
+	noNumber = 1e9
 )
 
 // JudgeDrawing says what a change to a drawing does to what is cut from it.
@@ -141,7 +148,7 @@ func (r *ruling) entity(t *thing) {
 func (t *thing) finite() bool {
 	for _, g := range t.groups {
 		if g.code >= 10 && g.code < 60 {
-			if v, err := strconv.ParseFloat(g.value, 64); err != nil || !(math.Abs(v) <= 1e9) {
+			if v, err := strconv.ParseFloat(g.value, 64); err != nil || !(math.Abs(v) <= noNumber) {
 				return false
 			}
 		}

@@ -1,6 +1,7 @@
 package mutate
 
 import (
+	"math"
 	"regexp"
 	"strings"
 )
@@ -77,9 +78,10 @@ func (r *ruling) flat(t *thing) {
 	if !cutLayer(t.text(8)) {
 		worst = Either // a guide is looked at, not cut
 	}
+	const seen = 0.01 // height or width that is more than a rounding
 	for _, c := range [6]int{38, 39, 40, 41, 43, 30} {
 		switch v := t.real(c); {
-		case v > 0.01 || v < -0.01:
+		case math.Abs(v) > seen:
 			r.add(worst, "line %d: group %d", t.line, c)
 		case v != 0:
 			r.add(Either, "line %d: group %d", t.line, c)

@@ -55,7 +55,7 @@ func (m *machine) arc(l *line, mv *move) {
 	mv.o = [2]float64{mv.from[0] + v[0], mv.from[1] + v[1]}
 	r0 := math.Hypot(v[0], v[1])
 	r1 := math.Hypot(mv.to[0]-mv.o[0], mv.to[1]-mv.o[1])
-	limit := 0.002
+	limit := 0.002 // §3.5.3.2: 0.002 mm, or 0.0002 inch
 	if m.unit == 25.4 {
 		limit = 0.0002 * 25.4
 	}

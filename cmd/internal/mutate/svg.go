@@ -214,6 +214,9 @@ func unescape(s string) string {
 	return strings.NewReplacer("&lt;", "<", "&gt;", ">", "&amp;", "&", "&#34;", `"`, "&#39;", "'", "&quot;", `"`).Replace(s)
 }
 
+// sizeTol is the part by which size and view box may differ: 2 µm in a metre.
+const sizeTol = 2e-6
+
 // page takes in size and view box.
 func (d *svgDrawing) page(t *tag) {
 	d.size = [2]string{t.attrs["width"], t.attrs["height"]}
@@ -232,7 +235,7 @@ func (d *svgDrawing) page(t *tag) {
 	for i, s := range d.size {
 		n, ok := strings.CutSuffix(s, "mm")
 		mm, err := decimal(n)
-		if !ok || err != nil || math.Abs(mm/d.view[2+i]-1) > 2e-6 {
+		if !ok || err != nil || math.Abs(mm/d.view[2+i]-1) > sizeTol {
 			d.fault("size %q for %g units", s, d.view[2+i])
 		}
 	}
@@ -340,5 +343,6 @@ func turnOnly(odd []string, x, y string) bool {
 	}
 	ax, _ := decimal(x)
 	ay, _ := decimal(y)
-	return math.Hypot(ax-px, ay-py) < 0.001
+	const same = 0.001 // mm
+	return math.Hypot(ax-px, ay-py) < same
 }

@@ -87,7 +87,7 @@ func (r *ruling) page(d *svgDrawing) {
 		t := &d.entities[i]
 		switch t.kind {
 		case "POLYLINE":
-			for _, p := range t.outline(1, 0.02, math.Inf(1)) {
+			for _, p := range t.outline(1, boxChord, math.Inf(1)) {
 				with(p[0], p[1])
 			}
 		case "LINE":

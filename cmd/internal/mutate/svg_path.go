@@ -75,7 +75,7 @@ func (d *svgDrawing) path(t *tag, s inherited) {
 			v := make([]float64, n)
 			for k := range v {
 				x, err := decimal(words[i+k])
-				if err != nil || math.Abs(x) > 1e9 {
+				if err != nil || math.Abs(x) > noNumber {
 					d.fault("line %d: %q is no number", t.line, words[i+k])
 					return
 				}
@@ -195,6 +195,10 @@ func arcBulge(x1, y1, x2, y2 float64, v []float64) (float64, bool) {
 	return best, ok
 }
 
+// closedGap is how far a closed path may end from where it began, mm, and still
+// end there: far above rounding, far below a cut.
+const closedGap = 5e-5
+
 // end ends a part of a path. Two ends of a straight line that is not cut are a line,
 // however it is written.
 func (p *pen) end(closed bool) {
@@ -204,7 +208,7 @@ func (p *pen) end(closed bool) {
 	}
 	verts := p.verts
 	p.verts = nil
-	if closed && n > 1 && math.Hypot(p.x-p.first[0], p.y-p.first[1]) < 5e-5 {
+	if closed && n > 1 && math.Hypot(p.x-p.first[0], p.y-p.first[1]) < closedGap {
 		verts = verts[:n-1]
 	}
 	e := thing{kind: "POLYLINE", line: p.t.line, closed: true, verts: verts,

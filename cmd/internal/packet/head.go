@@ -31,8 +31,12 @@ func count(n int) figure { return figure{outline.Figure{Value: float64(n)}, 0} }
 // mm is a length that is printed to about tol.
 func mm(v, tol float64) figure { return figure{outline.Figure{Value: v, Unit: outline.Length}, tol} }
 
+// lastDecimal is half of a thousandth, and a little for rounding: heads print
+// coordinates to three decimals.
+const lastDecimal = 0.0006
+
 // at is a coordinate in units of the program, printed to its last decimal.
-func at(v float64) figure { return figure{outline.Figure{Value: v}, 0.0006} }
+func at(v float64) figure { return figure{outline.Figure{Value: v}, lastDecimal} }
 
 // binding are the words by which people at a machine set up: where things lie,
 // how they are held, what is cut how. Others are nobody's business.

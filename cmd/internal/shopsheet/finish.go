@@ -34,9 +34,16 @@ func (m *maker) checks(f *print.Flow) {
 				u.Words("star"), m.u.FormatSize(h.Diameter), m.say(h.At), m.say(m.u.Floor(h.Wood))))
 		}
 		f.Ticks(size+".", fmt.Sprintf("%s: last joint dry open by no more than %s; glued %s from tip to tip, the same within %s whichever two tips you measure.",
-			words.Capital(u.Words("star")), m.tol(0.5), m.say(u.Width()), m.tol(math.Max(1.5, math.Round(u.Width()*0.004)))))
+			words.Capital(u.Words("star")), m.tol(0.5), m.say(u.Width()), m.tol(math.Max(leastAcross, math.Round(u.Width()*acrossPart)))))
 	}
 }
+
+// How far a star's widths from tip to tip may differ: a part of its width, and so
+// many mm of a small one. Common practice, no source.
+const (
+	acrossPart  = 0.004
+	leastAcross = 1.5
+)
 
 // tol prints a tolerance: in inches down to a line of the rule where it spans
 // one, else to the hundredth.

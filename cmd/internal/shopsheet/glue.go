@@ -147,9 +147,10 @@ func markDims(s *route.Setup, before, after geom.Contour) []picture.Dim {
 // lost is above zero where a cut takes more of the upper half of a piece than of
 // its lower one.
 func lost(before, after geom.Contour) float64 {
+	const stays = 1e-3 // mm; a corner so near to what is left was not cut off
 	sum := 0.0
 	for _, v := range before {
-		if after.DistTo(v.Point) > 1e-3 && !after.Contains(v.Point) {
+		if after.DistTo(v.Point) > stays && !after.Contains(v.Point) {
 			sum += v.Y
 		}
 	}

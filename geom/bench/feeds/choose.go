@@ -109,7 +109,7 @@ func (a Ask) depth() float64 {
 	if neat := a.Unit.Floor(most); neat > 0 {
 		return neat
 	}
-	step := a.step(0.01, 0.001) // what is printed of a small length
+	step := a.step(fineMM, fineIn)
 	return math.Floor(most/step) * step
 }
 

@@ -200,7 +200,7 @@ func (c Cut) warnings(r Result) []Warning {
 	if most := c.Material.deepest() * c.Diameter; c.Depth > most*(1+slack) {
 		out = append(out, Warning{"depth_per_pass", "the bit bends or breaks: " + c.Unit.FormatSize(c.Depth) + " a pass in " + c.Material.String() +
 			", common for a " + c.Unit.FormatSize(c.Diameter) + " bit is " + bench.Num(c.Material.deepest(), 1) + " of its diameter at most (common practice)",
-			"Take " + c.Unit.FormatSize(c.floor(most, 0.01, 0.001)) + " a pass"})
+			"Take " + c.Unit.FormatSize(c.floor(most, fineMM, fineIn)) + " a pass"})
 	}
 	if most := maxPlunge * c.FeedMMMin; c.PlungeMMMin > most*(1+slack) {
 		out = append(out, Warning{"plunge_feed", "the bit burns at its end: it goes down at " + c.Unit.FormatFeed(c.PlungeMMMin) +
@@ -233,6 +233,9 @@ func (c Cut) chipWarning(r Result, limit float64, harm string, round func(float6
 		c.Unit.FormatSize(c.Diameter) + " bit is " + chipNum(c.Unit, r.Common.Low) + " to " + FormatChip(c.Unit, r.Common.High) +
 		" (common practice)", would}
 }
+
+// What is printed of a small length, in mm and in inches.
+const fineMM, fineIn = 0.01, 0.001
 
 // step is a step of so many mm or, where warnings are written in inches, of so
 // many inches; it is returned in mm.

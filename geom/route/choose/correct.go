@@ -20,6 +20,13 @@ type Correct struct {
 	Angle geom.Angle
 }
 
+// The shims that are tried, the coarsest first: whole sheets of paper, then what is
+// filed or scraped to a hundredth, then to half of one, as far as a caliper reads.
+var (
+	shims     = []shimStep{{sheetOfPaper, 2}, {0.01, 2}, {0.005, 3}}
+	inchShims = []shimStep{{inchPaper * geom.MMPerInch, 3}, {1e-3 * geom.MMPerInch, 3}, {5e-4 * geom.MMPerInch, 4}}
+)
+
 // Measures of shims, mm. Common practice, no source.
 const (
 	sheetOfPaper = 0.1  // office paper; shims are so many sheets
@@ -208,11 +215,9 @@ func (m *maker) shim(u *unit, left bool, pivot, end float64, by geom.Angle) (thi
 		}
 	}
 	// Whole sheets of paper where they turn it so far, else as thin as it must be.
-	mm, decimals := most*tan, 3
-	steps := []shimStep{{sheetOfPaper, 2}, {0.01, 2}, {0.005, 3}}
+	mm, decimals, steps := most*tan, 3, shims
 	if u.Spec.Unit == geom.Inch {
-		decimals = 4
-		steps = []shimStep{{inchPaper * geom.MMPerInch, 3}, {1e-3 * geom.MMPerInch, 3}, {5e-4 * geom.MMPerInch, 4}}
+		decimals, steps = 4, inchShims
 	}
 	for _, step := range steps {
 		if n := math.Floor(mm/step.mm+near) * step.mm; n > 0 && n >= least*tan {

@@ -87,7 +87,7 @@ func (w *writer) checkMove(s toolpath.Step) error {
 	if !w.placed {
 		return fmt.Errorf("%s to %s comes before the cutter has been taken anywhere; begin with a rapid at the safe height", s.Kind, place(s.To))
 	}
-	if !(s.Feed <= 1e6) || w.ticksBelow(s.Feed) <= 0 {
+	if !(s.Feed <= maxFeed) || w.ticksBelow(s.Feed) <= 0 {
 		return fmt.Errorf("%s to %s has a feed of %g mm/min; one such as 1200 is needed", s.Kind, place(s.To), s.Feed)
 	}
 	return nil

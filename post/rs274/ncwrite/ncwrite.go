@@ -14,6 +14,14 @@ import (
 // is a slip in the plan, not a machine.
 const reachMM = 100e3
 
+// The most that is written of a feed (mm/min), a spindle speed (rev/min) and a
+// wait (seconds): no machine for wood comes near.
+const (
+	maxFeed = 1e6
+	maxRPM  = 1e6
+	maxWait = 600
+)
+
 // Bytes returns the program's text in units of unitMM millimetres: 1, or 25.4 for
 // inches. The error of a program that is refused names it and the step.
 func Bytes(p toolpath.Program, unitMM float64) ([]byte, error) {
@@ -47,9 +55,9 @@ func checkProgram(p toolpath.Program) error {
 	switch {
 	case !(p.SafeZ > 0 && p.SafeZ <= reachMM):
 		return fmt.Errorf("safe height is %g mm; it must be above the wood, such as 10", p.SafeZ)
-	case !(p.RPM >= 1 && p.RPM <= 1e6):
+	case !(p.RPM >= 1 && p.RPM <= maxRPM):
 		return fmt.Errorf("spindle speed is %g rev/min; one such as 18000 is needed", p.RPM)
-	case !(p.SpinUpS >= 0 && p.SpinUpS <= 600):
+	case !(p.SpinUpS >= 0 && p.SpinUpS <= maxWait):
 		return fmt.Errorf("wait for the spindle is %g s; 0 to 600 can be written, 3 is usual", p.SpinUpS)
 	}
 	return nil
