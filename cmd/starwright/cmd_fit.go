@@ -142,7 +142,7 @@ func (v fitFlags) asked(q *fitting.Question) error {
 		if err != nil {
 			return err
 		}
-		at, ok := fitting.PlaceNamed(v.at)
+		at, ok := fitting.EndNamed(v.at)
 		if !ok {
 			why := "there is no such end of a joint"
 			if v.at == "" {

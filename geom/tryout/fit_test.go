@@ -61,7 +61,7 @@ func TestWrongCorrectionsAreSeen(t *testing.T) {
 	x := corrected(t)[0]
 	slips := tryout.Slips{Block: geom.Deg(0.1), Only: []route.Kind{route.Facet}}
 	gap, _ := tryout.Gap(x.route, x.want, slips, 0)
-	r, err := ringOf(x.given.Order.Units[0]).Read(math.Abs(gap), map[bool]fit.Place{true: fit.Valley, false: fit.Centre}[gap > 0], fit.LastJoint, nil)
+	r, err := ringOf(x.given.Order.Units[0]).Read(math.Abs(gap), map[bool]fit.End{true: fit.Valley, false: fit.Centre}[gap > 0], fit.LastJoint, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

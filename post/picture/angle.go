@@ -6,9 +6,9 @@ import (
 	"starwright/geom"
 )
 
-// Angle is the dimension of an angle of the model, counter-clockwise from one
+// AngleDim is the dimension of an angle of the model, counter-clockwise from one
 // direction to the other.
-type Angle struct {
+type AngleDim struct {
 	At       geom.Point // where the sides meet
 	From, To geom.Angle
 	R        float64 // least radius of the arc, mm on the page; 0 for the usual
@@ -25,7 +25,7 @@ const (
 
 // angle draws an angle's arc with its text on the bisector, as near beyond the
 // arc as it is free; failing that the text stands apart, with a leader.
-func (s *Picture) angle(v View, a Angle, within geom.Box) {
+func (s *Picture) angle(v View, a AngleDim, within geom.Box) {
 	o, sweep := v.Point(a.At), (a.To - a.From).Normal()
 	mid := geom.Polar(1, a.From+sweep/2)
 	w := Word{Text: a.Text, Type: dimType()}
@@ -68,7 +68,7 @@ func (s *Picture) angle(v View, a Angle, within geom.Box) {
 
 // clearRadius returns the radius near the wanted one at which the arc crosses
 // the fewest lines, and false where at any it runs through words.
-func (s *Picture) clearRadius(o geom.Point, a Angle, want float64) (r float64, ok bool) {
+func (s *Picture) clearRadius(o geom.Point, a AngleDim, want float64) (r float64, ok bool) {
 	const word = 1000 // lines that a word counts for
 	best, fewest := want, math.MaxInt
 	for _, k := range []float64{1, 1.25, 0.8, 1.5, 0.65, 1.8, 0.5} {
@@ -90,7 +90,7 @@ func (s *Picture) clearRadius(o geom.Point, a Angle, want float64) (r float64, o
 	return best, fewest < word
 }
 
-func (s *Picture) arcMeetsWords(o geom.Point, a Angle, r float64) bool {
+func (s *Picture) arcMeetsWords(o geom.Point, a AngleDim, r float64) bool {
 	for _, c := range chords(o, a, r) {
 		if s.overWords(bar(c.A, c.B)) {
 			return true
@@ -101,7 +101,7 @@ func (s *Picture) arcMeetsWords(o geom.Point, a Angle, r float64) bool {
 
 // chords returns an angle's arc in straight pieces, without its ends, which
 // lie on the angle's sides.
-func chords(o geom.Point, a Angle, r float64) []geom.Curve {
+func chords(o geom.Point, a AngleDim, r float64) []geom.Curve {
 	sweep := (a.To - a.From).Normal()
 	ends := geom.Angle(math.Min(1.2/r, float64(sweep)/4))
 	const n = 8
@@ -114,7 +114,7 @@ func chords(o geom.Point, a Angle, r float64) []geom.Curve {
 }
 
 // arc draws the arc and its arrow heads, inside where they fit.
-func (s *Picture) arc(o geom.Point, a Angle, r float64) {
+func (s *Picture) arc(o geom.Point, a AngleDim, r float64) {
 	sweep := (a.To - a.From).Normal()
 	pen := Thin(Blue)
 	if a.Rays {

@@ -11,7 +11,7 @@ import (
 // A triangle with the length of its base.
 func ExampleDraw() {
 	say := func(mm float64) string { return fmt.Sprintf("%g mm", mm) }
-	s := picture.Draw(picture.Drawing{Title: "A triangle", Say: say, Panel: picture.Panel{
+	s := picture.Draw(picture.OneView{Title: "A triangle", Say: say, Panel: picture.Panel{
 		Name:   "seen from above",
 		Shapes: []picture.Shape{{Contour: geom.Polygon(geom.Pt(0, 0), geom.Pt(90, 0), geom.Pt(40, 60)), Look: picture.Part}},
 		Dims:   []picture.Dim{{A: geom.Pt(0, 0), B: geom.Pt(90, 0), Side: picture.Below}},

@@ -2,9 +2,9 @@ package picture
 
 import "starwright/geom"
 
-// Drawing is a picture of one view: a jig with the work seated in it, a part,
+// OneView is a picture of one view: a jig with the work seated in it, a part,
 // a gauge.
-type Drawing struct {
+type OneView struct {
 	Title string
 	Sub   string // a sentence below the title
 	Say   Say
@@ -18,7 +18,7 @@ type Drawing struct {
 const usualHigh = 135.0 // mm on the page
 
 // Draw returns the picture of a drawing.
-func Draw(d Drawing) *Picture {
+func Draw(d OneView) *Picture {
 	s := NewPicture(d.Title)
 	s.Heading(d.Title, d.Sub)
 	high := d.High

@@ -15,7 +15,7 @@ type Panel struct {
 	Lines  []Path
 	Words  []Lettering
 	Dims   []Dim
-	Angles []Angle
+	Angles []AngleDim
 	Radii  []Radius
 	Labels []Label
 	Scale  float64 // mm on the page for a mm of the model; 0: as large as fits

@@ -30,7 +30,7 @@ func sample() *Picture {
 		Lines:  []Path{Straight(geom.Pt(0, 0), geom.Pt(60, 30), Axis)},
 		Dims: []Dim{{A: geom.Pt(0, 0), B: geom.Pt(90, 0), Side: Below}, {A: geom.Pt(0, 0), B: geom.Pt(30, 60), Side: Left},
 			{A: geom.Pt(90, 0), B: geom.Pt(30, 60), Side: Aligned, Off: -8}},
-		Angles: []Angle{{At: geom.Pt(0, 0), From: 0, To: geom.Pt(30, 60).Angle(), Text: "63.4°"}},
+		Angles: []AngleDim{{At: geom.Pt(0, 0), From: 0, To: geom.Pt(30, 60).Angle(), Text: "63.4°"}},
 		Radii:  []Radius{{Center: geom.Pt(40, 20), R: 6, Text: "Ø 12 mm"}},
 		Labels: []Label{{At: geom.Pt(70, 60), Text: "waste", Mark: Dot}, {At: geom.Pt(30, 60), Text: "a corner\nof two lines"}},
 	}, s.Body(90), geom.Millimetre.Format)

@@ -2,7 +2,7 @@
 // Letter pages with headings, paragraphs, tick lists, tables, drawings and
 // templates in true size.
 //
-// A [Document] is filled from top to bottom in sections; each section starts a
+// A [PDF] is filled from top to bottom in sections; each section starts a
 // page and flows over to the next where it does not fit. Job name, date and
 // page number stand at the foot of every page. Without a date the foot has a
 // line to write it on, so that the same job makes the same bytes whenever it is

@@ -37,7 +37,7 @@ const (
 
 // Flow is a section of a document that is filled from the top down.
 type Flow struct {
-	doc   *Document
+	doc   *PDF
 	title string
 	page  *page
 	y     float64 // lower edge of what stands on the page, mm
@@ -45,7 +45,7 @@ type Flow struct {
 }
 
 // Section starts a section on a new page.
-func (d *Document) Section(title string) *Flow {
+func (d *PDF) Section(title string) *Flow {
 	f := &Flow{doc: d, title: title, size: textSize}
 	f.newPage(title)
 	return f

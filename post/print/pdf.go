@@ -7,8 +7,8 @@ import (
 	"starwright/post/picture"
 )
 
-// Document is a PDF in the making.
-type Document struct {
+// PDF is a PDF in the making.
+type PDF struct {
 	Title string // of the job; stands at every foot
 	Date  string // as it is printed; "" leaves a line to write on
 	Paper Paper
@@ -31,16 +31,16 @@ type view struct {
 }
 
 // New starts a document.
-func New(p Paper, title, date string) *Document {
-	return &Document{Title: title, Date: date, Paper: p}
+func New(p Paper, title, date string) *PDF {
+	return &PDF{Title: title, Date: date, Paper: p}
 }
 
 // Pages returns how many pages there are so far.
-func (d *Document) Pages() int { return len(d.pages) }
+func (d *PDF) Pages() int { return len(d.pages) }
 
 // Words returns the words of each page, drawings included, in the order they
 // were set.
-func (d *Document) Words() [][]string {
+func (d *PDF) Words() [][]string {
 	out := make([][]string, len(d.pages))
 	for i, p := range d.pages {
 		sheets := []*picture.Picture{p.base}
@@ -58,7 +58,7 @@ func (d *Document) Words() [][]string {
 
 // Faults lists what is wrong with the pages: words over words, labels that found
 // no free place. A test asks; a page with a fault is still a page.
-func (d *Document) Faults() []string {
+func (d *PDF) Faults() []string {
 	var out []string
 	for i, p := range d.pages {
 		faults := p.base.Faults()
@@ -72,7 +72,7 @@ func (d *Document) Faults() []string {
 	return out
 }
 
-func (d *Document) addPage() *page {
+func (d *PDF) addPage() *page {
 	p := &page{base: picture.NewPage(d.Paper.W, d.Paper.H, d.Title)}
 	d.pages = append(d.pages, p)
 	return p
@@ -80,7 +80,7 @@ func (d *Document) addPage() *page {
 
 // Bytes returns the PDF. The same content makes the same bytes. Nothing can be
 // added afterwards: the feet say how many pages there are.
-func (d *Document) Bytes() ([]byte, error) {
+func (d *PDF) Bytes() ([]byte, error) {
 	if len(d.pages) == 0 {
 		d.addPage()
 	}
@@ -104,7 +104,7 @@ func (d *Document) Bytes() ([]byte, error) {
 }
 
 // foot writes job name, date and page number.
-func (d *Document) foot(p *page, number int) {
+func (d *PDF) foot(p *page, number int) {
 	t := picture.Type{Size: footSize, Color: picture.Ink}
 	left, right := marginLeft, d.Paper.W-marginRight
 	y := marginFoot

@@ -21,7 +21,7 @@ import (
 func say(mm float64) string { return fmt.Sprintf("%.0f mm", mm) }
 
 // sample is a document with every kind of block.
-func sample(p Paper) *Document {
+func sample(p Paper) *PDF {
 	d := New(p, "a job (with brackets)", "")
 	f := d.Section("First")
 	f.Head("Heading")
@@ -39,7 +39,7 @@ func sample(p Paper) *Document {
 	return d
 }
 
-func mustBytes(t *testing.T, d *Document) []byte {
+func mustBytes(t *testing.T, d *PDF) []byte {
 	t.Helper()
 	b, err := d.Bytes()
 	if err != nil {

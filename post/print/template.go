@@ -50,7 +50,7 @@ const (
 // Template prints a shape in true size on as many pages as it takes. Where it
 // takes several, neighbours overlap, and register marks say how they lie on
 // each other.
-func (d *Document) Template(t Template) error {
+func (d *PDF) Template(t Template) error {
 	f := d.Section(t.Title)
 	f.Compact()
 	f.Text(t.Note)

@@ -29,23 +29,23 @@ var ways = []way{{}, {even: true}, {narrow: true}, {suited: true}, {suited: true
 	{small: true}, {small: true, narrow: true}}
 
 // run returns the best answer found.
-func (s *search) run(ctx context.Context, planks []plank) *answer {
-	all := make([]int, len(planks))
+func (s *search) run(ctx context.Context, boards []board) *answer {
+	all := make([]int, len(boards))
 	for i := range all {
 		all[i] = i
 	}
-	best := s.try(ctx, planks, all, ways)
+	best := s.try(ctx, boards, all, ways)
 	if best.missing > 0 || ctx.Err() != nil {
 		return best
 	}
-	if len(planks) <= fewBoards {
-		return s.choose(ctx, planks, best)
+	if len(boards) <= fewBoards {
+		return s.choose(ctx, boards, best)
 	}
-	return s.thin(ctx, planks, best)
+	return s.thin(ctx, boards, best)
 }
 
-// try fills the given planks in each of the ways.
-func (s *search) try(ctx context.Context, planks []plank, use []int, ways []way) *answer {
+// try fills the given boards in each of the ways.
+func (s *search) try(ctx context.Context, boards []board, use []int, ways []way) *answer {
 	var best *answer
 	for i, w := range ways {
 		if ctx.Err() != nil && best != nil || i > 1 && s.work > workMost {
@@ -54,7 +54,7 @@ func (s *search) try(ctx context.Context, planks []plank, use []int, ways []way)
 		if w.small && best.missing == 0 {
 			break // it is there for boards that do not suffice
 		}
-		if a := s.on(ctx, planks, use, w); best == nil || a.better(best) {
+		if a := s.on(ctx, boards, use, w); best == nil || a.better(best) {
 			best = a
 		}
 	}
@@ -63,9 +63,9 @@ func (s *search) try(ctx context.Context, planks []plank, use []int, ways []way)
 
 // sizes returns how long a choice of boards is, a bit for each, and what parts with
 // their spacing have room for on it, mm².
-func (s *search) sizes(planks []plank, choice uint) (length, area float64) {
+func (s *search) sizes(boards []board, choice uint) (length, area float64) {
 	for m := choice; m != 0; m &= m - 1 {
-		p := &planks[bits.TrailingZeros(m)]
+		p := &boards[bits.TrailingZeros(m)]
 		length += p.length
 		area += s.room(p)
 	}
@@ -74,15 +74,15 @@ func (s *search) sizes(planks []plank, choice uint) (length, area float64) {
 
 // choose tries every choice of boards that is shorter than the best so far and
 // large enough, the shortest first, until one gives all parts.
-func (s *search) choose(ctx context.Context, planks []plank, best *answer) *answer {
+func (s *search) choose(ctx context.Context, boards []board, best *answer) *answer {
 	need := s.needArea(best)
 	type choice struct {
 		mask   uint
 		length float64
 	}
 	var all []choice
-	for mask := uint(1); mask < 1<<len(planks); mask++ {
-		length, area := s.sizes(planks, mask)
+	for mask := uint(1); mask < 1<<len(boards); mask++ {
+		length, area := s.sizes(boards, mask)
 		if near(length, best.taken) < 0 && area >= need {
 			all = append(all, choice{mask, length})
 		}
@@ -100,13 +100,13 @@ func (s *search) choose(ctx context.Context, planks []plank, best *answer) *answ
 		for m := c.mask; m != 0; m &= m - 1 {
 			k := bits.TrailingZeros(m)
 			use = append(use, k)
-			key = append(key, byte(planks[k].board), byte(planks[k].board>>8))
+			key = append(key, byte(boards[k].kind), byte(boards[k].kind>>8))
 		}
 		if done[string(key)] { // boards alike
 			continue
 		}
 		done[string(key)] = true
-		if a := s.try(ctx, planks, use, ways); a.better(best) {
+		if a := s.try(ctx, boards, use, ways); a.better(best) {
 			return a
 		}
 	}
@@ -115,27 +115,27 @@ func (s *search) choose(ctx context.Context, planks []plank, best *answer) *answ
 
 // thin leaves out boards of a large rack, or puts a shorter one in the place of
 // another, as long as all parts are still laid.
-func (s *search) thin(ctx context.Context, planks []plank, best *answer) *answer {
+func (s *search) thin(ctx context.Context, boards []board, best *answer) *answer {
 	for tries := 0; tries < triesMost; {
-		use, spare := s.taken(planks, best)
+		use, spare := s.taken(boards, best)
 		better := false
-		for _, out := range s.emptiest(planks, best, use) {
+		for _, out := range s.emptiest(boards, best, use) {
 			rest := slices.DeleteFunc(slices.Clone(use), func(k int) bool { return k == out })
 			for n := -1; n < len(spare) && !better; n++ {
 				in := rest
 				if n >= 0 {
-					if planks[spare[n]].length >= planks[out].length-geom.Rounding || n > 0 && planks[spare[n]].board == planks[spare[n-1]].board {
+					if boards[spare[n]].length >= boards[out].length-geom.Rounding || n > 0 && boards[spare[n]].kind == boards[spare[n-1]].kind {
 						continue
 					}
 					in = append(slices.Clone(rest), spare[n])
 				}
-				if s.roomOf(planks, in) < s.needArea(best) {
+				if s.roomOf(boards, in) < s.needArea(best) {
 					continue
 				}
 				if tries++; tries > triesMost || s.work > workMost || ctx.Err() != nil {
 					return best
 				}
-				if a := s.on(ctx, planks, in, best.way); a.better(best) {
+				if a := s.on(ctx, boards, in, best.way); a.better(best) {
 					best, better = a, true
 				}
 			}
@@ -150,30 +150,30 @@ func (s *search) thin(ctx context.Context, planks []plank, best *answer) *answer
 	return best
 }
 
-// taken returns the planks that an answer cuts into, and those that it leaves,
+// taken returns the boards that an answer cuts into, and those that it leaves,
 // the shortest first.
-func (s *search) taken(planks []plank, a *answer) (use, spare []int) {
+func (s *search) taken(boards []board, a *answer) (use, spare []int) {
 	cut := map[int]bool{}
 	for _, p := range a.panels {
-		cut[p.plank] = true
+		cut[p.board] = true
 	}
-	for k := range planks {
+	for k := range boards {
 		if cut[k] {
 			use = append(use, k)
 		} else {
 			spare = append(spare, k)
 		}
 	}
-	slices.SortStableFunc(spare, func(i, j int) int { return cmp.Compare(planks[i].length, planks[j].length) })
+	slices.SortStableFunc(spare, func(i, j int) int { return cmp.Compare(boards[i].length, boards[j].length) })
 	return use, spare
 }
 
-// emptiest returns the planks in use, those first of which least is used, few
+// emptiest returns the boards in use, those first of which least is used, few
 // enough to try.
-func (s *search) emptiest(planks []plank, a *answer, use []int) []int {
+func (s *search) emptiest(boards []board, a *answer, use []int) []int {
 	share := map[int]float64{}
 	for _, p := range a.panels {
-		share[p.plank] += p.area / s.room(&planks[p.plank])
+		share[p.board] += p.area / s.room(&boards[p.board])
 	}
 	out := slices.Clone(use)
 	slices.SortStableFunc(out, func(i, j int) int { return cmp.Compare(share[i], share[j]) })
@@ -182,9 +182,9 @@ func (s *search) emptiest(planks []plank, a *answer, use []int) []int {
 }
 
 // room returns the area in which parts grown by half their spacing may lie on a
-// plank, at most. A panel gives its margins, less the spacing; where that is less
+// board, at most. A panel gives its margins, less the spacing; where that is less
 // than nothing, cuts between panels give some, and no panel is shorter than a part.
-func (s *search) room(p *plank) float64 {
+func (s *search) room(p *board) float64 {
 	more := s.o.Spacing - 2*s.o.Margin
 	across := p.width + more
 	along := 0.0
@@ -197,10 +197,10 @@ func (s *search) room(p *plank) float64 {
 	return max(0, across) * along
 }
 
-func (s *search) roomOf(planks []plank, use []int) float64 {
+func (s *search) roomOf(boards []board, use []int) float64 {
 	area := 0.0
 	for _, k := range use {
-		area += s.room(&planks[k])
+		area += s.room(&boards[k])
 	}
 	return area
 }
@@ -218,7 +218,7 @@ func (s *search) needArea(a *answer) float64 {
 // bound returns a length of boards below which no layout of the parts is: boards
 // are counted by what they give for their length, the best first, the last one in
 // part. Of few boards every choice is counted, whole.
-func (s *search) bound(laid []int, planks []plank) float64 {
+func (s *search) bound(laid []int, boards []board) float64 {
 	need := 0.0
 	for i, n := range laid {
 		need += float64(n) * s.grown[i] * (1 - geom.Rounding)
@@ -226,26 +226,26 @@ func (s *search) bound(laid []int, planks []plank) float64 {
 	if need == 0 {
 		return 0
 	}
-	if len(planks) <= fewBoards {
+	if len(boards) <= fewBoards {
 		least := math.Inf(1)
-		for mask := uint(1); mask < 1<<len(planks); mask++ {
-			length, area := s.sizes(planks, mask)
+		for mask := uint(1); mask < 1<<len(boards); mask++ {
+			length, area := s.sizes(boards, mask)
 			if area >= need {
 				least = min(least, length)
 			}
 		}
 		return least
 	}
-	order := make([]*plank, len(planks))
-	for k := range planks {
-		order[k] = &planks[k]
+	order := make([]*board, len(boards))
+	for k := range boards {
+		order[k] = &boards[k]
 	}
-	gives := func(p *plank) float64 { return s.room(p) / p.length }
-	slices.SortStableFunc(order, func(p, q *plank) int { return cmp.Compare(gives(q), gives(p)) })
+	gives := func(p *board) float64 { return s.room(p) / p.length }
+	slices.SortStableFunc(order, func(p, q *board) int { return cmp.Compare(gives(q), gives(p)) })
 	length, least := 0.0, math.Inf(1)
-	for k := range planks {
-		if s.room(&planks[k]) > 0 {
-			least = min(least, planks[k].length)
+	for k := range boards {
+		if s.room(&boards[k]) > 0 {
+			least = min(least, boards[k].length)
 		}
 	}
 	for _, p := range order {

@@ -100,13 +100,13 @@ func Lay(ctx context.Context, items []Item, boards []Board, o Options) (Result, 
 		return Result{}, err
 	}
 	s := newSearch(items, o)
-	planks := rack(boards, o)
-	if err := s.fits(planks); err != nil {
+	single := rack(boards, o)
+	if err := s.fits(single); err != nil {
 		return Result{}, err
 	}
-	best := s.run(ctx, planks)
+	best := s.run(ctx, single)
 	if err := ctx.Err(); err != nil {
 		return Result{}, err
 	}
-	return s.result(best, planks), nil
+	return s.result(best, single), nil
 }

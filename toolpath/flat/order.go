@@ -9,11 +9,11 @@ import (
 
 // orders returns, for boards of each width, in which order the items are laid on
 // them.
-func (s *search) orders(planks []plank, use []int, w way) map[float64][]int {
+func (s *search) orders(boards []board, use []int, w way) map[float64][]int {
 	out := map[float64][]int{}
-	rates := s.rates(planks, use, w)
+	rates := s.rates(boards, use, w)
 	for n, k := range use {
-		width := planks[k].width
+		width := boards[k].width
 		if out[width] != nil {
 			continue
 		}
@@ -24,7 +24,7 @@ func (s *search) orders(planks []plank, use []int, w way) map[float64][]int {
 		lead := make([]float64, len(s.items))
 		if w.suited {
 			for i := range lead {
-				lead[i] = rates[width][i] / later(rates, planks, use[n:], i)
+				lead[i] = rates[width][i] / later(rates, boards, use[n:], i)
 			}
 		}
 		slices.SortStableFunc(order, func(i, j int) int {
@@ -40,11 +40,11 @@ func (s *search) orders(planks []plank, use []int, w way) map[float64][]int {
 
 // later returns how many parts of an item a millimetre of the boards gives that
 // come after those as wide as the first, of the width that gives most.
-func later(rates map[float64][]float64, planks []plank, use []int, item int) float64 {
+func later(rates map[float64][]float64, boards []board, use []int, item int) float64 {
 	most := 0.0
 	for _, k := range use {
-		if planks[k].width != planks[use[0]].width {
-			most = max(most, rates[planks[k].width][item])
+		if boards[k].width != boards[use[0]].width {
+			most = max(most, rates[boards[k].width][item])
 		}
 	}
 	return max(most, geom.Rounding)
@@ -52,19 +52,19 @@ func later(rates map[float64][]float64, planks []plank, use []int, item int) flo
 
 // rates returns, for boards of each width, how many parts of each item a millimetre
 // of their length gives.
-func (s *search) rates(planks []plank, use []int, w way) map[float64][]float64 {
+func (s *search) rates(boards []board, use []int, w way) map[float64][]float64 {
 	if !w.suited {
 		return nil
 	}
 	long := map[float64]float64{} // clear piece of each width
 	for _, k := range use {
-		for _, r := range planks[k].runs {
-			long[planks[k].width] = max(long[planks[k].width], s.bed(r.End-r.Start))
+		for _, r := range boards[k].runs {
+			long[boards[k].width] = max(long[boards[k].width], s.bed(r.End-r.Start))
 		}
 	}
 	out := map[float64][]float64{}
 	for _, k := range use {
-		width := planks[k].width
+		width := boards[k].width
 		if out[width] != nil {
 			continue
 		}

@@ -8,22 +8,22 @@ import (
 	"starwright/geom"
 )
 
-// plank is one board of the rack, boards alike taken singly.
-type plank struct {
-	board, copy   int // place in the list of boards, 1-based copy
+// board is one board of the rack, boards alike taken singly.
+type board struct {
+	kind, copy    int // place in the list of boards, 1-based copy
 	width, length float64
 	runs          []Span // clear wood from left to right
 }
 
 // rack returns the boards that lie on the machine, one by one in the order
 // given.
-func rack(boards []Board, o Options) []plank {
-	var out []plank
+func rack(boards []Board, o Options) []board {
+	var out []board
 	for i, b := range boards {
 		if o.BedY > 0 && b.Width > o.BedY+geom.Rounding {
 			continue
 		}
-		p := plank{board: i, width: b.Width, length: b.Length, runs: clear(b, o)}
+		p := board{kind: i, width: b.Width, length: b.Length, runs: clear(b, o)}
 		for c := range max(b.Count, 1) {
 			p.copy = c + 1
 			out = append(out, p)

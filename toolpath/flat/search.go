@@ -42,10 +42,10 @@ func newSearch(items []Item, o Options) *search {
 }
 
 // fits refuses parts that lie on no board.
-func (s *search) fits(planks []plank) error {
+func (s *search) fits(boards []board) error {
 	for i, it := range s.items {
-		if it.Count > 0 && !s.fitsOne(i, planks) {
-			return s.tooLarge(i, planks)
+		if it.Count > 0 && !s.fitsOne(i, boards) {
+			return s.tooLarge(i, boards)
 		}
 	}
 	return nil
@@ -66,9 +66,9 @@ func (s *search) bed(clear float64) float64 {
 	return clear
 }
 
-func (s *search) fitsOne(item int, planks []plank) bool {
-	for k, p := range planks {
-		if k > 0 && p.board == planks[k-1].board {
+func (s *search) fitsOne(item int, boards []board) bool {
+	for k, p := range boards {
+		if k > 0 && p.kind == boards[k-1].kind {
 			continue
 		}
 		for _, r := range p.runs {
@@ -81,10 +81,10 @@ func (s *search) fitsOne(item int, planks []plank) bool {
 	return false
 }
 
-func (s *search) tooLarge(item int, planks []plank) error {
+func (s *search) tooLarge(item int, boards []board) error {
 	sh := s.shapes[item][0]
 	e := &TooLarge{Part: s.items[item].Part.Name, Item: item, W: sh.w, H: sh.h, NeedW: sh.h + 2*s.o.Margin, BedX: s.o.BedX, BedY: s.o.BedY, Trim: 2 * s.o.EndTrim, Unit: s.o.Unit}
-	for _, p := range planks {
+	for _, p := range boards {
 		e.Width = max(e.Width, p.width)
 		if p.width < e.NeedW-geom.Rounding {
 			continue
@@ -128,9 +128,9 @@ func (s *search) alike(p panel) int {
 	return len(s.different) - 1
 }
 
-// placed is a panel on a plank.
+// placed is a panel on a board.
 type placed struct {
-	plank int
+	board int
 	start float64
 	width float64
 	panel
@@ -167,8 +167,8 @@ type way struct {
 	suited bool // parts first that boards which come later suit least
 }
 
-// on fills the planks that are given by their numbers.
-func (s *search) on(ctx context.Context, planks []plank, use []int, w way) *answer {
+// on fills the boards that are given by their numbers.
+func (s *search) on(ctx context.Context, boards []board, use []int, w way) *answer {
 	a := &answer{}
 	for _, it := range s.items {
 		a.left = append(a.left, it.Count)
@@ -176,13 +176,13 @@ func (s *search) on(ctx context.Context, planks []plank, use []int, w way) *answ
 	}
 	use = slices.Clone(use)
 	slices.SortStableFunc(use, func(i, j int) int {
-		c := cmp.Or(cmp.Compare(planks[j].width, planks[i].width), cmp.Compare(planks[j].length, planks[i].length))
+		c := cmp.Or(cmp.Compare(boards[j].width, boards[i].width), cmp.Compare(boards[j].length, boards[i].length))
 		if w.narrow {
 			return -c
 		}
 		return c
 	})
-	orders := s.orders(planks, use, w)
+	orders := s.orders(boards, use, w)
 	a.way = w
 	seen := map[int]bool{}
 	for _, k := range use {
@@ -190,14 +190,14 @@ func (s *search) on(ctx context.Context, planks []plank, use []int, w way) *answ
 			break
 		}
 		before := len(a.panels)
-		for _, r := range planks[k].runs {
-			s.cut(a, &planks[k], k, r, w, orders[planks[k].width])
+		for _, r := range boards[k].runs {
+			s.cut(a, &boards[k], k, r, w, orders[boards[k].width])
 		}
 		for _, p := range a.panels[before:] {
 			seen[p.alike] = true
 		}
 		if len(a.panels) > before {
-			a.taken += planks[k].length
+			a.taken += boards[k].length
 		}
 	}
 	a.different = len(seen)
@@ -205,7 +205,7 @@ func (s *search) on(ctx context.Context, planks []plank, use []int, w way) *answ
 }
 
 // cut cuts one stretch of clear wood into panels.
-func (s *search) cut(a *answer, p *plank, number int, r Span, w way, order []int) {
+func (s *search) cut(a *answer, p *board, number int, r Span, w way, order []int) {
 	count := 1.0 // panels that it comes to
 	if s.o.BedX > 0 {
 		count = max(1, geom.Steps(r.End-r.Start+s.o.Kerf, s.o.BedX+s.o.Kerf))
@@ -232,14 +232,14 @@ func (s *search) cut(a *answer, p *plank, number int, r Span, w way, order []int
 }
 
 // result turns an answer into placed parts.
-func (s *search) result(a *answer, planks []plank) Result {
+func (s *search) result(a *answer, boards []board) Result {
 	res := Result{Laid: make([]int, len(s.items)), Missing: make([]int, len(s.items)), Taken: a.taken}
 	panels := slices.Clone(a.panels)
 	slices.SortStableFunc(panels, func(x, y placed) int {
-		return cmp.Or(cmp.Compare(x.plank, y.plank), cmp.Compare(x.start, y.start))
+		return cmp.Or(cmp.Compare(x.board, y.board), cmp.Compare(x.start, y.start))
 	})
 	for _, p := range panels {
-		out := Panel{Board: planks[p.plank].board, Copy: planks[p.plank].copy, Start: p.start, Length: p.length, Width: p.width}
+		out := Panel{Board: boards[p.board].kind, Copy: boards[p.board].copy, Start: p.start, Length: p.length, Width: p.width}
 		for _, l := range p.parts {
 			at := s.shapes[l.item][l.turn].place
 			at.Move = at.Move.Add(l.at)
@@ -252,6 +252,6 @@ func (s *search) result(a *answer, planks []plank) Result {
 	for i, it := range s.items {
 		res.Missing[i] = it.Count - res.Laid[i]
 	}
-	res.Bound = s.bound(res.Laid, planks)
+	res.Bound = s.bound(res.Laid, boards)
 	return res
 }

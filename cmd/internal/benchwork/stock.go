@@ -160,8 +160,8 @@ func rack(boards []job.Board, across int) []stock.Board {
 }
 
 // Taken returns the boards that are cut, in the order of the job.
-func (s *Stock) Taken() []stock.Cut {
-	var out []stock.Cut
+func (s *Stock) Taken() []stock.Sawn {
+	var out []stock.Sawn
 	for _, c := range s.Plan.Boards {
 		if c.Taken {
 			out = append(out, c)

@@ -16,7 +16,7 @@ import (
 // seated in it. thickness is that of the sheet it is cut from, mm.
 func Jig(j jig.Jig, thickness float64, unit geom.Unit) *picture.Picture {
 	w := lengthsIn(unit)
-	d := picture.Drawing{
+	d := picture.OneView{
 		Title: words.Capital(j.Title), Say: w.say,
 		Sub:  fmt.Sprintf("%d of sheet %s thick. Seen from above.", max(1, j.Quantity), w.say(thickness)),
 		Keys: []picture.Key{{Text: "jig", Look: picture.Part}},
@@ -131,9 +131,10 @@ func middle(c geom.Contour) geom.Point {
 
 // corners returns the angles between an outline's long straight edges that
 // are not square. Reliefs and roundings between two edges are passed over.
-func corners(c geom.Contour) []picture.Angle {
+func corners(c geom.Contour) []picture.AngleDim {
 	const longPart = 0.1 // of the outline's size, from which an edge counts
 	const most = 6
+	const square, straight = 0.01, 0.5 // degrees off a square corner, and off a straight line, that nobody has to set
 	size := math.Hypot(c.Bounds().W(), c.Bounds().H())
 	var edges []geom.Curve
 	for _, e := range c.CCW().Curves() {
@@ -141,7 +142,7 @@ func corners(c geom.Contour) []picture.Angle {
 			edges = append(edges, e)
 		}
 	}
-	var out []picture.Angle
+	var out []picture.AngleDim
 	for i, e := range edges {
 		f := edges[(i+1)%len(edges)]
 		at, ok := meet(e, f)
@@ -150,10 +151,10 @@ func corners(c geom.Contour) []picture.Angle {
 		}
 		from, to := f.B.Sub(f.A).Angle(), e.A.Sub(e.B).Angle()
 		inner := (to - from).Normal()
-		if d := inner.Degrees(); math.Abs(d-90) < 0.01 || math.Abs(d-180) < 0.5 || math.Abs(d-270) < 0.01 || d > 181 {
+		if d := inner.Degrees(); math.Abs(d-90) < square || math.Abs(d-180) < straight || math.Abs(d-270) < square || d > 181 {
 			continue
 		}
-		out = append(out, picture.Angle{At: at, From: from, To: to, Text: star.FormatAngle(inner)})
+		out = append(out, picture.AngleDim{At: at, From: from, To: to, Text: star.FormatAngle(inner)})
 		if len(out) == most {
 			break
 		}

@@ -124,8 +124,8 @@ func blankAngles(p *picture.Panel, seg star.Segment) {
 	v := seg.Valley()
 	down := 270 * geom.Degree
 	p.Angles = append(p.Angles,
-		picture.Angle{At: v, From: down - seg.CenterMiter(), To: down, R: 12, Text: star.FormatAngle(seg.CenterMiter())},
-		picture.Angle{At: v, From: down, To: down + seg.TipMiter(), R: 12, Text: star.FormatAngle(seg.TipMiter())})
+		picture.AngleDim{At: v, From: down - seg.CenterMiter(), To: down, R: 12, Text: star.FormatAngle(seg.CenterMiter())},
+		picture.AngleDim{At: v, From: down, To: down + seg.TipMiter(), R: 12, Text: star.FormatAngle(seg.TipMiter())})
 }
 
 func blankLabels(p *picture.Panel, u *star.Unit, first, second star.Offcut, w lengths) {
@@ -194,7 +194,7 @@ func segmentPanel(u *star.Unit, w lengths) picture.Panel {
 	if u.Slot != nil {
 		clear = u.Slot.Start * 0.9
 	}
-	p.Angles = []picture.Angle{
+	p.Angles = []picture.AngleDim{
 		{At: geom.Pt(0, 0), From: -h, To: h, Within: clear, Text: star.FormatAngle(seg.Center)},
 		{At: geom.Pt(seg.Length, 0), From: 180*geom.Degree - seg.Tip/2, To: 180*geom.Degree + seg.Tip/2, R: 11, Text: star.FormatAngle(seg.Tip)},
 	}

@@ -90,8 +90,8 @@ func starDims(p *picture.Panel, u *star.Unit, w lengths) {
 		clear = u.Slot.Start * 0.9
 	}
 	p.Angles = append(p.Angles,
-		picture.Angle{At: geom.Point{}, From: 90*geom.Degree - seg.Center/2, To: 90*geom.Degree + seg.Center/2, Within: clear, Text: star.FormatAngle(seg.Center)},
-		picture.Angle{At: tip(0), From: 270*geom.Degree - seg.Tip/2, To: 270*geom.Degree + seg.Tip/2, R: 11, Text: star.FormatAngle(seg.Tip)})
+		picture.AngleDim{At: geom.Point{}, From: 90*geom.Degree - seg.Center/2, To: 90*geom.Degree + seg.Center/2, Within: clear, Text: star.FormatAngle(seg.Center)},
+		picture.AngleDim{At: tip(0), From: 270*geom.Degree - seg.Tip/2, To: 270*geom.Degree + seg.Tip/2, R: 11, Text: star.FormatAngle(seg.Tip)})
 
 	// The joint below the sideways tip on the left takes the words.
 	k := u.Points - sideways(u.Points)

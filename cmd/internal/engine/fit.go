@@ -55,7 +55,7 @@ func askFit(w *packet.Work, of *star.Unit, gap, at, test string) (*fitting.Answe
 	}
 	q.Gap = &mm
 	var ok bool
-	if q.At, ok = fitting.PlaceNamed(at); !ok {
+	if q.At, ok = fitting.EndNamed(at); !ok {
 		return nil, &Fault{Kind: "job", Lines: []string{"Say where the joint is open: at the valley (outside) or at the centre (inside)."}}
 	}
 	if q.Test, ok = fitting.TestNamed(test); !ok {

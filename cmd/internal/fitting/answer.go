@@ -12,7 +12,7 @@ type Question struct {
 	Star     fit.Ring
 	Unit     geom.Unit // in which lengths are printed
 	Gap      *float64
-	At       fit.Place
+	At       fit.End
 	Test     fit.Test
 	Pivot    float64     // where a correction is given as a length
 	SawError *geom.Angle // of each facet, without a sign: the answer gives both ways

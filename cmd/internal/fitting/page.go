@@ -151,8 +151,8 @@ func TestNamed(name string) (fit.Test, bool) {
 	return 0, false
 }
 
-// PlaceNamed returns the end of a joint of a name, and whether there is one.
-func PlaceNamed(name string) (fit.Place, bool) {
+// EndNamed returns the end of a joint of a name, and whether there is one.
+func EndNamed(name string) (fit.End, bool) {
 	switch strings.ToLower(name) {
 	case "valley":
 		return fit.Valley, true

@@ -18,7 +18,7 @@ import (
 // that cuts the facets as it is then.
 type gapRow struct {
 	mm  float64
-	at  fit.Place
+	at  fit.End
 	off geom.Angle // of each facet
 	set route.Setup
 }
@@ -30,7 +30,7 @@ func (m *maker) gapRows(unit int, gaps []float64) []gapRow {
 	ring := fit.Ring{Points: u.Points, BoardWidth: u.Segment.Width, Tip: u.Segment.Tip}
 	var rows []gapRow
 	var by []geom.Angle
-	for _, at := range []fit.Place{fit.Valley, fit.Centre} {
+	for _, at := range []fit.End{fit.Valley, fit.Centre} {
 		for _, g := range gaps {
 			r, err := ring.Read(g, at, fit.LastJoint, m.u.FormatFine)
 			if err != nil { // no saw is off by so much

@@ -71,7 +71,7 @@ func Date(j *job.Job, epoch string) (string, error) {
 // maker writes the pages of one input.
 type maker struct {
 	Input
-	doc   *print.Document
+	doc   *print.PDF
 	u     geom.Unit
 	say   picture.Say
 	star  *star.Unit // that the pages at hand are about, cut from boards

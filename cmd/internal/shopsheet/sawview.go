@@ -244,7 +244,7 @@ func (v *sawView) numbers(m *maker) {
 		if (to - from).Normal() > 180*geom.Degree {
 			from, to = to, from
 		}
-		v.Angles = append(v.Angles, picture.Angle{From: from, To: to, Text: a, Rays: true})
+		v.Angles = append(v.Angles, picture.AngleDim{From: from, To: to, Text: a, Rays: true})
 	}
 	corner, along, ok := v.stopAt()
 	if nose := printed(s, route.ReadNose); nose != "" {

@@ -15,7 +15,7 @@ import (
 
 // alike is boards that are cut in the same way.
 type alike struct {
-	cut   stock.Cut
+	cut   stock.Sawn
 	first int // number of the first of them in the plan, from 1
 	count int
 }
@@ -48,7 +48,7 @@ func (m *maker) stockPlan(f *print.Flow) {
 }
 
 // alikes gathers neighbouring boards that are cut alike.
-func alikes(cuts []stock.Cut) []alike {
+func alikes(cuts []stock.Sawn) []alike {
 	var out []alike
 	for i, c := range cuts {
 		if n := len(out); n > 0 && out[n-1].cut.Length == c.Length && slices.Equal(out[n-1].cut.Stretches, c.Stretches) {
@@ -143,7 +143,7 @@ func (m *maker) boardTable(f *print.Flow, groups []alike) {
 
 // cutWords says the stretches of a board in turn. The saw cut that frees a
 // trim or a bad place counts as part of it.
-func (m *maker) cutWords(c stock.Cut) string {
+func (m *maker) cutWords(c stock.Sawn) string {
 	var parts []string
 	blanks := 0
 	flush := func() {

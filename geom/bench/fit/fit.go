@@ -54,16 +54,16 @@ type Ring struct {
 }
 
 // Place is where a gap shows.
-type Place uint8
+type End uint8
 
 // The two ends of a joint.
 const (
-	Valley Place = iota // outer end: the angles are too small
-	Centre              // star's centre: the angles are too large
+	Valley End = iota // outer end: the angles are too small
+	Centre            // star's centre: the angles are too large
 )
 
 // String returns the trade's word.
-func (p Place) String() string {
+func (p End) String() string {
 	if p == Centre {
 		return "centre"
 	}

@@ -11,7 +11,7 @@ import (
 // Opening is the gap that an error of the saw makes.
 type Opening struct {
 	Test   Test
-	At     Place
+	At     End
 	MM     float64    // each open joint, as the package comment measures it
 	Angle  geom.Angle // between the two facets of each open joint
 	Joints int        // how many joints are open alike

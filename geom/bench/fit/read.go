@@ -41,7 +41,7 @@ func MoveFor(e geom.Angle) Move {
 
 // Read turns a measured gap in mm into the error of each facet and the move
 // that takes it out. say writes lengths in the errors, nil in mm.
-func (s Ring) Read(gap float64, at Place, t Test, say bench.Say) (Reading, error) {
+func (s Ring) Read(gap float64, at End, t Test, say bench.Say) (Reading, error) {
 	ps := s.check(t)
 	if len(ps) > 0 {
 		return Reading{}, ps
@@ -76,7 +76,7 @@ func refuse(gap, most, facet float64, say bench.Say) (p problem.Problem, found b
 }
 
 // sign returns the sign of the error that opens a joint at this place.
-func sign(at Place) geom.Angle {
+func sign(at End) geom.Angle {
 	if at == Centre {
 		return 1
 	}
@@ -85,7 +85,7 @@ func sign(at Place) geom.Angle {
 
 // solve finds e by halving the interval from 0 to the largest error, over
 // which every gap grows with the error. 60 halvings leave less than 1e-17 rad.
-func (s Ring) solve(gap float64, at Place, t Test) geom.Angle {
+func (s Ring) solve(gap float64, at End, t Test) geom.Angle {
 	const halvings = 60
 	lo, hi := geom.Angle(0), s.MaxError()
 	for range halvings {
@@ -113,7 +113,7 @@ func (s Ring) Finest(limit float64, t Test, say bench.Say) (geom.Angle, error) {
 			Why: "a limit above nothing is needed", Would: say.Of(0.2)}}
 	}
 	least := s.MaxError()
-	for _, at := range []Place{Valley, Centre} {
+	for _, at := range []End{Valley, Centre} {
 		e := geom.Angle(math.Abs(float64(s.solve(limit, at, t))))
 		if e < least {
 			least = e

@@ -19,7 +19,7 @@ import (
 type Truing struct {
 	Facets   int        // that are trued
 	Straight bool       // each half's two facets become one straight edge
-	WideEnd  Place      // Valley where the angles are too large, Centre where too small
+	WideEnd  End        // Valley where the angles are too large, Centre where too small
 	Wedge    geom.Angle // angle of the wedge that comes off each facet
 	Facet    float64    // its length
 	TakeOff  float64    // mm at the wide end, from the old corner square to the new face

@@ -59,7 +59,7 @@ func TestTruingIsWhatLaidOutHalvesNeed(t *testing.T) {
 				if a := got.Inside*geom.Angle(n-2) + got.Across*2; math.Abs(float64(a)-2*math.Pi) > 1e-12 {
 					t.Errorf("the tips' spacings add up to %v deg", a.Degrees())
 				}
-				if want := map[bool]Place{true: Valley, false: Centre}[e > 0]; got.WideEnd != want {
+				if want := map[bool]End{true: Valley, false: Centre}[e > 0]; got.WideEnd != want {
 					t.Errorf("wide end at the %s, the halves touched at the %s", got.WideEnd, want)
 				}
 			})

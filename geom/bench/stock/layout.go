@@ -18,7 +18,7 @@ func (j CutList) plan(rack []board, ask *demand, a answer) Plan {
 		left[i] = p.Pieces[i]
 	}
 	for i, b := range rack {
-		c := Cut{Board: b.index, Copy: b.copy, Length: toMM(b.length)}
+		c := Sawn{Board: b.index, Copy: b.copy, Length: toMM(b.length)}
 		if a.cuts[i] != nil {
 			c.Taken = true
 			c.Stretches = b.stretches(ask, a.cuts[i], toNM(j.Kerf), left)
@@ -33,7 +33,7 @@ func (j CutList) plan(rack []board, ask *demand, a answer) Plan {
 	return p
 }
 
-func (p *Plan) add(c Cut) {
+func (p *Plan) add(c Sawn) {
 	p.TakenLength += c.Length
 	for _, s := range c.Stretches {
 		l := s.End - s.Start

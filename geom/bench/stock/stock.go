@@ -118,8 +118,8 @@ type Stretch struct {
 	Part int // of a piece: its place in CutList.Parts, else -1
 }
 
-// Cut is what becomes of one board.
-type Cut struct {
+// Sawn is one board with what becomes of it.
+type Sawn struct {
 	Board     int // place in CutList.Boards
 	Copy      int // 1-based among boards alike
 	Length    float64
@@ -129,7 +129,7 @@ type Cut struct {
 
 // Pieces returns how many pieces of one part, or of all with part -1, are cut
 // from the board.
-func (c Cut) Pieces(part int) int {
+func (c Sawn) Pieces(part int) int {
 	n := 0
 	for _, s := range c.Stretches {
 		if s.Kind == Piece && (part < 0 || s.Part == part) {
@@ -141,10 +141,10 @@ func (c Cut) Pieces(part int) int {
 
 // Plan is the answer.
 type Plan struct {
-	Stars  int   // complete stars
-	Extra  []int // extra pieces of each part
-	Pieces []int // all pieces of each part, Stars*PerStar + Extra
-	Boards []Cut // every board of the rack in the order given
+	Stars  int    // complete stars
+	Extra  []int  // extra pieces of each part
+	Pieces []int  // all pieces of each part, Stars*PerStar + Extra
+	Boards []Sawn // every board of the rack in the order given
 
 	// How good it is. Exact is true where no better plan exists by 1 to 3 of
 	// the package comment. StarsBound and TakenBound are proven: no plan

@@ -115,6 +115,7 @@ func (w *wood) step() float64 {
 // shaken returns the prices of the k-th try: those of the bound, those by area,
 // and then these two shaken, by the same numbers in every run.
 func (w *wood) shaken(worth []float64, k int) []float64 {
+	const trifle = 1e-3 // of its area, for a piece that the prices give nothing: it is cut all the same, last
 	base := worth
 	if k%2 == 1 {
 		base = w.byArea()
@@ -122,8 +123,8 @@ func (w *wood) shaken(worth []float64, k int) []float64 {
 	out := slices.Clone(base)
 	area := w.byArea()
 	for i := range out {
-		if out[i] <= 0 { // what costs nothing by the prices is cut all the same
-			out[i] = area[i] * 1e-3
+		if out[i] <= 0 {
+			out[i] = area[i] * trifle
 		}
 		if k > 1 {
 			x := math.Sin(float64(7919*(k+1)+104729*(i+1))) * 43758.5453
@@ -235,7 +236,7 @@ func (w *wood) lay(p pattern) []Strip {
 		for r, taken := range p.fills[s] {
 			at := t.runs[r].start
 			for _, i := range w.byLength(taken) {
-				strip.Cuts = append(strip.Cuts, Cut{Span{mm(at), mm(at + w.len[i])}, i})
+				strip.Cuts = append(strip.Cuts, Stretch{Span{mm(at), mm(at + w.len[i])}, i})
 				at += w.len[i] + w.kerf
 			}
 		}

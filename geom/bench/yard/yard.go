@@ -80,11 +80,11 @@ const DefaultEffort = 60000
 // Strip is one strip of a board and what is cut from it.
 type Strip struct {
 	Across Span // from the board's one edge
-	Cuts   []Cut
+	Cuts   []Stretch
 }
 
-// Cut is a piece in a strip, mm from the board's left end.
-type Cut struct {
+// Stretch is a piece in a strip, mm from the board's left end.
+type Stretch struct {
 	Span
 	Piece int // place in Ask.Pieces
 }
