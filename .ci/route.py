@@ -23,7 +23,7 @@ from shapely.affinity import affine_transform
 
 from tally import check, finish
 
-OUTLINE_TOL = 0.2   # mm, the limit for an outline done as printed
+OUTLINE_TOL = 0.2   # mm, so near has an outline to come that is done as printed
 TOUCH_TOL = 0.25    # mm, a printed stop may be rounded so far
 PRINT_TOL = 5e-4    # of what a printed number says, mm or degrees
 FAR = 1e5           # mm, beyond any work

@@ -21,7 +21,7 @@ const housePicture = "../../testdata/readme/house.svg"
 // What makes files and what proves them; the rest does neither, or puts both
 // together.
 var (
-	makes  = []string{"toolpath/planner", "toolpath/nest", "post/draft", "post/dxf/dxfwrite", "post/svg/svgwrite", "post/rs274/ncwrite"}
+	makes  = []string{"toolpath/planner", "toolpath/nest", "toolpath/flat", "post/draft", "post/dxf/dxfwrite", "post/svg/svgwrite", "post/rs274/ncwrite"}
 	proves = []string{"toolpath/backplot", "post/outline", "post/dxf/dxfread", "post/svg/svgread", "post/rs274/ncread", "geom/tryout"}
 )
 

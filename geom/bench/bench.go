@@ -1,8 +1,10 @@
 // Package bench is the root of what the maker takes to the saw and the glue-up
-// as numbers: the stock plan ([starwright/geom/bench/stock]), the correction
-// after a test fit ([starwright/geom/bench/fit]), wood movement
-// ([starwright/geom/bench/wood]), feeds ([starwright/geom/bench/feeds]) and
-// nominal boards ([starwright/geom/bench/lumber]).
+// as numbers: the stock plan of one width ([starwright/geom/bench/stock]) and of an
+// order ([starwright/geom/bench/yard]), time and cost
+// ([starwright/geom/bench/cost]), the correction after a test fit
+// ([starwright/geom/bench/fit]), wood movement ([starwright/geom/bench/wood]), feeds
+// ([starwright/geom/bench/feeds]) and nominal boards
+// ([starwright/geom/bench/lumber]).
 //
 // The root holds only what those share: how a number and a length are written.
 // It draws nothing, reads no file and knows no job. Lengths are mm, in all of

@@ -64,7 +64,7 @@ func (f Figure) excess() float64 {
 	return e
 }
 
-// at most records a value that may not exceed a limit.
+// atMost records a value that may not exceed a limit.
 func (b *bench) atMost(name, setup string, value, limit float64, why string, args ...any) bool {
 	ok := value <= limit
 	f := Figure{Name: name, Setup: setup, Value: value, Limit: limit, Unit: "mm", Pass: ok}

@@ -107,7 +107,7 @@ func copied(s *route.Setup) {
 	s.Jigs = slices.Clone(s.Jigs)
 }
 
-// edge is the next edge of the piece.
+// nextEdge lays the next edge of the piece against what is touched.
 func nextEdge(s *route.Setup, t *route.Touch) bool {
 	if t.Edge < 0 {
 		return false

@@ -160,8 +160,8 @@ func TestRefusals(t *testing.T) {
 	}
 }
 
-// TestSize holds the page to the limit of its issue, and the moves to what a
-// phone can load: the text of a program is the larger part of it.
+// The page and its moves stay small enough for a phone to load: the text of a
+// program is the larger part of it.
 func TestSize(t *testing.T) {
 	const mostCode = 400_000      // bytes beside the data
 	const mostMove, most = 12, 50 // bytes a move packed; with its line of text

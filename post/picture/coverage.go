@@ -69,7 +69,7 @@ func (c *coverage) edge(a, b dot) {
 }
 
 // onPage returns the piece of an edge that lies between the top and the bottom
-// of the picture; ok is false where none does.
+// of the picture, and whether any does.
 func (c *coverage) onPage(a, b dot) (dot, dot, bool) {
 	bottom := len(c.rows) << partBits
 	clip := func(p dot) dot {

@@ -167,7 +167,7 @@ var fileSafe = words.Pattern(`^[A-Za-z0-9]+(-[A-Za-z0-9]+)*$`)
 
 const longestName = 24 // letters: file names and headings hold it
 
-// taken are the first words of names that files of the whole packet have.
+// takenWords are the first words of names that files of the whole packet have.
 var takenWords = []string{"jig", "sheet", "laser", "backplot", "segments", "plate", "label"}
 
 // starName reads the name of a star of an order, which its files carry.

@@ -133,7 +133,7 @@ func words(line string) (out []word, live bool, err error) {
 	return out, live, nil
 }
 
-// modal groups of the codes that may stand in a program (NISTIR 6556 Table 4).
+// groupOf are the modal groups of the codes that may stand in a program (NISTIR 6556 Table 4).
 var groupOf = map[string]int{
 	"G0": 1, "G1": 1, "G2": 1, "G3": 1, "G80": 1, "G17": 2, "G18": 2, "G19": 2, "G90": 3, "G91": 3, "G94": 5,
 	"G20": 6, "G21": 6, "G40": 7, "G54": 12, "G4": 20,

@@ -44,10 +44,9 @@ func (e JobErrors) Error() string {
 
 // Check proves the drawings and programs of a packet as they lie on disk,
 // against the geometry that the packet's own job.toml, with the shop.toml beside
-// it, gives. files names the ones to look at, within the packet or as paths from
-// here; none means all. All is read from one folder: where a new packet takes its place meanwhile, that
-// one is checked. The whole packet is also held against what was released: see
-// [Checked.wholePacket].
+// it, gives. Where no file is named, the packet as a whole is also held against
+// what was released. All is read from one folder: where a new packet takes its
+// place meanwhile, that one is checked.
 func Check(dir string, a Asked) (*Checked, error) {
 	const tries = 5
 	for range tries {

@@ -17,7 +17,7 @@ const (
 	inchTol  = geom.MMPerInch/64 + 0.001
 )
 
-// sizes of a job's unit.
+// rule is a length that is worked out, as the job's unit prints it.
 func (w *Work) rule(v float64) figure {
 	if w.Job.Units == geom.Inch {
 		return mm(v, inchTol)

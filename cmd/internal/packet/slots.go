@@ -255,8 +255,8 @@ func spinUp(j *job.Job) float64 {
 const leastBit = 0.5
 
 // lessZ is what to try where a cut leaves so much (mm) of the machine's travel for
-// the safe height; else says what, where that is less than a job may ask for or
-// than the approach.
+// the safe height, or what otherwise says where that is less than a job may ask for
+// or than the approach.
 func lessZ(w *Work, room float64, otherwise string) string {
 	if room < planner.LeastSafeZ || room <= w.Job.Machine.Approach {
 		return otherwise

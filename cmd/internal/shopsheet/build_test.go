@@ -107,7 +107,7 @@ func input(t *testing.T, source string) Input {
 }
 
 // pagesOf returns the pages of a job before they become a file.
-func pagesOf(t *testing.T, in Input) *print.Document {
+func pagesOf(t *testing.T, in Input) *print.PDF {
 	t.Helper()
 	m, err := newMaker(in)
 	if err != nil {
@@ -312,8 +312,8 @@ func TestDate(t *testing.T) {
 	}
 }
 
-// In the two shops of the issue the built-in job takes 16 pages or fewer, and no
-// set-up runs over onto a second page.
+// In the two usual shops the built-in job takes 16 pages or fewer, to
+// leaf through at the bench, and no set-up runs over onto a second page.
 func TestSixteenPages(t *testing.T) {
 	for name, has := range map[string]string{"saw and router table": "[shop]\nhas = [\"mitre saw\", \"router table\"]\n", "saw and cnc": "[shop]\nhas = [\"mitre saw\", \"cnc\"]\n"} {
 		in := input(t, jobs["built-in"]+has)

@@ -14,8 +14,8 @@ import (
 )
 
 // buildSlack is what the construction by halving and the trigonometry may
-// differ by, mm. The issue asks for 0.01; the halving stops at 1e-7 and the
-// triangles that touch are as blunt as 1:100.
+// differ by, mm: the halving stops at 1e-7, and the triangles that touch are as
+// blunt as 1:100. Nobody measures a gap finer than 0.01.
 const buildSlack = 1e-5
 
 func starOf(n int) Ring {
@@ -41,7 +41,7 @@ func TestGapIsWhatLaidOutSegmentsShow(t *testing.T) {
 						if math.Abs(o.MM-want) > buildSlack {
 							t.Errorf("gap %.6f mm, simplefeatures measures %.6f mm on the polygons", o.MM, want)
 						}
-						if at := map[bool]Place{true: Centre, false: Valley}[sign > 0]; o.At != at {
+						if at := map[bool]End{true: Centre, false: Valley}[sign > 0]; o.At != at {
 							t.Errorf("gap at the %s, the segments open at the %s", o.At, at)
 						}
 					})
@@ -66,7 +66,7 @@ func TestReadFindsTheErrorThatMadeTheGap(t *testing.T) {
 						t.Fatal(err)
 					}
 					// The gap that the found error makes, built again, is the
-					// measured one: the acceptance of the issue.
+					// measured one.
 					if d := math.Abs(built(t, s, r.Error, test) - built(t, s, e, test)); d > 0.01 {
 						t.Errorf("the error read makes a gap that is %.4f mm off", d)
 					}

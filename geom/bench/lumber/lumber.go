@@ -54,8 +54,8 @@ func boardWidth() []dressed {
 }
 
 // Lookup returns the size of a board named by thickness and width in nominal
-// inches: "1x6" is dressed 5 1/2 in by 3/4 in. ok is false for anything that is
-// no such name, lengths with units among them.
+// inches: "1x6" is dressed 5 1/2 in by 3/4 in. It returns false for anything that
+// is no such name, lengths with units among them.
 func Lookup(s string) (Size, bool) {
 	const longest = 24 // bytes; "1-1/4 x 16" and a few spaces
 	if len(s) > longest {

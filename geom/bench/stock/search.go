@@ -35,8 +35,8 @@ type search struct {
 // looksPerStep is how many counts looked at weigh as much as a step.
 const looksPerStep = 64
 
-// newSearch prepares a search with the prices of a bound. best may hold a
-// packing to beat.
+// newSearch prepares a search with the prices of a bound. Its best is not set
+// yet; a caller that knows a packing to beat puts it there.
 func newSearch(w *wood, counts []int, b bound, effort int) *search {
 	s := &search{w: w, price: b.price, effort: effort, complete: true,
 		seen: map[string]int64{}, cuts: make(packed, len(w.board)),

@@ -92,7 +92,7 @@ func apart(a, b []geom.Point) float64 {
 
 // carry does every set-up of a route and reports what is wrong with it.
 func carry(r *route.Route, fail func(string, ...any)) (worst float64) {
-	const limit = 0.2 // mm, of the issue: an outline done as printed
+	const limit = 0.2 // mm, so near has an outline to come that is done as printed
 	names := map[string]bool{}
 	last := map[string][][]geom.Point{} // what set-ups have left of a kind of piece
 	for i := range r.Setups {

@@ -22,7 +22,7 @@ func (m *maker) setup(u *unit, kind route.Kind, machine route.Machine, what stri
 	return &m.out.Route.Setups[len(m.out.Route.Setups)-1]
 }
 
-// saw is the machine of a cut that is made in some way.
+// sawOf is the machine of a cut that is made in some way.
 func sawOf(way route.Method) route.Machine {
 	if way == route.ByHand {
 		return route.Hand
@@ -201,8 +201,8 @@ func (u *unit) piece() string {
 	return route.PieceSegment
 }
 
-// pairOfCuts orders two cuts as they are made - the left one first or the right
-// one - and lets the second begin with what the first leaves.
+// inOrder puts two cuts in the order in which they are made, the left one or the
+// right one first, and lets the second begin with what the first leaves.
 func inOrder(cuts []cutting, leftFirst bool) []cutting {
 	a, b := cuts[0], cuts[1]
 	if !leftFirst {
