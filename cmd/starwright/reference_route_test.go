@@ -30,7 +30,7 @@ board_width = "89 mm"
 `,
 }
 
-// routeShops are the kinds of shop; a job without [slot] takes plain joints where
+// routeShops are the kinds of shop; a job without `[slot]` takes plain joints where
 // nothing cuts slots.
 var routeShops = map[string]string{
 	"any":                  "",

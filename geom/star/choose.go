@@ -240,7 +240,7 @@ func (o *Order) withoutSlots(u *Unit) {
 }
 
 // settleCutter fixes the cutter of the slots, noting it where the job left it open and
-// the sheets have no other one: written under [cutter] it would hold for them too.
+// the sheets have no other one: written under `[cutter]` it would hold for them too.
 func (o *Order) settleCutter(u *Unit, d float64) {
 	if o.Cutter > 0 {
 		return

@@ -181,7 +181,7 @@ func webWords(u geom.Unit, web float64) string {
 }
 
 // WithoutSlots is what a job says to have plain glued joints: by the joint where it
-// names that, for [slot] make may not say otherwise.
+// names that, for `[slot]` make may not say otherwise.
 func (u *Unit) WithoutSlots() string {
 	if u.Spec.Joint == Splined {
 		return fmt.Sprintf("[star] joint = %q", PlainCut)

@@ -31,31 +31,31 @@ type Work struct {
 	each map[*star.Unit]*Work // of an order: strips and wood of each of its stars
 }
 
-// StripsOf returns how a star's boards are made from those on the rack, nil where
-// they are as wide, or only ripped as the plan of an order says.
-func (w *Work) StripsOf(u *star.Unit) *Strips {
+// of returns what was worked out for a star: of an order its own share, of a job of
+// one star all of it, nil where there is none.
+func (w *Work) of(u *star.Unit) *Work {
 	if w == nil {
 		return nil
 	}
-	if x := w.each[u]; x != nil {
-		return x.Strips
+	if x := w.each[u]; x != nil || w.each != nil {
+		return x
 	}
-	if w.each == nil {
-		return w.Strips
+	return w
+}
+
+// StripsOf returns how a star's boards are made from those on the rack, nil where
+// they are as wide, or only ripped as the plan of an order says.
+func (w *Work) StripsOf(u *star.Unit) *Strips {
+	if x := w.of(u); x != nil {
+		return x.Strips
 	}
 	return nil
 }
 
 // WoodOf returns the movement of a star's wood, nil where it is not known.
 func (w *Work) WoodOf(u *star.Unit) *Wood {
-	if w == nil {
-		return nil
-	}
-	if x := w.each[u]; x != nil {
+	if x := w.of(u); x != nil {
 		return x.Wood
-	}
-	if w.each == nil {
-		return w.Wood
 	}
 	return nil
 }

@@ -184,7 +184,7 @@ func (j Draft) errors(ctx context.Context, source []byte, errs []job.Error) []Jo
 	return out
 }
 
-// errorPath is where the key stands in the file: [[star]] is a list.
+// errorPath is where the key stands in the file: `[[star]]` is a list.
 func errorPath(e job.Error) []string {
 	path := tablePath(e)
 	if e.Key != "" {

@@ -8,7 +8,7 @@ import (
 	"starwright/geom/words"
 )
 
-// ControllerTable is [controller]: what the machine's controller needs, told by
+// ControllerTable is `[controller]`: what the machine's controller needs, told by
 // what it does and not by its name. Left out, programs keep to what every
 // controller reads.
 type ControllerTable struct {

@@ -5,7 +5,7 @@ import "unicode/utf8"
 // mostMoney is the largest sum that is believed, in any currency.
 const mostMoney = 1e9
 
-// CostTable is [cost]. A nil price is one that the file does not give; what it
+// CostTable is `[cost]`. A nil price is one that the file does not give; what it
 // would be paid for is then left out, and said to be.
 type CostTable struct {
 	Currency    string // "" works out no money
@@ -33,12 +33,12 @@ const (
 	PerBoard      WoodPer = "board"
 )
 
-// TimesTable is [times], in minutes.
+// TimesTable is `[times]`, in minutes.
 type TimesTable struct {
 	Setup, Stop, Cut, HandCut, Rip, Slot, Spline, Joint, Plate, Program, Fit, Finish, Drying float64
 }
 
-// practice is why the minutes of [times] are taken.
+// practice is why the minutes of `[times]` are taken.
 const practice = "common practice, no source; your own minutes are better"
 
 // cost reads what things cost and how long work takes.

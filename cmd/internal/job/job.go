@@ -37,7 +37,7 @@ type Job struct {
 	Segments    SegmentsTable
 	Stock       StockTable
 	Wood        WoodTable
-	Yard        []Board // that the yard sells, see [yard]
+	Yard        []Board // that the yard sells, see `[yard]`
 	Cost        CostTable
 	Times       TimesTable
 	Defaults    []problem.Note // values taken because the file left them out
@@ -59,7 +59,7 @@ type Job struct {
 	sizeless  bool       // the star has no size that can be read
 }
 
-// StarTable is [star]. One of BoardWidth and StarWidth is 0.
+// StarTable is `[star]`. One of BoardWidth and StarWidth is 0.
 type StarTable struct {
 	Name        string // of a star of an order, "" for the only one
 	Points      int
@@ -73,19 +73,19 @@ type StarTable struct {
 	OffcutSpare float64   // mm of a glued pair beyond the second star's centre
 	Woods       [2]string // of a star of two woods; else ""
 	Halves      star.Halves
-	Joint       star.Joint // "" where [slot] make says it
+	Joint       star.Joint // "" where `[slot]` make says it
 	HangHole    *float64   // mm, diameter; nil for none
 	HangAt      *float64   // mm from the star's centre
 	OffcutHang  *float64   // mm, diameter, of the second star; nil for none
 }
 
-// BlankTable is [blank].
+// BlankTable is `[blank]`.
 type BlankTable struct {
 	EndTrim float64 // mm added to the segment's length
 	RoundTo float64 // mm, the step the blank is rounded up to; 0 for none
 }
 
-// SawTable is [saw].
+// SawTable is `[saw]`.
 type SawTable struct {
 	Kerf     float64 // mm
 	MaxMiter geom.Angle
@@ -93,7 +93,7 @@ type SawTable struct {
 	Swing    Swing
 }
 
-// SlotTable is [slot] or [offcut_slot].
+// SlotTable is `[slot]` or `[offcut_slot]`.
 type SlotTable struct {
 	Make      *bool
 	Width     *float64 // mm
@@ -108,14 +108,14 @@ type SlotTable struct {
 	Loads     int      // how often the stations are filled in one program
 }
 
-// SplineTable is [spline].
+// SplineTable is `[spline]`.
 type SplineTable struct {
 	Thickness *float64 // mm, measured
 	Fit       float64  // mm, slot width less spline thickness
 	GlueGap   float64  // mm, both slots' depth less the spline's width
 }
 
-// CutterTable is [cutter].
+// CutterTable is `[cutter]`.
 type CutterTable struct {
 	Diameter     *float64 // mm
 	DepthPerPass float64  // mm
@@ -129,13 +129,13 @@ type CutterTable struct {
 	Arcs         bool       // G2 and G3 may be used
 }
 
-// TabsTable is [tabs].
+// TabsTable is `[tabs]`.
 type TabsTable struct {
 	Count         int
 	Width, Height float64 // mm
 }
 
-// MachineTable is [machine].
+// MachineTable is `[machine]`.
 type MachineTable struct {
 	SafeZ      float64    // mm over the wood
 	Approach   float64    // mm over the wood where rapids down end
@@ -149,7 +149,7 @@ type MachineTable struct {
 	Accel      float64    // mm/s²
 }
 
-// SheetTable is [sheet].
+// SheetTable is `[sheet]`.
 type SheetTable struct {
 	Width, Height, Thickness float64  // mm
 	Margin                   float64  // mm kept free along the sheet's edges
@@ -158,28 +158,28 @@ type SheetTable struct {
 	ScrewZones               bool
 }
 
-// OutputTable is [output].
+// OutputTable is `[output]`.
 type OutputTable struct {
 	DXFUnits, GCodeUnits geom.Unit
 }
 
-// JigsTable is [jigs].
+// JigsTable is `[jigs]`.
 type JigsTable struct {
 	Make []string // nil: those that are worth making; empty: none
 }
 
-// LaserTable is [laser].
+// LaserTable is `[laser]`.
 type LaserTable struct {
 	Kerf *float64 // mm
 }
 
-// PrintTable is [print].
+// PrintTable is `[print]`.
 type PrintTable struct {
 	Paper  string // "A4" or "Letter"
 	Labels bool   // a page of labels to cut
 }
 
-// StockTable is [stock].
+// StockTable is `[stock]`.
 type StockTable struct {
 	Boards   []Board
 	Trim     float64      // mm lost at each end of every board
@@ -195,14 +195,14 @@ type Board struct {
 	Length    float64      // mm
 	Width     float64      // mm; 0 for that of all boards
 	Thickness float64      // mm; 0 for that of the star
-	Wood      string       // "" for that of [wood]
+	Wood      string       // "" for that of `[wood]`
 	Bad       [][2]float64 // stretches to leave out, from and to, mm from one end
 	Count     int
 	Price     *float64 // of one, nil where the file does not say
 	Line      int      // of the file
 }
 
-// WoodTable is [wood]. Moisture contents and humidities are percent.
+// WoodTable is `[wood]`. Moisture contents and humidities are percent.
 type WoodTable struct {
 	Species       string // "" where the job does not say
 	MCNow         *float64

@@ -7,7 +7,7 @@ import (
 )
 
 // joint reads what holds the segments together, "" where the job leaves it to
-// [slot] make.
+// `[slot]` make.
 func (s section) joint() star.Joint {
 	if s.get("joint") == nil {
 		return ""
@@ -15,7 +15,7 @@ func (s section) joint() star.Joint {
 	return star.Joint(s.choice("joint", "", string(star.Splined), string(star.PlainCut), string(star.Plated)))
 }
 
-// settleJoint lets the joint say whether slots are made. [slot] make, which says it
+// settleJoint lets the joint say whether slots are made. `[slot]` make, which says it
 // too, must say the same.
 func (r *reader) settleJoint(j *Job) {
 	want := j.Star.Joint

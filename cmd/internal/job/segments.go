@@ -9,7 +9,7 @@ import (
 	"starwright/geom/star"
 )
 
-// SegmentsTable is [segments]: how segments are cut from boards.
+// SegmentsTable is `[segments]`: how segments are cut from boards.
 type SegmentsTable struct {
 	CNC     bool     // from boards that lie flat on the CNC; else sawn from blanks
 	Margin  *float64 // mm from the edges of a board to a segment; [Load] fills it

@@ -87,7 +87,7 @@ func (j *Job) Next() (*Job, *star.Order, bool) {
 // OneCutter reports whether slots and sheets are cut with the same one.
 func (j *Job) OneCutter(o *star.Order) bool { return *j.Sheets.Diameter == o.Cutter }
 
-// dropCutterNotes leaves out what was chosen for the slots' cutter: [cutter] is of
+// dropCutterNotes leaves out what was chosen for the slots' cutter: `[cutter]` is of
 // one cutter for all, and written there it would hold for the other cutters too.
 func (j *Job) dropCutterNotes(o *star.Order) {
 	own := append([]string{"cutter.diameter", "cutter.cut_length", "cutter.flutes"}, cuttingKeys...)

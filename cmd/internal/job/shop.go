@@ -30,7 +30,7 @@ func ShopTables() []string {
 	return []string{"shop", "saw", "router_table", "cutter", "tabs", "machine", "controller", "sheet", "output", "laser", "print", "segments", "yard", "cost", "times"}
 }
 
-// ShopTable is [shop].
+// ShopTable is `[shop]`.
 type ShopTable struct {
 	Has     []Machine  // without repeats, in the order of the file; empty for hand tools alone
 	Cutters []star.Bit // for the CNC, the thickest first; nil where the file does not say
@@ -50,7 +50,7 @@ const (
 	SwingRight Swing = "right"
 )
 
-// RouterTableTable is [router_table].
+// RouterTableTable is `[router_table]`.
 type RouterTableTable struct {
 	FenceHeight *float64  // mm over the table, of the fence or the tallest board that can be screwed to it
 	FenceLength *float64  // mm

@@ -257,7 +257,7 @@ func (t *tree) descend(n *node, path []string, line int) *node {
 	return n
 }
 
-// header enters [path].
+// header enters `[path]`.
 func (t *tree) header(path []string, line int) *node {
 	up := t.descend(t.root, path[:len(path)-1], line)
 	last := path[len(path)-1]
@@ -273,7 +273,7 @@ func (t *tree) header(path []string, line int) *node {
 	return n
 }
 
-// listHeader enters [[path]], a new item of a list of tables.
+// listHeader enters `[[path]]`, a new item of a list of tables.
 func (t *tree) listHeader(path []string, line int) *node {
 	up := t.descend(t.root, path[:len(path)-1], line)
 	last := path[len(path)-1]

@@ -30,7 +30,7 @@ func Copy(data []byte, path ...string) ([]byte, error) {
 	return out, sound(out)
 }
 
-// List makes a table a list of this one table: [star] becomes [[star]].
+// List makes a table a list of this one table: `[star]` becomes `[[star]]`.
 func List(data []byte, path ...string) ([]byte, error) {
 	root, err := read(data)
 	if err != nil {
