@@ -16,6 +16,11 @@ const (
 	aheadMost = 4 // chunks in memory, each used again and again: fresh memory costs more than what is done in it
 	aheadBy   = 2 // taken apart at a time
 
+	// aheadSize is how much of a program a chunk holds, bytes. Half as much takes a
+	// tenth longer, since whoever waits for a chunk is woken twice as often; twice as
+	// much is more memory than it saves.
+	aheadSize = 128 << 10
+
 	usualLine = 20 // bytes; lines of a chunk are counted by it at first
 )
 

@@ -181,7 +181,7 @@ func TestAheadStops(t *testing.T) {
 	if err != enough || moves != 10 {
 		t.Fatalf("%v after %d moves", err, moves)
 	}
-	if most := (aheadMost + 3) * chunkSize; r.n > most {
+	if most := (aheadMost + 2) * aheadSize; r.n > most {
 		t.Errorf("%d bytes read, %d are looked ahead at most", r.n, most)
 	}
 }

@@ -32,7 +32,7 @@ func ReadFor(c toolpath.Controller, r io.Reader, file string, ev Events) (Report
 	if err != nil || runtime.GOMAXPROCS(0) == 1 { // a short one, or nobody to help
 		return m.read(newLines(r, chunkSize))
 	}
-	return m.readAhead(r, chunkSize)
+	return m.readAhead(r, aheadSize)
 }
 
 // readAhead reads a program whose lines are taken apart ahead, in chunks of a size

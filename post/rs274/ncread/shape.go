@@ -9,7 +9,7 @@ import (
 // letters, signs and points at the same places, and only other digits. Where a line
 // has the shape of one before it, its numbers stand where they stood there, and it is
 // taken apart eight characters at a time: nothing is looked for. That takes a third
-// of the time, 12 ns for a line of three numbers instead of 40.
+// of the time, 13 ns for a line of three numbers instead of 35.
 
 const (
 	eight      = 8         // characters looked at together
@@ -98,7 +98,7 @@ const (
 // missed takes in a line s that was taken apart and has another shape. One line in
 // between changes nothing; a second one of its size is a shape for those to come.
 // Where lines look all different, that is done ever more seldom: it takes as long as
-// three lines.
+// four lines.
 func (f *shape) missed(l *aheadLine, s []byte) {
 	if len(s) != f.other || len(s) > shapeWords*eight {
 		f.other = len(s)

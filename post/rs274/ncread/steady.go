@@ -8,7 +8,7 @@ import (
 // Once a program has said all that a cut needs, a straight move within reach changes
 // the place and perhaps the feed, and there is nothing to tell of it. Nearly every
 // line of a long program is such a move. Carried out without the steps that have
-// nothing to do, it takes 6 ns instead of 20.
+// nothing to do, it takes 8 ns instead of 23.
 
 // run executes the lines of a chunk.
 func (m *machine) run(c *chunk) error {

@@ -58,7 +58,7 @@ func run(args []string) error {
 	}
 }
 
-// replay reads a program as a stream and counts what it does.
+// replay reads a program as a stream, counts its moves and adds up how long they are.
 func replay(name string) error {
 	f, err := os.Open(name)
 	if err != nil {
