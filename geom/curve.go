@@ -82,7 +82,7 @@ func (c Curve) Reversed() Curve { return Curve{c.B, c.A, -c.Bulge} }
 
 // Bounds returns the smallest box round the curve.
 func (c Curve) Bounds() Box {
-	b := EmptyBox().With(c.A).With(c.B)
+	b := Box{Point{min(c.A.X, c.B.X), min(c.A.Y, c.B.Y)}, Point{max(c.A.X, c.B.X), max(c.A.Y, c.B.Y)}}
 	if c.Bulge == 0 {
 		return b
 	}
@@ -129,7 +129,13 @@ func (c Curve) Nearest(p Point) Point {
 		if l2 == 0 {
 			return c.A
 		}
-		return c.A.Lerp(c.B, math.Min(1, math.Max(0, p.Sub(c.A).Dot(d)/l2)))
+		t := p.Sub(c.A).Dot(d) / l2
+		if t <= 0 {
+			t = 0
+		} else if t > 1 {
+			t = 1
+		}
+		return c.A.Lerp(c.B, t)
 	}
 	if c.flat() {
 		return c.nearestFlat(p)

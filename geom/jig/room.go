@@ -77,13 +77,23 @@ func (w *wood) toEdge(p geom.Point) float64 {
 	d := math.Inf(1)
 	for i := range w.edges {
 		f := &w.edges[i]
-		dx := max(0, f.box.Min.X-p.X, p.X-f.box.Max.X)
-		dy := max(0, f.box.Min.Y-p.Y, p.Y-f.box.Max.Y)
+		dx, dy := beyond(f.box.Min.X, f.box.Max.X, p.X), beyond(f.box.Min.Y, f.box.Max.Y, p.Y)
 		if dx*dx+dy*dy < d*d {
 			d = min(d, f.DistTo(p))
 		}
 	}
 	return d
+}
+
+// beyond is how far x lies beyond what runs from low to high, 0 within it.
+func beyond(low, high, x float64) float64 {
+	switch {
+	case x < low:
+		return low - x
+	case x > high:
+		return x - high
+	}
+	return 0
 }
 
 // seeker looks for room in the wood, near a place.
