@@ -103,8 +103,9 @@ func (p *sheetPlan) program() (toolpath.Program, SheetReport, error) {
 		}
 	}
 	order, begin := tour(groups)
+	least := p.leastBlocks()
 	w := &walk{arc: p.arcFeed, feed: p.Feed, plunge: p.PlungeFeed, slope: p.slope, safe: p.SafeZ, near: p.Approach,
-		steps: p.steps[:0], ahead: p.ahead}
+		steps: slices.Grow(p.steps[:0], least+least/4), ahead: p.ahead}
 	rep := SheetReport{}
 	rep.Passes, rep.PassDepth = Passes(p.depth, p.DepthPerPass)
 	legs := make([][]leg, len(order))
@@ -127,7 +128,7 @@ func (p *sheetPlan) program() (toolpath.Program, SheetReport, error) {
 	w.steps = append(w.steps, parked(p.Park, w.at)...)
 	p.steps, p.ahead = w.steps, w.ahead
 	rep.TravelBound, rep.CutMM = travelBound(legs), w.cutMM
-	rep.BlocksBound = p.leastBlocks()
+	rep.BlocksBound = least
 	for i := range w.steps {
 		if w.steps[i].Do == toolpath.StepMove {
 			rep.Blocks++
