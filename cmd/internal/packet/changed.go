@@ -17,7 +17,7 @@ import (
 // not count.
 type change struct {
 	was  []string // blocks as released
-	is   int      // how many stand there now
+	is   bool     // whether some stand there now
 	line int      // of the file, at which the first stands or stood
 	last int      // of the last that is there now; line-1 where none is
 }
@@ -32,34 +32,54 @@ func changedBlocks(released, text []byte) (c change, ok bool) {
 	r, t := linesOf(released), linesOf(text)
 	from := dropAlike(&r, &t)
 	if n := t.count(maxDiffers + 1); max(r.count(maxDiffers+1), n) > maxDiffers {
-		return change{[]string{string(r.first())}, n, from + 1, from + 1}, true
+		return change{[]string{string(r.first())}, n > 0, from + 1, from + 1}, true
 	}
 	was, is := r.all(), t.all()
 	a, atWas := blocksOf(was)
-	b, at := blocksOf(is)
-	n := 0
-	for n < min(len(a), len(b)) && a[n] == b[n] {
-		n++
-	}
-	m := 0
-	for m < min(len(a), len(b))-n && a[len(a)-1-m] == b[len(b)-1-m] {
-		m++
-	}
+	n, same, first := alikeFirst(a, is)
+	m, last := alikeLast(a[n:], is, first)
 	c.line = from + 1
 	if n > 0 {
-		c.line = from + at[n-1] + 2 // after the last block that is the same
+		c.line = from + same + 2 // after the last block that is the same
 	}
-	if n < len(b)-m {
-		c.line = from + at[n] + 1
+	c.is, c.last = last >= first, c.line-1
+	if c.is {
+		c.line, c.last = from+first+1, from+last+1
 	}
 	for _, i := range atWas[n : len(a)-m] {
 		c.was = append(c.was, string(bytes.TrimSpace(was[i])))
 	}
-	c.is, c.last = len(b)-m-n, c.line-1
-	if c.is > 0 {
-		c.last = from + at[len(b)-m-1] + 1
+	return c, len(c.was) > 0 || c.is
+}
+
+// alikeFirst returns how many blocks lines begin with, the line of the last of them,
+// and the next line that says something; len(lines) where there is none.
+func alikeFirst(blocks []string, lines [][]byte) (n, same, next int) {
+	for i, l := range lines {
+		switch s := blockOf(l); {
+		case s == "":
+			continue
+		case n == len(blocks) || blocks[n] != s:
+			return n, same, i
+		}
+		n, same = n+1, i
 	}
-	return c, len(c.was)+c.is > 0
+	return n, same, len(lines)
+}
+
+// alikeLast returns how many blocks lines end with, none of them before line first,
+// and the line of the block before those; first-1 where there is none.
+func alikeLast(blocks []string, lines [][]byte, first int) (m, last int) {
+	for i := len(lines) - 1; i >= first; i-- {
+		switch s := blockOf(lines[i]); {
+		case s == "":
+			continue
+		case m == len(blocks) || blocks[len(blocks)-1-m] != s:
+			return m, i
+		}
+		m++
+	}
+	return m, first - 1
 }
 
 // someLines are the lines of a text that are left of it, from either end. Those of
@@ -122,24 +142,34 @@ var (
 	remarks   = words.Pattern(`\([^()]*\)|;.*$`)
 	aWord     = words.Pattern(`([A-Z])([-+]?[0-9.]+)`)
 	lineLabel = words.Pattern(`^/?N[0-9]+`)
+	blanks    = strings.NewReplacer(" ", "", "\t", "")
 )
 
-// blocksOf returns what lines say, in one way of writing, and in which lines;
-// lines that say nothing are left out.
+// blockOf returns what a line says, in one way of writing; "" where that is nothing.
+func blockOf(line []byte) string {
+	s := strings.ToUpper(string(remarks().ReplaceAll(bytes.TrimRight(line, "\r"), nil)))
+	s = lineLabel().ReplaceAllString(blanks.Replace(s), "")
+	rest := aWord().ReplaceAllString(s, "")
+	var said []string
+	for _, m := range aWord().FindAllStringSubmatch(s, -1) {
+		if v, err := strconv.ParseFloat(m[2], 64); err == nil {
+			m[2] = strconv.FormatFloat(v+0, 'f', -1, 64)
+		}
+		said = append(said, m[1]+m[2])
+	}
+	slices.Sort(said)
+	s = strings.Join(append(said, rest), " ")
+	if strings.TrimSpace(s) == "" {
+		return ""
+	}
+	return s
+}
+
+// blocksOf returns what lines say, and in which lines; those that say nothing are
+// left out.
 func blocksOf(lines [][]byte) (blocks []string, at []int) {
 	for i, l := range lines {
-		s := strings.ToUpper(string(remarks().ReplaceAll(bytes.TrimRight(l, "\r"), nil)))
-		s = lineLabel().ReplaceAllString(strings.NewReplacer(" ", "", "\t", "").Replace(s), "")
-		rest := aWord().ReplaceAllString(s, "")
-		var words []string
-		for _, m := range aWord().FindAllStringSubmatch(s, -1) {
-			if v, err := strconv.ParseFloat(m[2], 64); err == nil {
-				m[2] = strconv.FormatFloat(v+0, 'f', -1, 64)
-			}
-			words = append(words, m[1]+m[2])
-		}
-		slices.Sort(words)
-		if s = strings.Join(append(words, rest), " "); strings.TrimSpace(s) != "" {
+		if s := blockOf(l); s != "" {
 			blocks, at = append(blocks, s), append(at, i)
 		}
 	}
@@ -162,7 +192,7 @@ func (c change) cause(p *Proof) finding.Finding {
 	switch {
 	case len(c.was) == 0:
 		f.What = "the program that was released has no such block"
-	case c.is == 0:
+	case !c.is:
 		f.What = fmt.Sprintf("the program that was released has %s before this line", was)
 	default:
 		f.What = fmt.Sprintf("the program that was released has %s instead", was)
