@@ -10,13 +10,13 @@ import (
 )
 
 // Four plates on as few sheets as they take.
-func ExampleNest() {
+func ExampleBatch_Nest() {
 	var items []nest.Item
 	for i := range 4 {
 		items = append(items, nest.Item{Part: toolpath.Part{Name: fmt.Sprint("plate ", i+1),
 			Outline: geom.Rect(geom.Box{Max: geom.Pt(120, 80)})}})
 	}
-	r, err := nest.Nest(context.Background(), items, nest.Options{W: 300, H: 200, Margin: 10, Spacing: 10, Cutter: 6.35})
+	r, err := nest.NewBatch(items).Nest(context.Background(), nest.Options{W: 300, H: 200, Margin: 10, Spacing: 10, Cutter: 6.35})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -68,13 +68,6 @@ func CornerZones(w, h, side float64) []geom.Box {
 	return []geom.Box{at(0, 0), at(w-side, 0), at(0, h-side), at(w-side, h-side)}
 }
 
-// Nest lays the items out. The error is of type [problem.List] where the
-// options are wrong, of type [TooLarge] where a part fits on no sheet, and the
-// context's own where that ends before the layout is found.
-func Nest(ctx context.Context, items []Item, o Options) (Result, error) {
-	return NewBatch(items).Nest(ctx, o)
-}
-
 // Batch is items that may be laid out more than once, with other options: what the
 // first time finds out about their shapes serves the next.
 type Batch struct {
@@ -88,7 +81,9 @@ func NewBatch(items []Item) *Batch {
 	return &Batch{items: items, shapes: make([]*shape, len(items))}
 }
 
-// Nest is [Nest] of the batch, one at a time.
+// Nest lays the items out, one layout at a time. The error is of type [problem.List]
+// where the options are wrong, of type [TooLarge] where a part fits on no sheet, and
+// the context's own where that ends before the layout is found.
 func (b *Batch) Nest(ctx context.Context, o Options) (Result, error) {
 	if ps := o.Check(); len(ps) > 0 {
 		return Result{}, ps

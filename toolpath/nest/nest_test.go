@@ -142,7 +142,7 @@ func TestNestSheets(t *testing.T) {
 			if tt.edit != nil {
 				tt.edit(&o)
 			}
-			r, err := nest.Nest(t.Context(), tt.items, o)
+			r, err := nest.NewBatch(tt.items).Nest(t.Context(), o)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -172,13 +172,13 @@ func TestNestMany(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			o := sheet300()
 			o.Zones = nest.CornerZones(300, 300, 20)
-			r, err := nest.Nest(t.Context(), tt.items, o)
+			r, err := nest.NewBatch(tt.items).Nest(t.Context(), o)
 			if err != nil {
 				t.Fatal(err)
 			}
 			prove(t, tt.items, o, r)
 			t.Logf("%d sheets, bound %d, used %.0f %%", len(r.Sheets), r.Bound, 100*r.Used)
-			again, err := nest.Nest(t.Context(), tt.items, o)
+			again, err := nest.NewBatch(tt.items).Nest(t.Context(), o)
 			if err != nil || !reflect.DeepEqual(r, again) {
 				t.Error("the same parts lie differently the second time")
 			}
@@ -209,7 +209,7 @@ func TestNestProperty(t *testing.T) {
 			}
 			items = append(items, nest.Item{Part: toolpath.Part{Name: fmt.Sprint(i), Outline: c}})
 		}
-		r, err := nest.Nest(t.Context(), items, o)
+		r, err := nest.NewBatch(items).Nest(t.Context(), o)
 		if err != nil {
 			var big *nest.TooLarge
 			if !errors.As(err, &big) {
@@ -229,7 +229,7 @@ func TestNestAgain(t *testing.T) {
 	for i, spacing := range []float64{8, 16, 8, 30, 9} { // a wide spacing fills larger bays
 		o := sheet300()
 		o.Spacing = spacing
-		want, err := nest.Nest(t.Context(), items, o)
+		want, err := nest.NewBatch(items).Nest(t.Context(), o)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -275,7 +275,7 @@ func TestNestRefuses(t *testing.T) {
 			if tt.edit != nil {
 				tt.edit(&o)
 			}
-			_, err := nest.Nest(t.Context(), tt.items, o)
+			_, err := nest.NewBatch(tt.items).Nest(t.Context(), o)
 			if err == nil {
 				t.Fatal("was not refused")
 			}
@@ -292,7 +292,7 @@ func BenchmarkNest200(b *testing.B) {
 	b.ReportAllocs()
 	items := copies(200, kite("kite", 80, 72, 36), wedge("block-18", 120, 18), wedge("block-36", 110, 36), rect("gauge", 60, 40), rect("spline", 50, 19))
 	for b.Loop() {
-		if _, err := nest.Nest(b.Context(), items, sheet300()); err != nil {
+		if _, err := nest.NewBatch(items).Nest(b.Context(), sheet300()); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -17,7 +17,7 @@ type Stack struct {
 // Rows lays many small parts out in straight rows by their boxes, stack after
 // stack, long side along X: what suits rectangles, where a search for the best
 // place would find no better. The rows of a sheet stop short of its screw
-// zones. Options are those of [Nest], the error likewise.
+// zones. Options are those of [Batch.Nest], the error likewise.
 func Rows(stacks []Stack, o Options) (Result, error) {
 	if ps := o.Check(); len(ps) > 0 {
 		return Result{}, ps

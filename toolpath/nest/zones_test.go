@@ -26,7 +26,10 @@ func TestZonesAdviceWorks(t *testing.T) {
 		h := (o.H - 2*o.Margin) * rapid.Float64Range(0.5, 1).Draw(t, "part's height")
 		part := rect("a", w, h)
 		for name, lay := range map[string]func(nest.Options) error{
-			"nest": func(o nest.Options) error { _, err := nest.Nest(t.Context(), []nest.Item{part}, o); return err },
+			"nest": func(o nest.Options) error {
+				_, err := nest.NewBatch([]nest.Item{part}).Nest(t.Context(), o)
+				return err
+			},
 			"rows": func(o nest.Options) error {
 				_, err := nest.Rows([]nest.Stack{{Part: part.Part, Count: 1}}, o)
 				return err
@@ -65,7 +68,7 @@ func TestZonesAdviceWorks(t *testing.T) {
 	// By hand: 90 mm by 90 mm on 120 mm by 110 mm. Beside two corners of 25 mm,
 	// kept clear by the cutter's 6 mm and 1 mm, it takes 90 + 2 * 32 = 154 mm, and 1 mm is spare.
 	o := nest.Options{W: 120, H: 110, Margin: 6, Spacing: 10, Cutter: 6, Zones: nest.CornerZones(120, 110, 25), Unit: geom.Millimetre}
-	_, err := nest.Nest(t.Context(), []nest.Item{rect("plate", 90, 90)}, o)
+	_, err := nest.NewBatch([]nest.Item{rect("plate", 90, 90)}).Nest(t.Context(), o)
 	if p, _ := asProblem(err); fmt.Sprint(p) != `sheet.screw_zones: plate, 90 mm by 90 mm, does not fit between the screw zones. Try: screw_zones = false, or width = "155 mm"` {
 		t.Error(p, err)
 	}

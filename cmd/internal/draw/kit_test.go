@@ -43,7 +43,7 @@ func TestKitPictures(t *testing.T) {
 			items = append(items, nest.Item{Part: part})
 		}
 		zones := nest.CornerZones(sheet, sheet, 20)
-		r, err := nest.Nest(t.Context(), items, nest.Options{W: sheet, H: sheet, Margin: 10, Spacing: 6, Cutter: cutter, Zones: zones})
+		r, err := nest.NewBatch(items).Nest(t.Context(), nest.Options{W: sheet, H: sheet, Margin: 10, Spacing: 6, Cutter: cutter, Zones: zones})
 		if err != nil {
 			t.Logf("%s: no nest: %v", j.name, err)
 			continue
