@@ -183,8 +183,8 @@ func compare(p toolpath.Program, moves []toolpath.Move, unit float64) error {
 	}
 	var at geom.Point3
 	for i, s := range p.Steps {
-		if s.Do == toolpath.StepStop && len(moves) > 0 && off(moves[0].To, at) <= half {
-			moves = moves[1:] // the height, stated again
+		if s.Do == toolpath.StepStop && len(moves) > 0 && moves[0].Kind == toolpath.Rapid && off(moves[0].To, at) <= half {
+			moves = moves[1:] // the height, stated again; a full circle ends there too
 		}
 		if s.Do != toolpath.StepMove {
 			continue
