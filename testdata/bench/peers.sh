@@ -54,7 +54,8 @@ if [ ! -d "$T/npm/node_modules/gcode-toolpath" ]; then
 fi
 export NODE_PATH=$T/npm/node_modules
 
-say "building"
+say "building" # as .ci/release does: what people run
+export CGO_ENABLED=0 GOFLAGS="-trimpath -tags=nethttpomithttp2"
 (cd "$root" && go build -o "$T/starwright" ./cmd/starwright && go build -o "$T/driver" ./testdata/bench/driver)
 sw=$T/starwright driver=$T/driver
 # The directory the peers' own files lie in must not decide what is measured.

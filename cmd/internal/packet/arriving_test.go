@@ -87,4 +87,23 @@ func TestBlocksOfWhatIsRead(t *testing.T) {
 			}
 		}
 	}
+	// About a mark, of a text in which lines end there in every way.
+	for _, end := range []string{"\n", "\r\n", "\r", "\r\r\n", "\n\r\n"} {
+		for gap := range 4 {
+			text := []byte(strings.Repeat("G1\n", markBytes/3-1) + strings.Repeat("X", gap) + end + "Y1\nY2\nY3")
+			lines := bytes.Count(text, []byte("\n")) + 2
+			for upto := markBytes - 4; upto <= len(text); upto++ {
+				b := &blocks{text: func() []byte { return text[:upto] }}
+				for line := 1; ncread.Block(text[:upto], line+1) != ""; line += 1 + line/50*30 { // has its end
+					b.at(line)
+				}
+				b.text = func() []byte { return text }
+				for line := lines - 8; line < lines+4; line++ {
+					if got, want := b.at(line), ncread.Block(text, line); got != want {
+						t.Fatalf("%q after %d, line %d after %d bytes: %q, want %q", end, gap, line, upto, got, want)
+					}
+				}
+			}
+		}
+	}
 }

@@ -2,61 +2,87 @@ package packet
 
 import (
 	"bytes"
+	"slices"
 
 	"starwright/post/rs274/ncread"
 )
 
-// blocks finds lines of a long program without going through it each time, and of
-// one that is still being read those that were.
+// blocks finds lines of a long program without going through it line by line each
+// time, and of one that is still being read those that were.
 type blocks struct {
 	text  func() []byte // all there is of the program by now
-	marks []int         // where every markStep-th line begins
-	lines int           // so many lines were gone through
-	pos   int           // and end here
-	odd   bool          // a line ended with something else than LF or CR LF
+	marks []int         // how many lines end before each markBytes of it
+	odd   bool          // before the last mark a line ends with CR alone
 }
 
-const markStep = 256
+// markBytes is how far marks lie apart: the lines in between are gone through one by
+// one, those before are counted at once.
+const markBytes = 4 << 10
 
 // at returns a line, counted from 1, as [ncread.Block] does.
 func (b *blocks) at(line int) string {
-	text := b.text()
-	for b.lines < line && !b.odd && b.pass(text) {
+	if line < 1 {
+		return ""
 	}
+	text := b.text()
+	b.mark(text, line)
 	if b.odd {
 		return ncread.Block(text, line)
 	}
-	switch {
-	case line < 1 || line > b.lines+1:
+	from, to, ok := b.find(text, line)
+	if marked := (len(b.marks) - 1) * markBytes; to > marked && endsOddly(text[marked:to]) {
+		return ncread.Block(text, line)
+	}
+	if !ok {
 		return ""
-	case line == b.lines+1: // without an end
-		return ncread.Block(text[b.pos:], 1)
 	}
-	k := (line - 1) / markStep
-	rest := text[b.marks[k]:b.pos]
-	for range (line - 1) % markStep {
-		rest = rest[bytes.IndexByte(rest, '\n')+1:]
-	}
-	return ncread.Block(rest[:bytes.IndexByte(rest, '\n')+1], 1)
+	return ncread.Block(text[from:to], 1)
 }
 
-// pass goes through one line more, and reports whether it is there with its end.
-func (b *blocks) pass(text []byte) bool {
-	rest := text[b.pos:]
-	n := bytes.IndexByte(rest, '\n')
-	if n < 0 {
-		n = len(rest)
+// mark sets marks up to behind the end of a line, as far as the text goes.
+func (b *blocks) mark(text []byte, line int) {
+	if b.marks == nil {
+		b.marks = []int{0}
 	}
-	if cr := bytes.IndexByte(rest[:n], '\r'); cr >= 0 && cr != n-1 {
-		b.odd = true
+	for !b.odd {
+		n := len(b.marks)
+		if b.marks[n-1] >= line || len(text) <= n*markBytes {
+			return
+		}
+		piece := text[(n-1)*markBytes : n*markBytes+1] // and what follows a CR at its end
+		b.odd = endsOddly(piece)
+		b.marks = append(b.marks, b.marks[n-1]+bytes.Count(piece[:markBytes], []byte("\n")))
 	}
-	if n == len(rest) || b.odd {
+}
+
+// find returns where a line begins and ends, with its LF where it has one; false
+// where there are not so many lines.
+func (b *blocks) find(text []byte, line int) (from, to int, ok bool) {
+	k, _ := slices.BinarySearch(b.marks, line-1)
+	k = max(k-1, 0)
+	from = k * markBytes
+	for range line - 1 - b.marks[k] {
+		i := bytes.IndexByte(text[from:], '\n')
+		if i < 0 {
+			return from, len(text), false
+		}
+		from += i + 1
+	}
+	if i := bytes.IndexByte(text[from:], '\n'); i >= 0 {
+		return from, from + i + 1, true
+	}
+	return from, len(text), true
+}
+
+// endsOddly reports whether a line of a text ends with CR alone. What follows a CR at
+// the text's end is not known.
+func endsOddly(text []byte) bool {
+	if bytes.IndexByte(text, '\r') < 0 {
 		return false
 	}
-	if b.lines%markStep == 0 {
-		b.marks = append(b.marks, b.pos)
+	returns, ends := bytes.Count(text, []byte("\r")), bytes.Count(text, []byte("\r\n"))
+	if text[len(text)-1] == '\r' {
+		returns--
 	}
-	b.lines++
-	b.pos += n + 1
-	return true
+	return returns != ends
 }

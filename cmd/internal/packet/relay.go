@@ -32,12 +32,28 @@ func newRelay(plot *backplot.Replay) *relay {
 	return &relay{plot: plot, step: make([]step, 0, relaySteps)}
 }
 
-func (r *relay) move(m *toolpath.Move) { r.add(step{move: *m}) }
+func (r *relay) move(m *toolpath.Move) {
+	s := r.next()
+	s.move, s.do = *m, nil
+	r.filled()
+}
 
-func (r *relay) do(f func(*backplot.Replay)) { r.add(step{do: f}) }
+func (r *relay) do(f func(*backplot.Replay)) {
+	r.next().do = f
+	r.filled()
+}
 
-func (r *relay) add(s step) {
-	if r.step = append(r.step, s); len(r.step) < relaySteps {
+// next is the step to be read next. It is filled where it lies, once: a move is 120
+// bytes, and copying it about was an eighth of the check of a long program.
+func (r *relay) next() *step {
+	n := len(r.step)
+	r.step = r.step[:n+1]
+	return &r.step[n]
+}
+
+// filled hands the steps on once they are a lot.
+func (r *relay) filled() {
+	if len(r.step) < relaySteps {
 		return
 	}
 	if workers() == 1 {

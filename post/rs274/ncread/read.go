@@ -100,6 +100,8 @@ type machine struct {
 	b    block
 	said [ruleCount]bool // rules that have been told where one time is enough
 
+	remarks map[string]string // the last comments as they are shown
+
 	units    code
 	unitMM   float64 // of units; 1 where none is given
 	motion   code
@@ -179,10 +181,10 @@ func (m *machine) readLine(line []byte) error {
 	}
 	m.begun = m.begun || b.words > 0 || b.hasComment
 	if b.hasComment && m.ev.Comment != nil {
-		m.ev.Comment(m.rep.Lines, printable(b.comment))
+		m.ev.Comment(m.rep.Lines, m.remark(b.comment))
 	}
 	if b.hasComment && !m.started && len(m.rep.Head) < MaxHead {
-		m.rep.Head = append(m.rep.Head, printable(b.comment))
+		m.rep.Head = append(m.rep.Head, m.remark(b.comment))
 	}
 	if b.words == 0 {
 		return nil
@@ -190,6 +192,27 @@ func (m *machine) readLine(line []byte) error {
 	m.started = true
 	m.rep.Blocks++
 	return m.execute()
+}
+
+// remarksKept is how many comments are kept as they are shown: a program says the same
+// few before each pass, and making their texts anew took a twentieth of the check of a
+// long one.
+const remarksKept = 16
+
+// remark returns a comment as it can be shown.
+func (m *machine) remark(comment []byte) string {
+	if text, ok := m.remarks[string(comment)]; ok {
+		return text
+	}
+	text := printable(comment)
+	if m.remarks == nil {
+		m.remarks = make(map[string]string, remarksKept)
+	}
+	if len(m.remarks) == remarksKept { // those of a head do not come again
+		clear(m.remarks)
+	}
+	m.remarks[string(comment)] = text
+	return text
 }
 
 // checkLength tells of a long line and reports whether it is read at all. What
