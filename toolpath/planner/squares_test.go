@@ -90,29 +90,33 @@ func TestWasteBack(t *testing.T) {
 
 // An arc that is said to lie beside all free places casts no shadow on them.
 func TestBeside(t *testing.T) {
-	found := 0
-	rapid.Check(t, func(t *rapid.T) {
-		at := func(name string) geom.Point {
-			return geom.Pt(rapid.Float64Range(-60, 60).Draw(t, name+" x"), rapid.Float64Range(-60, 60).Draw(t, name+" y"))
+	const keep, low, high = 3.0, -6.0, 9.0
+	halves := func(c geom.Curve) []span { return []span{{0, c.Length() / 4}, {c.Length() / 2, c.Length()}} }
+	straight := geom.Curve{B: geom.Pt(60, 0)}
+	for at, want := range map[float64]bool{-20: true, 22.5: true, 80: true, 5: false, 50: false} {
+		q := geom.Curve{A: geom.Pt(at-1, 5), B: geom.Pt(at+1, 5), Bulge: 1}
+		if beside(straight, q, halves(straight), keep) != want {
+			t.Errorf("an arc of 1 mm about %g mm along it lies beside its free places: %v", at, !want)
 		}
-		c := geom.Curve{A: geom.Pt(0, 0), B: at("end")}
-		q := geom.Curve{A: at("a"), B: at("b"), Bulge: rapid.Float64Range(-1.2, 1.2).Draw(t, "bulge")}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		near := func(o geom.Point, most float64, name string) geom.Point {
+			return o.Add(geom.Pt(rapid.Float64Range(-most, most).Draw(t, name+" x"), rapid.Float64Range(-most, most).Draw(t, name+" y")))
+		}
+		c := geom.Curve{B: near(geom.Pt(0, 0), 60, "end")}
+		q := geom.Curve{A: near(geom.Pt(0, 0), 60, "a"), Bulge: rapid.Float64Range(-1.2, 1.2).Draw(t, "bulge")}
+		q.B = near(q.A, rapid.SampledFrom([]float64{4, 120}).Draw(t, "size"), "b")
 		if c.Length() < 1 || q.A == q.B || math.Abs(q.Bulge) < 1e-3 {
 			t.Skip("no straight piece or no arc")
 		}
-		free := []span{{0, c.Length() / 4}, {c.Length() / 2, c.Length()}}
-		const keep, low, high = 3.0, -6.0, 9.0
+		free := halves(c)
 		if !beside(c, q, free, keep) {
 			return
 		}
-		found++
 		if s, ok := shadow(c, q, 1, low, high); ok && !slices.Equal(free, without(free, span{s.from - keep, s.to + keep})) {
 			t.Fatalf("%v lies beside %v, yet its shadow from %g to %g leaves %v of %v", q, c, s.from, s.to, without(free, span{s.from - keep, s.to + keep}), free)
 		}
 	})
-	if found == 0 {
-		t.Error("no arc lay beside")
-	}
 }
 
 // To lay a few rings of a slug is to lay the first of all.
