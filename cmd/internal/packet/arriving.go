@@ -5,12 +5,11 @@ import (
 	"encoding/hex"
 	"hash"
 	"io"
-	"path/filepath"
 	"sync"
 )
 
-// arriving is a file of a packet that is used while it is still being read. Whoever
-// reads it takes its SHA-256 too, piece by piece as they come, out of the
+// arriving is a file of a packet that is used while it is still being read. Its
+// SHA-256 is taken with the reading, piece by piece as they come, out of the
 // processor's cache. A program of a million blocks is judged as it comes in: read
 // whole before that, it took a fifth more time.
 type arriving struct {
@@ -70,15 +69,14 @@ type begun map[string]*arriving
 func (f folder) begin(dir string, files []string) begun {
 	b := begun{}
 	for _, name := range files {
-		path := filepath.ToSlash(filepath.Clean(name))
-		if rel, err := filepath.Rel(dir, name); err == nil && filepath.IsLocal(rel) {
-			path = filepath.ToSlash(rel)
-		}
-		if b[path] != nil {
-			continue
-		}
-		if a, err := f.arrive(path, maxFileBytes); err == nil {
-			b[path] = a
+		for _, path := range pathsOf(dir, name) {
+			if b[path] != nil {
+				break
+			}
+			if a, err := f.arrive(path, maxFileBytes); err == nil {
+				b[path] = a
+				break
+			}
 		}
 	}
 	return b

@@ -173,14 +173,21 @@ func (w *Work) pick(dir string, files []string) (map[string]bool, error) {
 	}
 	only := map[string]bool{}
 	for _, f := range files {
-		path := filepath.ToSlash(filepath.Clean(f))
-		if rel, err := filepath.Rel(dir, f); err == nil && known[filepath.ToSlash(rel)] {
-			path = filepath.ToSlash(rel)
-		}
-		if !known[path] {
+		paths := pathsOf(dir, f)
+		i := slices.IndexFunc(paths, func(path string) bool { return known[path] })
+		if i < 0 {
 			return nil, &RefusedError{f, fmt.Sprintf("this job's packet has no such drawing or program; it has %s", strings.Join(all, ", "))}
 		}
-		only[path] = true
+		only[paths[i]] = true
 	}
 	return only, nil
+}
+
+// pathsOf returns the paths within the packet that the name of a file may mean: it is
+// a path from here, or else one within the packet.
+func pathsOf(dir, file string) (paths []string) {
+	if rel, err := filepath.Rel(dir, file); err == nil {
+		paths = append(paths, filepath.ToSlash(rel))
+	}
+	return append(paths, filepath.ToSlash(filepath.Clean(file)))
 }
