@@ -41,7 +41,6 @@ type Replay struct {
 	budget   budget
 	moves    int  // taken in so far
 	beyond   int  // sweeps measured after the findings were full
-	spent    bool // no more is asked of the wood, and nothing that is cut is filed any more
 	repeated int  // cuts that repeat one at fault
 	tangled  bool // too many cuts lie over each other
 	astray   bool // the cutter is low where there is nothing to cut
@@ -104,7 +103,7 @@ func (r *Replay) Move(m *toolpath.Move) {
 	r.low(m)
 	r.far(m)
 	for i := range r.buf {
-		if s := &r.buf[i]; s.low() < 0 && !r.spent {
+		if s := &r.buf[i]; s.low() < 0 && !r.spent() {
 			r.sweep(m, s)
 		}
 	}
@@ -145,6 +144,13 @@ func (r *Replay) Given(line, axis int) {
 // before the first.
 func (r *Replay) HeightLine() int { return r.setBy[2] }
 
+// spent reports whether no more is asked of the wood: the findings are full, and as
+// many sweeps as are allowed were measured after that. Nothing that is cut is filed
+// any more.
+func (r *Replay) spent() bool {
+	return r.count >= MaxFindings && r.beyond >= r.budget.maxBeyond
+}
+
 // sweep holds one piece of a move against the wood, and takes that wood away.
 // Much of what a program cuts runs along a way that was cut before, where
 // little is left to ask: old is the last cut along it.
@@ -164,10 +170,10 @@ func (r *Replay) sweep(m *toolpath.Move, s *sweep) {
 		return
 	}
 	if r.count >= MaxFindings {
-		if r.beyond++; r.beyond <= r.budget.maxBeyond {
+		if !r.spent() {
+			r.beyond++
 			r.gouge(m, s, old)
 		}
-		r.spent = r.beyond >= r.budget.maxBeyond
 		return
 	}
 	// A cut that should not be there at all has been named, and is asked no
