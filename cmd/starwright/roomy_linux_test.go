@@ -58,6 +58,6 @@ func flagsOf(t *testing.T, at uintptr) string {
 			return flags
 		}
 	}
-	t.Fatal("nothing is said of this memory")
+	t.Fatal("/proc/self/smaps has no such memory")
 	return ""
 }

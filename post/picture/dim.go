@@ -255,8 +255,8 @@ func (s *Picture) beside(l *dimLine, w Word, within geom.Box) bool {
 	return true
 }
 
-// offPage is how far off a dimension's line its text is said to be where it stands
-// elsewhere, mm: farther than any page, so that the line gets no gap for it.
+// offPage stands for the distance of a dimension's text from its line where the text
+// is elsewhere, mm: farther than any page, so that the line gets no gap for it.
 const offPage = 1e3
 
 // dimDraw draws line and arrows of a dimension whose text has its middle at

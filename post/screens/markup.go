@@ -9,7 +9,7 @@ import (
 )
 
 // markup is a piece of the page. (The template packages of the standard library
-// would do, but they call methods by name, and so the linker has to keep every
+// could make it, but they call methods by name, and so the linker has to keep every
 // method of every type: a third of the engine that browsers load.)
 type markup struct{ strings.Builder }
 

@@ -114,8 +114,8 @@ func TestOpenAgreesWithTwin(t *testing.T) {
 	})
 }
 
-// Where no wood is said to stand the twin finds none, and where some is said
-// to stand it stands.
+// Where the cover leaves no wood the twin finds none, and where it leaves some the
+// twin finds it.
 func TestStandingAgreesWithTwin(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const r = 3.0

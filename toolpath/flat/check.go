@@ -93,7 +93,7 @@ type TooLarge struct {
 	Unit         geom.Unit
 }
 
-// Error says which board would do.
+// Error names a board that is large enough.
 func (e *TooLarge) Error() string { return e.Problem().Error() }
 
 // Problem returns the same as a fault of the job file.

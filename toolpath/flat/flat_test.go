@@ -115,7 +115,7 @@ func proveLength(t fail, b flat.Board, o flat.Options, p flat.Panel) {
 		need = max(need, q.Part.Outline.Bounds().Max.X+o.Margin)
 	}
 	if p.Length > need+o.Step+tol {
-		t.Fatalf("%g long where %g would do", p.Length, need)
+		t.Fatalf("%g long where %g is enough", p.Length, need)
 	}
 }
 
@@ -131,7 +131,7 @@ func proveParts(t fail, list []flat.Item, o flat.Options, p flat.Panel, laid []i
 		turn := math.Mod(float64(q.At.Turn), math.Pi)
 		want := q.At.Contour(list[q.Item].Part.Outline)
 		if turn != 0 || q.At.Mirror || !reflect.DeepEqual(want, q.Part.Outline) {
-			t.Fatalf("%s is not the part where it is said to lie, or not along the grain: %+v", q.Part.Name, q.At)
+			t.Fatalf("%s is not the part that should lie there, or not along the grain: %+v", q.Part.Name, q.At)
 		}
 		b := q.Part.Outline.Bounds()
 		if !in.Grow(tol).Holds(b) {

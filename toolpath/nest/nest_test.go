@@ -148,7 +148,7 @@ func TestNestSheets(t *testing.T) {
 			}
 			prove(t, tt.items, o, r)
 			if len(r.Sheets) > tt.most {
-				t.Errorf("%d sheets, %d would do", len(r.Sheets), tt.most)
+				t.Errorf("%d sheets, %d are enough", len(r.Sheets), tt.most)
 			}
 		})
 	}

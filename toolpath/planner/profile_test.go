@@ -221,7 +221,7 @@ func TestSheetBlocks(t *testing.T) {
 	// where the start cuts a side in two, one for each ramp's end; the last
 	// stretch over the ramp; feed up, rapid up.
 	if most := 3 + 5*(8+1+1) + 1 + 2; rep.Blocks > most {
-		t.Errorf("%d blocks, %d would do", rep.Blocks, most)
+		t.Errorf("%d blocks, %d are enough", rep.Blocks, most)
 	}
 	// Over, down and out; the eight pieces five times; what a ramp leaves.
 	if want := 3 + 5*8 + 1; rep.BlocksBound != want {

@@ -88,7 +88,7 @@ func TestWasteBack(t *testing.T) {
 	}
 }
 
-// An arc that is said to lie beside all free places casts no shadow on them.
+// An arc that lies beside all free places casts no shadow on them.
 func TestBeside(t *testing.T) {
 	const keep, low, high = 3.0, -6.0, 9.0
 	halves := func(c geom.Curve) []span { return []span{{0, c.Length() / 4}, {c.Length() / 2, c.Length()}} }

@@ -176,8 +176,8 @@ func (s section) badStretches(i int, n *node, b *Board) bool {
 	return ok
 }
 
-// ofBoard reads a value that the i-th board has of its own under key. What is wrong
-// with it is said of that board: the table has no such key.
+// ofBoard reads a value that the i-th board has of its own under key. An error in it
+// names that board: the table has no such key.
 func (s section) ofBoard(i int, key string, read func() bool) bool {
 	from := len(s.r.errs)
 	ok := read()

@@ -15,8 +15,8 @@ import (
 	"starwright/post/rs274/ncread"
 )
 
-// Of a file that is used while it is read, whoever asks gets what a plain reading
-// gives, and its digest, whatever its size; one that grows meanwhile is read to the
+// A file that is used while it is read gives what a plain reading gives, and its
+// digest, whatever its size; one that grows meanwhile is read to the
 // end that it has by then.
 func TestArriving(t *testing.T) {
 	dir := t.TempDir()
@@ -52,7 +52,7 @@ func TestArriving(t *testing.T) {
 	}
 }
 
-// What ends the reading is told to whoever reads on, after what was read before.
+// Who reads on gets the error that ended the reading, after what was read before.
 func TestArrivingEnds(t *testing.T) {
 	broken := errors.New("the disk is broken")
 	a := arrived(nil)

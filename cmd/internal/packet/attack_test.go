@@ -19,8 +19,8 @@ const attackJob = "units = \"mm\"\n[star]\nboard_width = \"100 mm\"\ncount = 1\n
 // attackHead are the lines of its head that the attacks count with.
 const attackHead = 12
 
-// attackedSlot gives the program, its head cut to those lines: what is said behind
-// them is nothing to the attacks.
+// attackedSlot gives the program, its head cut to those lines: the attacks
+// leave what follows them alone.
 func attackedSlot(t *testing.T) (*Program, []byte) {
 	t.Helper()
 	g, _ := turnedJob(t, attackJob)

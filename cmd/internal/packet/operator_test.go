@@ -9,8 +9,8 @@ import (
 )
 
 // What holds the work, and how low it stays, stands as a number at the head of each
-// program, on the page, on the phone and in the picture of the sheet; a length is told
-// with the job's own digits.
+// program, on the page, on the phone and in the picture of the sheet; a length has
+// the job's own digits.
 func TestOperatorIsTold(t *testing.T) {
 	for _, c := range []struct{ name, job, low, cutter, hold, inPicture string }{
 		{"mm", "units = \"mm\"\n[star]\nboard_width = \"100 mm\"\ncount = 1\n[cutter]\ndiameter = \"3.175 mm\"\n[machine]\nsafe_z = \"13 mm\"\n", "13 mm", "3.175 mm",

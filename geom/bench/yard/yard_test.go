@@ -8,7 +8,7 @@ import (
 )
 
 // sound holds a plan against the wood by itself: nothing overlaps, kerfs between,
-// nothing in bad places, counts as they are said.
+// nothing in bad places, counts as stated.
 func sound(t *testing.T, a Ask, p Plan) {
 	t.Helper()
 	const eps = 1e-6

@@ -17,7 +17,7 @@ const (
 	aheadBy   = 2 // taken apart at a time
 
 	// aheadSize is how much of a program a chunk holds, bytes. Half as much takes a
-	// tenth longer, since whoever waits for a chunk is woken twice as often; twice as
+	// tenth longer, since the one that waits for a chunk is woken twice as often; twice as
 	// much is more memory than it saves.
 	aheadSize = 128 << 10
 
@@ -38,7 +38,7 @@ type ahead struct {
 	stop    chan struct{}
 	work    sync.WaitGroup
 
-	reading sync.Mutex // held while a chunk is read, and by whoever touches what follows
+	reading sync.Mutex // held while a chunk is read; it guards what follows
 	r       io.Reader
 	over    []byte // of a line that the last chunk did not hold all of
 	ended   bool   // inOrder is closed
