@@ -121,35 +121,58 @@ func nameSpot(p toolpath.Part) *page.Spot {
 	if len(p.Holes) == 0 {
 		return nil
 	}
-	const (
-		tries = 40  // along each side
-		fine  = 0.1 // mm
-		wide  = 8.0 // a name is about so many times as long as it is high
-	)
-	var rim []geom.Point
-	for _, c := range append([]geom.Contour{p.Outline}, p.Holes...) {
-		for _, e := range c.Curves() {
-			n := e.Chords(fine) + int(e.Length()/2)
-			for i := range n {
-				rim = append(rim, e.At(float64(i)/float64(n)))
-			}
-		}
-	}
+	const tries = 40 // along each side
+	around := rim{points: rimPoints(p)}
 	b, best := p.Outline.Bounds(), &page.Spot{}
 	for i := range tries * tries {
 		at := geom.Pt(b.Min.X+(float64(i%tries)+0.5)/tries*b.W(), b.Min.Y+(float64(i/tries)+0.5)/tries*b.H())
-		room := math.Inf(1)
-		for _, q := range rim {
-			room = math.Min(room, math.Max(math.Abs(q.X-at.X), wide*math.Abs(q.Y-at.Y)))
-			if room <= best.Room {
-				break
-			}
-		}
-		if room > best.Room && p.Outline.Contains(at) && !slices.ContainsFunc(p.Holes, func(h geom.Contour) bool { return h.Contains(at) }) {
+		room, more := around.room(at, best.Room)
+		if more && p.Outline.Contains(at) && !slices.ContainsFunc(p.Holes, func(h geom.Contour) bool { return h.Contains(at) }) {
 			*best = page.Spot{Point: at, Room: room}
 		}
 	}
 	return best
+}
+
+// rimPoints returns points close to each other along a part's outline and its holes.
+func rimPoints(p toolpath.Part) []geom.Point {
+	const fine = 0.1 // mm
+	var points []geom.Point
+	for _, c := range append([]geom.Contour{p.Outline}, p.Holes...) {
+		for _, e := range c.Curves() {
+			n := e.Chords(fine) + int(e.Length()/2)
+			for i := range n {
+				points = append(points, e.At(float64(i)/float64(n)))
+			}
+		}
+	}
+	return points
+}
+
+// rim is the points that a name keeps away from. The one that was in the way last
+// is asked first: it is most likely in the way of the next place beside it too.
+type rim struct {
+	points []geom.Point
+	last   int
+}
+
+// room returns how far a place is from the rim, to the side; up and down count for
+// more, as a name is longer than high. False, and no more is known, where that is
+// not more than least.
+func (r *rim) room(at geom.Point, least float64) (float64, bool) {
+	const wide = 8.0 // a name is about so many times as long as it is high
+	from := func(q geom.Point) float64 { return max(math.Abs(q.X-at.X), wide*math.Abs(q.Y-at.Y)) }
+	if from(r.points[r.last]) <= least {
+		return 0, false
+	}
+	room := math.Inf(1)
+	for i, q := range r.points {
+		if room = min(room, from(q)); room <= least {
+			r.last = i
+			return 0, false
+		}
+	}
+	return room, true
 }
 
 // tabOutline is a tab seen from above: its width along the cut, the cutter's
