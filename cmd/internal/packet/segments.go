@@ -16,8 +16,8 @@ import (
 
 // segments lays the segments on boards and adds drawing and program of each piece of
 // board, where the job has them cut on the CNC. Where they lie so near to each other
-// that tabs find nothing to hold on to, and the job leaves that open, they are laid
-// wider apart.
+// that tabs find nothing to hold on to, or that cuts without tabs free a piece of the
+// board, and the job leaves that open, they are laid wider apart.
 func (w *Work) segments(ctx context.Context) problem.List {
 	if !w.Job.Segments.CNC || w.Bench == nil {
 		return nil
@@ -51,11 +51,14 @@ func spacingAtFault(ps problem.List) bool {
 func (w *Work) spaceOut() {
 	const more = 1.5
 	j := *w.Job
-	s := j.Units.Ceil(more * (*j.Segments.Spacing))
+	s, why := j.Units.Ceil(more*(*j.Segments.Spacing)), "so far apart that tabs find wood to hold on to"
+	if j.Tabs.Count == 0 {
+		why = "so far apart that the cuts free no piece of the board"
+	}
 	j.Segments.Spacing, j.Defaults = &s, slices.Clone(j.Defaults)
 	for i, n := range j.Defaults {
 		if n.Key == "segments.spacing" {
-			j.Defaults[i].Value, j.Defaults[i].Why = j.Units.Format(s), "so far apart that tabs find wood to hold on to"
+			j.Defaults[i].Value, j.Defaults[i].Why = j.Units.Format(s), why
 		}
 	}
 	w.Job = &j

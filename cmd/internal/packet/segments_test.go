@@ -3,8 +3,11 @@ package packet
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math/rand"
 	"os"
+	"slices"
+	"starwright/geom/problem"
 	"strconv"
 	"strings"
 	"testing"
@@ -136,5 +139,54 @@ func onFacet(t *testing.T, p backplot.Part, cutter float64, source string) {
 				t.Fatalf("%s: a tab stands %.2f mm from a facet\n%s", p.Name, d, source)
 			}
 		}
+	}
+}
+
+// Where cuts without tabs would free a piece of the board, and the job leaves open
+// how near segments lie, they are laid wider apart and the defaults say so; the job as
+// it was read stays as it is. Where that does not help, what is wrong is told of it.
+func TestSegmentsLieWiderApart(t *testing.T) {
+	const job = `[star]
+points = 12
+star_width = "%d mm"
+thickness = "19 mm"
+count = 3
+[tabs]
+count = 0
+[jigs]
+make = []
+[segments]
+cut = "cnc"
+longest = "1500 mm"
+board_length = "3 m"
+`
+	begin := func(width int) *Work {
+		w, err := Start(context.Background(), adviceInput(fmt.Sprintf(job, width)), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return w
+	}
+
+	w := begin(187)
+	read, usual := w.Job, *w.Job.Segments.Spacing
+	if err := w.Finish(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	wide := *w.Job.Segments.Spacing
+	if *read.Segments.Spacing != usual || wide <= usual {
+		t.Errorf("%g mm apart, now %g mm; the job that was read has %g mm", usual, wide, *read.Segments.Spacing)
+	}
+	i := slices.IndexFunc(w.Job.Defaults, func(n problem.Note) bool { return n.Key == "segments.spacing" })
+	if i < 0 || w.Job.Defaults[i].Value != w.Say(wide) || !strings.Contains(w.Job.Defaults[i].Why, "free no piece of the board") {
+		t.Errorf("%g mm apart, told as %v", wide, w.Job.Defaults)
+	}
+
+	w = begin(200)
+	near := *w.Job.Segments.Cutter.Diameter + 0.5 // mm: so near that three times half as much again is too little
+	read = w.Job
+	read.Segments.Spacing = &near
+	if err := w.Finish(context.Background()); err == nil || !strings.Contains(err.Error(), "[tabs] count") || w.Job != read {
+		t.Errorf("too near: %v; the job is the one that was read: %v", err, w.Job == read)
 	}
 }
