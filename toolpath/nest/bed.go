@@ -18,11 +18,18 @@ type bed struct {
 // its lower left corner may not enter, and how far up it was looked already.
 // A bed only gets fuller, so what had no room once never has again.
 type view struct {
-	bans [][]ban // round each part
-	many int     // how many there are
-	seen int     // parts whose shapes are in bans
-	from float64 // lowest height that may have room
+	bans []cluster // round each part
+	many int       // how many shapes there are
+	seen int       // parts whose shapes are in bans
+	from float64   // lowest height that may have room
+	wall []*ban    // what closed the last row that had no room, see [view.shut]
 	full bool
+}
+
+// cluster is the shapes round one part, and the box round them all.
+type cluster struct {
+	box  geom.Box
+	bans []ban
 }
 
 // ban is a shape on the bed. The shape is shared, not copied, by all parts
@@ -35,7 +42,16 @@ type ban struct {
 }
 
 func banOf(s *sum, at geom.Point) ban {
-	return ban{box: geom.Box{Min: s.box.Min.Add(at), Max: s.box.Max.Add(at)}, sum: s, at: at, left: -1}
+	return ban{box: moved(s.box, at), sum: s, at: at, left: -1}
+}
+
+func moved(b geom.Box, by geom.Point) geom.Box {
+	return geom.Box{Min: b.Min.Add(by), Max: b.Max.Add(by)}
+}
+
+// cut is where a row enters and leaves a shape, by fitTol within it at either end.
+func (b *ban) cut(y float64, m *memory) (from, to float64) {
+	return b.begins(y, m) + fitTol, b.ends(y, m) - fitTol
 }
 
 // across is [hull.across] on the bed.
@@ -141,23 +157,23 @@ func (b *bed) view(t *turned) *view {
 	v := b.views[t.kind]
 	if v == nil {
 		v = b.s.memory.newView(b.s.o.Margin)
-		v.add(b.s.outOfZones(t), geom.Point{}, b.s.memory)
+		v.add(t.offZones, geom.Point{}, b.s.memory)
 		b.views[t.kind] = v
 	}
 	for ; v.seen < len(b.parts); v.seen++ {
 		p := b.parts[v.seen]
-		v.add(b.s.sum(&b.s.turns[p.item][p.turn], t), p.move, b.s.memory)
+		v.add(b.s.apart.of(&b.s.turns[p.item][p.turn], t, b.s.memory), p.move, b.s.memory)
 	}
 	return v
 }
 
 // add adds shapes that lie at a place.
-func (v *view) add(sums []sum, at geom.Point, m *memory) {
-	bans := m.bans.take(len(sums))
-	for i := range sums {
-		bans[i] = banOf(&sums[i], at)
+func (v *view) add(off *between, at geom.Point, m *memory) {
+	c := cluster{moved(off.box, at), m.bans.take(len(off.sums))}
+	for i := range c.bans {
+		c.bans[i] = banOf(&off.sums[i], at)
 	}
-	v.bans, v.many = append(v.bans, bans), v.many+len(bans)
+	v.bans, v.many = append(v.bans, c), v.many+len(c.bans)
 }
 
 // find returns the place for a turned part: the lowest height at which a row
@@ -171,6 +187,10 @@ func (b *bed) find(t *turned) (geom.Point, bool) {
 	room := geom.Box{Min: u.Min, Max: geom.Pt(u.Max.X-t.w, u.Max.Y-t.h)}
 	room.Max.X, room.Max.Y = math.Max(room.Max.X, room.Min.X), math.Max(room.Max.Y, room.Min.Y)
 	for _, y := range v.rows(room, b.s.memory) {
+		b.s.work += v.many
+		if v.shut(room, y, b.s.memory) {
+			continue
+		}
 		x, ok := b.row(v, room, y)
 		if !ok {
 			continue
@@ -190,9 +210,9 @@ const rowStep = 1.0
 // shapes end, and between them an even spread. They are good until the next call.
 func (v *view) rows(room geom.Box, m *memory) []float64 {
 	tops := m.tops[:0]
-	for _, bans := range v.bans {
-		for i := range bans {
-			if y := bans[i].box.Max.Y; y > v.from && y < room.Max.Y {
+	for _, c := range v.bans {
+		for i := range c.bans {
+			if y := c.bans[i].box.Max.Y; y > v.from && y < room.Max.Y {
 				tops = append(tops, y)
 			}
 		}
@@ -230,11 +250,73 @@ func thinned(ys []float64) []float64 {
 	return ys[:n]
 }
 
+// misses reports whether none of the shapes closes a place at height y, at x or right
+// of it.
+func (c *cluster) misses(x, y float64) bool {
+	return y <= c.box.Min.Y+fitTol || y >= c.box.Max.Y-fitTol || c.box.Max.X <= x
+}
+
+// closed keeps what closed a row.
+func (v *view) closed(w wall) {
+	v.wall = v.wall[:0]
+	for _, l := range w.links {
+		v.wall = append(v.wall, l.ban)
+	}
+}
+
+// shut reports whether the shapes that closed the last row close this one too: a
+// chain of them, each of which begins where the one before it still is. Rows lie so
+// close to each other that this holds for most, and tells by three shapes what
+// [bed.row] finds out by all. Where it is not certain to a rounding, that is asked.
+func (v *view) shut(room geom.Box, y float64, m *memory) bool {
+	x := room.Min.X
+	for _, h := range v.wall {
+		if y <= h.box.Min.Y+fitTol || y >= h.box.Max.Y-fitTol {
+			return false
+		}
+		from, to := h.cut(y, m)
+		if from > x-fitTol {
+			return false
+		}
+		x = math.Max(x, to)
+	}
+	return x > room.Max.X+fitTol
+}
+
+// link is a shape that carried the free place of a row past it.
+type link struct {
+	to  float64
+	ban *ban
+}
+
+// wall is the shapes that carried the free place of a row from its beginning to where
+// it is, without those that it would have come as far without.
+type wall struct {
+	start float64
+	links []link
+}
+
+// add adds the shape that carries the place on.
+func (w *wall) add(from, to float64, b *ban) {
+	n := len(w.links)
+	for ; n > 0; n-- {
+		before := w.start
+		if n > 1 {
+			before = w.links[n-2].to
+		}
+		if from > before-fitTol {
+			break
+		}
+	}
+	w.links = append(w.links[:n], link{to, b})
+}
+
 // later is a shape that begins right of the place that was free when it was met:
 // the ends of its box, and once it had to be cut by the row, where it does.
 type later struct {
 	from, to float64
-	ban      *ban // nil once it was cut
+	ban      *ban
+	cut      bool
 }
 
 // row returns the leftmost free place at height y. Shapes are cut by the row only
@@ -242,17 +324,21 @@ type later struct {
 // the largest, mostly carry it past the rest.
 func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
 	m := b.s.memory
-	rest := m.rest[:0]
-	b.s.work += v.many
+	rest, w := m.rest[:0], wall{room.Min.X, m.links[:0]}
+	defer func() { m.rest, m.links = rest, w.links }()
 	x, most := room.Min.X, room.Max.X+fitTol
-	for _, bans := range v.bans {
-		for i := range bans {
-			h := &bans[i]
+	for i := range v.bans {
+		c := &v.bans[i]
+		if c.misses(x, y) {
+			continue
+		}
+		for i := range c.bans {
+			h := &c.bans[i]
 			if y <= h.box.Min.Y+fitTol || y >= h.box.Max.Y-fitTol || h.box.Max.X <= x {
 				continue
 			}
 			if h.box.Min.X > x {
-				rest = append(rest, later{h.box.Min.X, h.box.Max.X, h})
+				rest = append(rest, later{h.box.Min.X, h.box.Max.X, h, false})
 				continue
 			}
 			to := h.ends(y, m) - fitTol
@@ -262,15 +348,16 @@ func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
 			switch from := h.begins(y, m) + fitTol; {
 			case from > room.Max.X:
 			case from > x-fitTol:
-				rest = append(rest, later{from, to, nil})
+				rest = append(rest, later{from, to, h, true})
 			default:
-				if x = to + fitTol; x > most {
+				x = to + fitTol
+				if w.add(from, to, h); x > most {
+					v.closed(w)
 					return room.Max.X, false
 				}
 			}
 		}
 	}
-	m.rest = rest
 	// Few of them lie one behind the other, so that this is sooner done than
 	// sorting them.
 	for again := true; again && x <= most; {
@@ -280,13 +367,18 @@ func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
 			if l.from > x || l.to <= x {
 				continue
 			}
-			if l.ban != nil {
-				*l = later{l.ban.begins(y, m) + fitTol, l.ban.ends(y, m) - fitTol, nil}
+			if !l.cut {
+				l.from, l.to = l.ban.cut(y, m)
+				l.cut = true
 			}
 			if l.from <= x-fitTol && l.to > x {
 				x, again = l.to+fitTol, true
+				w.add(l.from, l.to, l.ban)
 			}
 		}
+	}
+	if x > most {
+		v.closed(w)
 	}
 	return math.Min(x, room.Max.X), x <= most
 }
@@ -312,9 +404,18 @@ func (b *bed) slide(v *view, room geom.Box, p geom.Point) geom.Point {
 func (b *bed) drop(v *view, room geom.Box, p geom.Point) float64 {
 	y := room.Min.Y
 	b.s.work += v.many
-	for _, bans := range v.bans {
-		for i := range bans {
-			from, to, ok := bans[i].upright(p.X, b.s.memory)
+	// What lies above, or no higher than what was met, stops nothing.
+	needless := func(box *geom.Box) bool { return box.Min.Y >= p.Y-fitTol || box.Max.Y <= y-fitTol }
+	for _, c := range v.bans {
+		if needless(&c.box) {
+			continue
+		}
+		for i := range c.bans {
+			h := &c.bans[i]
+			if needless(&h.box) {
+				continue
+			}
+			from, to, ok := h.upright(p.X, b.s.memory)
 			switch {
 			case !ok || to-from <= 2*fitTol || from >= p.Y-2*fitTol:
 			case to <= p.Y+2*fitTol:
@@ -331,10 +432,17 @@ func (b *bed) drop(v *view, room geom.Box, p geom.Point) float64 {
 func (b *bed) push(v *view, room geom.Box, p geom.Point) float64 {
 	x := room.Min.X
 	b.s.work += v.many
-	for _, bans := range v.bans {
-		for i := range bans {
-			h := &bans[i]
-			if p.Y <= h.box.Min.Y+fitTol || p.Y >= h.box.Max.Y-fitTol {
+	// What lies right of it, or no farther right than what was met, stops nothing.
+	needless := func(box *geom.Box) bool {
+		return p.Y <= box.Min.Y+fitTol || p.Y >= box.Max.Y-fitTol || box.Min.X >= p.X-fitTol || box.Max.X <= x-fitTol
+	}
+	for _, c := range v.bans {
+		if needless(&c.box) {
+			continue
+		}
+		for i := range c.bans {
+			h := &c.bans[i]
+			if needless(&h.box) {
 				continue
 			}
 			from, to := h.across(p.Y, b.s.memory)

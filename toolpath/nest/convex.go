@@ -11,9 +11,10 @@ import (
 // hull is a convex polygon, counter-clockwise from its lowest corner, the
 // leftmost of two.
 type hull struct {
-	pts []geom.Point
-	top int // number of the highest corner; the left side runs from there on
-	box geom.Box
+	pts   []geom.Point
+	sides []geom.Point // from each corner to the next; nil where the hull is no summand
+	top   int          // number of the highest corner; the left side runs from there on
+	box   geom.Box
 }
 
 func newHull(pts []geom.Point) hull {
@@ -27,7 +28,20 @@ func newHull(pts []geom.Point) hull {
 	for i := range pts {
 		h.add(pts[(low+i)%n])
 	}
+	h.sides = sidesOf(h.pts)
 	return h
+}
+
+func sidesOf(pts []geom.Point) []geom.Point {
+	out, n := make([]geom.Point, len(pts)), len(pts)
+	for i, p := range pts {
+		next := pts[0]
+		if i+1 < n {
+			next = pts[i+1]
+		}
+		out[i] = next.Sub(p)
+	}
+	return out
 }
 
 // reflected returns the hull turned by half a turn about the origin.
@@ -43,34 +57,41 @@ func (h hull) reflected() hull {
 // (de Berg et al., "Computational Geometry", 3rd ed. 2008, section 13.3). room takes
 // its corners, and is as long as those of both.
 func (h *hull) plus(g *hull, room []geom.Point) hull {
-	a, b, pts := h.pts, g.pts, room[:0]
-	top, high := 0, math.Inf(-1)
-	// Both start at their lowest corner, and so does the sum.
-	p, q := a[0], b[0]
-	pNext, qNext := corner(a, 1), corner(b, 1)
-	u, v := pNext.Sub(p), qNext.Sub(q)
-	for i, j := 0, 0; i < len(a) || j < len(b); {
-		at := p.Add(q)
+	a, b := h.pts, g.pts
+	u, v := h.sides[:len(a)], g.sides[:len(b)]
+	n, top, high := 0, 0, math.Inf(-1)
+	add := func(at geom.Point) {
 		if at.Y >= high {
-			top, high = len(pts), at.Y
+			top, high = n, at.Y
 		}
-		pts = append(pts, at)
-		c := u.Cross(v)
-		// Of two sides in the same direction both are taken: one side.
-		first := j >= len(b) || i < len(a) && (c > 0 || u == geom.Point{})
-		second := !first && (i >= len(a) || c < 0 || v == geom.Point{})
-		if !second {
+		room[n] = at
+		n++
+	}
+	// Both start at their lowest corner, and so does the sum.
+	i, j := 0, 0
+	for i < len(a) && j < len(b) {
+		add(a[i].Add(b[j]))
+		switch c := u[i].Cross(v[j]); {
+		case c > 0:
 			i++
-			p, pNext = pNext, corner(a, i+1)
-			u = pNext.Sub(p)
-		}
-		if !first {
+		case c < 0:
 			j++
-			q, qNext = qNext, corner(b, j+1)
-			v = qNext.Sub(q)
+		case u[i] == geom.Point{}:
+			i++
+		case v[j] == geom.Point{}:
+			j++
+		default: // in the same direction: one side
+			i, j = i+1, j+1
 		}
 	}
-	return hull{pts, top, boxOfSum(h, g)}
+	// Where one is back at its lowest corner, the rest is the other's.
+	for ; i < len(a); i++ {
+		add(a[i].Add(b[0]))
+	}
+	for ; j < len(b); j++ {
+		add(a[0].Add(b[j]))
+	}
+	return hull{pts: room[:n], top: top, box: boxOfSum(h, g)}
 }
 
 // boxOfSum is the box round the sum of two hulls: its outermost corners are the sums
@@ -79,15 +100,11 @@ func boxOfSum(a, b *hull) geom.Box {
 	return geom.Box{Min: a.box.Min.Add(b.box.Min), Max: a.box.Max.Add(b.box.Max)}
 }
 
-// grownBy is the sum with a hull, in memory of its own.
-func (h *hull) grownBy(g *hull) hull { return h.plus(g, make([]geom.Point, len(h.pts)+len(g.pts))) }
-
-// corner returns a corner, counted on past the last.
-func corner(pts []geom.Point, i int) geom.Point {
-	for i >= len(pts) {
-		i -= len(pts)
-	}
-	return pts[i]
+// grownBy is the sum with a hull, in memory of its own, and may be a summand itself.
+func (h *hull) grownBy(g *hull) hull {
+	out := h.plus(g, make([]geom.Point, len(h.pts)+len(g.pts)))
+	out.sides = sidesOf(out.pts)
+	return out
 }
 
 // add appends the next corner.

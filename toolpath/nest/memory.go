@@ -11,15 +11,18 @@ type memory struct {
 	bans     slab[ban] // of the beds of one try
 	ys, tops []float64
 	rest     []later
+	links    []link
 
 	// Of all tries of one layout:
-	sums   slab[sum]
-	hulls  slab[hull]
-	points slab[geom.Point]
+	betweens slab[between]
+	sums     slab[sum]
+	hulls    slab[hull]
+	points   slab[geom.Point]
 }
 
 // begin takes back what an earlier layout has taken.
 func (m *memory) begin() {
+	m.betweens.free()
 	m.sums.free()
 	m.hulls.free()
 	m.points.free()
@@ -43,7 +46,7 @@ func (m *memory) newView(from float64) *view {
 	if n := len(m.views); n > 0 {
 		v, m.views = m.views[n-1], m.views[:n-1]
 	}
-	*v = view{bans: v.bans[:0], from: from}
+	*v = view{bans: v.bans[:0], wall: v.wall[:0], from: from}
 	return v
 }
 

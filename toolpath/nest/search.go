@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"starwright/geom"
 	"starwright/geom/problem"
@@ -28,7 +29,7 @@ type search struct {
 	items  []Item
 	o      Options
 	turns  [][]turned // of each item
-	sums   *sums
+	apart  table
 	kinds  int    // of shapes, each turning counted
 	zones  []hull // grown by the spacing
 	lean   bool   // prefer places to the left, too
@@ -56,7 +57,7 @@ func (a layout) better(b layout) bool {
 }
 
 func newSearch(b *Batch, o Options) (*search, error) {
-	s := &search{items: b.items, o: o, sums: &sums{of: map[[2]int][]sum{}}, memory: &b.memory[0]}
+	s := &search{items: b.items, o: o, memory: &b.memory[0]}
 	for i := range b.memory {
 		b.memory[i].begin()
 	}
@@ -65,27 +66,61 @@ func newSearch(b *Batch, o Options) (*search, error) {
 		h := newHull(geom.Rect(z).Flatten(1))
 		s.zones = append(s.zones, h.grownBy(&grow))
 	}
-	for i, it := range s.items {
-		if err := checkOutline(it.Part); err != nil {
-			return nil, err
-		}
-		if k := s.alike(i); k >= 0 {
+	first, faulty := s.firsts()
+	all := s.turnings(b, first)
+	for i, k := range first {
+		if k < i {
 			s.turns = append(s.turns, s.turns[k])
 			continue
 		}
-		known, ts := turnings(it, o.Spacing, b.shapes[i])
-		b.shapes[i] = known
-		for t := range ts {
-			ts[t].kind = s.kinds
+		for t := range all[i] {
+			all[i][t].kind, all[i][t].offZones = s.kinds, newBetween(s.zones, all[i][t].back, s.memory)
 			s.kinds++
 		}
-		fits, err := s.fitting(it, ts)
+		fits, err := s.fitting(s.items[i], all[i])
 		if err != nil {
 			return nil, err
 		}
 		s.turns = append(s.turns, fits)
 	}
-	return s, nil
+	s.apart = make(table, s.kinds)
+	return s, faulty
+}
+
+// firsts returns of each item the number of the first of its shape, up to an item
+// that has no outline.
+func (s *search) firsts() ([]int, error) {
+	var out []int
+	for i, it := range s.items {
+		if err := checkOutline(it.Part); err != nil {
+			return out, err
+		}
+		if k := s.alike(i); k >= 0 {
+			out = append(out, k)
+			continue
+		}
+		out = append(out, i)
+	}
+	return out, nil
+}
+
+// turnings returns the turnings of each item that is the first of its shape. Their
+// shapes are worked out side by side, for nothing can be laid out before.
+func (s *search) turnings(b *Batch, first []int) [][]turned {
+	out := make([][]turned, len(first))
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range workers {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(first); i = int(next.Add(1)) - 1 {
+				if first[i] == i {
+					b.shapes[i], out[i] = turnings(s.items[i], s.o.Spacing, b.shapes[i])
+				}
+			}
+		})
+	}
+	wait.Wait()
+	return out
 }
 
 func checkOutline(p toolpath.Part) error {

@@ -113,8 +113,9 @@ type facing struct {
 // turned is a part in one of its turnings at a spacing.
 type turned struct {
 	*facing
-	grown []hull // the pieces grown by the spacing
-	kind  int    // alike shapes have the same
+	grown    []hull // the pieces grown by the spacing
+	kind     int    // alike shapes have the same
+	offZones *between
 }
 
 // shape is what is known of a part whatever the spacing: its outline made simple

@@ -1,7 +1,6 @@
 package nest
 
 import (
-	"sync"
 	"sync/atomic"
 
 	"starwright/geom"
@@ -34,39 +33,43 @@ func (s *sum) work(m *memory) *hull {
 	return h
 }
 
-// sums are the shapes that keep two turned parts apart, by their kinds. All
-// lines of tries share them: they do not depend on which line asks first.
-type sums struct {
-	sync.Mutex
-	of map[[2]int][]sum
+// between is the shapes that keep two turned parts apart, and the box round them all.
+type between struct {
+	box  geom.Box
+	sums []sum
 }
 
-// get returns what is kept under a key, made where it is missing.
-func (s *sums) get(key [2]int, from, to []hull, m *memory) []sum {
-	s.Lock()
-	defer s.Unlock()
-	out, ok := s.of[key]
-	if !ok {
-		out = m.sums.take(len(from) * len(to))
-		for i := range out {
-			one := &out[i]
-			one.a, one.b = &from[i/len(to)], &to[i%len(to)]
-			one.box = boxOfSum(one.a, one.b)
-			one.made.Store(nil)
-		}
-		s.of[key] = out
+func newBetween(from, to []hull, m *memory) *between {
+	b := &m.betweens.take(1)[0]
+	b.box, b.sums = geom.EmptyBox(), m.sums.take(len(from)*len(to))
+	for i := range b.sums {
+		one := &b.sums[i]
+		one.a, one.b = &from[i/len(to)], &to[i%len(to)]
+		one.box = boxOfSum(one.a, one.b)
+		one.made.Store(nil)
+		b.box = b.box.Union(one.box)
+	}
+	return b
+}
+
+// table is what keeps turned parts apart, by the kinds of the one that lies and of the
+// one that comes. All lines of tries share it: what it holds does not depend on which
+// line asks first. Few kinds ever lie, so that it has a row for those alone.
+type table []atomic.Pointer[[]atomic.Pointer[between]]
+
+// of is what keeps b off a, with a at the origin, spacing included.
+func (t table) of(a, b *turned, m *memory) *between {
+	row := t[a.kind].Load()
+	if row == nil {
+		made := make([]atomic.Pointer[between], len(t))
+		t[a.kind].CompareAndSwap(nil, &made)
+		row = t[a.kind].Load()
+	}
+	at := &(*row)[b.kind]
+	out := at.Load()
+	if out == nil {
+		at.CompareAndSwap(nil, newBetween(a.grown, b.back, m))
+		out = at.Load()
 	}
 	return out
-}
-
-// outOfZones returns the shapes round the screw zones that the lower left of a
-// turned part may not enter.
-func (s *search) outOfZones(t *turned) []sum {
-	return s.sums.get([2]int{-1, t.kind}, s.zones, t.back, s.memory)
-}
-
-// sum returns the shapes that the lower left of a turned part b may not enter
-// when a lies at the origin, spacing included.
-func (s *search) sum(a, b *turned) []sum {
-	return s.sums.get([2]int{a.kind, b.kind}, a.grown, b.back, s.memory)
 }
