@@ -9,7 +9,7 @@ import (
 // BoxTree finds, among many boxes, those that share a point with a given one,
 // without looking at them all. It is an R-tree packed once by the
 // sort-tile-recursive rule (Leutenegger, Lopez and Edgington, "STR: a simple
-// and efficient algorithm for R-tree packing", ICDE 1997) and never changed.
+// and efficient algorithm for R-tree packing", ICDE 1997) and not changed.
 type BoxTree struct {
 	levels [][]node // the leaves' parents first, the root last
 	items  []int32  // numbers of the boxes, in packing order
@@ -27,17 +27,24 @@ const fanOut = 16
 // NewBoxTree packs the boxes. Empty ones, and ones whose corners are no
 // numbers, are never found.
 func NewBoxTree(boxes []Box) *BoxTree {
-	t := &BoxTree{boxes: boxes}
+	t := &BoxTree{}
+	t.Pack(boxes)
+	return t
+}
+
+// Pack is [NewBoxTree] in the memory of a tree that is needed no more.
+func (t *BoxTree) Pack(boxes []Box) {
+	t.boxes, t.items = boxes, slices.Grow(t.items[:0], len(boxes))
 	for i, b := range boxes {
 		if b.Min.X <= b.Max.X && b.Min.Y <= b.Max.Y {
 			t.items = append(t.items, int32(i))
 		}
 	}
 	byX := func(i, j int32) int {
-		return cmp.Or(cmp.Compare(boxes[i].Min.X+boxes[i].Max.X, boxes[j].Min.X+boxes[j].Max.X), cmp.Compare(i, j))
+		return before(boxes[i].Min.X+boxes[i].Max.X, boxes[j].Min.X+boxes[j].Max.X, i, j)
 	}
 	byY := func(i, j int32) int {
-		return cmp.Or(cmp.Compare(boxes[i].Min.Y+boxes[i].Max.Y, boxes[j].Min.Y+boxes[j].Max.Y), cmp.Compare(i, j))
+		return before(boxes[i].Min.Y+boxes[i].Max.Y, boxes[j].Min.Y+boxes[j].Max.Y, i, j)
 	}
 	slices.SortFunc(t.items, byX)
 	leaves := math.Ceil(float64(len(t.items)) / fanOut)
@@ -46,13 +53,29 @@ func NewBoxTree(boxes []Box) *BoxTree {
 		slices.SortFunc(t.items[from:min(from+slice, len(t.items))], byY)
 	}
 	t.pack()
-	return t
+}
+
+// before compares by a measure, and where that is the same by number.
+func before(a, b float64, i, j int32) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return cmp.Or(cmp.Compare(a, b), cmp.Compare(i, j)) // no numbers come first
 }
 
 func (t *BoxTree) pack() {
+	had := t.levels[:cap(t.levels)] // whose memory is taken again
+	t.levels = t.levels[:0]
 	n, box := len(t.items), func(i int) Box { return t.boxes[t.items[i]] }
 	for n > 0 {
 		var level []node
+		if k := len(t.levels); k < len(had) {
+			level = had[k][:0]
+		}
+		level = slices.Grow(level, (n+fanOut-1)/fanOut)
 		for from := 0; from < n; from += fanOut {
 			nd := node{EmptyBox(), int32(from), int32(min(from+fanOut, n))}
 			for i := nd.from; i < nd.to; i++ {

@@ -213,6 +213,7 @@ func (c cradle) letter(j Jig, name string) []Label {
 	o := j.Outline.Bounds()
 	near := geom.Pt(o.Center().X, math.Copysign(c.zone(), o.Center().Y))
 	room := newSeeker(newWood(j.Outline, j.Holes), near)
+	defer room.free()
 	side := strings.TrimPrefix(j.Title, name+", ")
 	for _, lines := range [][]string{{name, side}, {side}} {
 		for _, turn := range []geom.Angle{0, 90 * geom.Degree} {

@@ -28,7 +28,9 @@ func spot(shape, outline geom.Contour, holes []Hole, near geom.Point, margin flo
 	if w.holds(geom.Place{Move: near}.Contour(shape), margin) {
 		return near, true
 	}
-	return newSeeker(w, near).spot(shape, margin)
+	s := newSeeker(w, near)
+	defer s.free()
+	return s.spot(shape, margin)
 }
 
 // bore returns the diameter of a screw hole that the cutter can mill, mm.

@@ -2,6 +2,7 @@ package jig
 
 import (
 	"math"
+	"sync"
 
 	"starwright/geom"
 )
@@ -98,35 +99,35 @@ func beyond(low, high, x float64) float64 {
 
 // seeker looks for room in the wood, near a place.
 type seeker struct {
-	wood  *wood
-	box   geom.Box
-	near  geom.Point
-	spots []place // that were tried, nearest first; the place itself is the first
-	rest  places  // that were not
+	wood *wood
+	box  geom.Box
+	near geom.Point
+	// grid is all places: at its front those that were not tried, as a heap with the
+	// nearest on top, and behind them those that were, the first of them last. Most
+	// searches end after a few of a thousand, so that sorting all of them took longer
+	// than what was done with them.
+	grid    *places
+	untried int
 }
 
-// place is a point where a shape may go.
+// place is the number of a place, see [seeker.at].
 type place struct {
-	at    geom.Point
-	clear float64 // least distance to an edge, mm; below 0 not known yet
-}
-
-// places is a heap of places that were not tried, the nearest on top: most searches
-// end after a few of a thousand, so that sorting all of them took longer than what
-// was done with them.
-type places []untried
-
-// untried is the number of a place, see [seeker.at], and how far it lies from the
-// one wanted, mm.
-type untried struct {
-	off  float64
+	// far is how far it lies from the one wanted, mm; once it was tried, the least
+	// distance to an edge, below 0 where that is not known yet.
+	far  float64
 	turn int32
 }
 
-func (p untried) before(q untried) bool { return p.off < q.off || p.off == q.off && p.turn < q.turn }
+// places is one for each point of the grid and the place wanted. They go from one
+// search to the next.
+type places [(seekSteps-1)*(seekSteps-1) + 1]place
+
+var grids = sync.Pool{New: func() any { return new(places) }}
+
+func (p place) before(q place) bool { return p.far < q.far || p.far == q.far && p.turn < q.turn }
 
 // sink moves a place down the heap until it lies above none nearer.
-func (p places) sink(i int) {
+func sink(p []place, i int) {
 	one := p[i]
 	for {
 		k := 2*i + 1
@@ -145,21 +146,10 @@ func (p places) sink(i int) {
 }
 
 // heapify makes a heap of places in any order.
-func (p places) heapify() {
+func heapify(p []place) {
 	for i := len(p)/2 - 1; i >= 0; i-- {
-		p.sink(i)
+		sink(p, i)
 	}
-}
-
-// pop takes the nearest place.
-func (p *places) pop() untried {
-	h, n := *p, len(*p)-1
-	top := h[0]
-	h[0] = h[n]
-	if *p = h[:n]; n > 0 {
-		p.sink(0)
-	}
-	return top
 }
 
 // seekSteps is into how many steps either side of the outline's box is divided for
@@ -167,17 +157,21 @@ func (p *places) pop() untried {
 const seekSteps = 32
 
 // newSeeker prepares the places to try: the one wanted, then the points of a
-// grid over the outline, by their distance from it.
+// grid over the outline, by their distance from it. It is to be given back by
+// [seeker.free].
 func newSeeker(w *wood, near geom.Point) *seeker {
-	s := &seeker{wood: w, box: w.outline.Bounds(), near: near, rest: make(places, (seekSteps-1)*(seekSteps-1)+1)}
-	s.rest[0] = untried{-1, 0}
-	for i := 1; i < len(s.rest); i++ {
-		turn := int32(i)
-		s.rest[i] = untried{s.at(turn).Dist(near), turn}
+	s := &seeker{wood: w, box: w.outline.Bounds(), near: near, grid: grids.Get().(*places)}
+	s.grid[0] = place{-1, 0}
+	for i := range s.grid[1:] {
+		turn := int32(i + 1)
+		s.grid[turn] = place{s.at(turn).Dist(near), turn}
 	}
-	s.rest.heapify()
+	heapify(s.grid[:])
+	s.untried = len(s.grid)
 	return s
 }
+
+func (s *seeker) free() { grids.Put(s.grid) }
 
 // at is the place of a number: 0 is the one wanted, then the grid, column by column.
 func (s *seeker) at(turn int32) geom.Point {
@@ -190,13 +184,19 @@ func (s *seeker) at(turn int32) geom.Point {
 
 // place returns the i-th place, nil behind the last.
 func (s *seeker) place(i int) *place {
-	if i == len(s.spots) {
-		if len(s.rest) == 0 {
-			return nil
-		}
-		s.spots = append(s.spots, place{s.at(s.rest.pop().turn), -1})
+	at := len(s.grid) - 1 - i
+	if at < 0 {
+		return nil
 	}
-	return &s.spots[i]
+	if at < s.untried { // the next one
+		top := s.grid[0]
+		s.untried--
+		if s.grid[0] = s.grid[at]; at > 0 {
+			sink(s.grid[:at], 0)
+		}
+		s.grid[at] = place{-1, top.turn}
+	}
+	return &s.grid[at]
 }
 
 // spot returns the first place at which a shape, drawn round the origin, lies
@@ -208,18 +208,19 @@ func (s *seeker) spot(shape geom.Contour, margin float64) (geom.Point, bool) {
 		if p == nil {
 			return geom.Point{}, false
 		}
-		if !s.box.Holds(geom.Box{Min: size.Min.Add(p.at), Max: size.Max.Add(p.at)}) {
+		at := s.at(p.turn)
+		if !s.box.Holds(geom.Box{Min: size.Min.Add(at), Max: size.Max.Add(at)}) {
 			continue
 		}
-		if p.clear < 0 {
-			p.clear = s.wood.toEdge(p.at)
+		if p.far < 0 {
+			p.far = s.wood.toEdge(at)
 		}
 		// An edge nearer to the middle than the shape's own line crosses it.
-		if p.clear < girth {
+		if p.far < girth {
 			continue
 		}
-		if s.wood.holds(geom.Place{Move: p.at}.Contour(shape), margin) {
-			return p.at, true
+		if s.wood.holds(geom.Place{Move: at}.Contour(shape), margin) {
+			return at, true
 		}
 	}
 }

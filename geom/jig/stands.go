@@ -182,6 +182,7 @@ func (j Jig) swapped() Jig {
 // upright if that takes more.
 func letter(j *Jig, near geom.Point, lines ...string) []Label {
 	room := newSeeker(newWood(j.Outline, j.Holes), near)
+	defer room.free()
 	level := room.inscribe(0, lines...)
 	if len(level) == len(lines) {
 		return level

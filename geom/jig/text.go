@@ -40,7 +40,9 @@ func clear(a, b geom.Contour, d float64) bool { return newWood(b, nil).clear(a, 
 // Lines that find no room are left out, the last ones first. The text runs in
 // direction turn.
 func inscribe(outline geom.Contour, holes []Hole, near geom.Point, turn geom.Angle, lines ...string) []Label {
-	return newSeeker(newWood(outline, holes), near).inscribe(turn, lines...)
+	s := newSeeker(newWood(outline, holes), near)
+	defer s.free()
+	return s.inscribe(turn, lines...)
 }
 
 // inscribe is the package's inscribe about the seeker's place.

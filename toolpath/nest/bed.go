@@ -22,37 +22,44 @@ type view struct {
 	many int       // how many shapes there are
 	seen int       // parts whose shapes are in bans
 	from float64   // lowest height that may have room
-	wall []*ban    // what closed the last row that had no room, see [view.shut]
+	wall []ban     // what closed the last row that had no room, see [view.shut]
 	full bool
 }
 
-// cluster is the shapes round one part, and the box round them all.
+// cluster is the shapes round one part of a bed, and the box round them all. The
+// shapes are shared, not copied, by all parts that are alike.
 type cluster struct {
-	box  geom.Box
-	bans []ban
+	box   geom.Box
+	off   *between
+	at    geom.Point
+	marks []mark // of each shape
 }
 
-// ban is a shape on the bed. The shape is shared, not copied, by all parts
-// that are alike.
+// mark is the sides of a shape that the last row crossed, see [ban.ends]; 0 where
+// none did. A hull has its lowest corner there, from which no left side starts.
+type mark struct{ right, left int32 }
+
+// ban is one shape on the bed.
 type ban struct {
-	box         geom.Box // on the bed
-	sum         *sum
-	at          geom.Point
-	right, left int32 // the sides that the last row crossed, see [ban.ends]
+	sum  *sum
+	mark *mark
+	at   geom.Point
 }
 
-func banOf(s *sum, at geom.Point) ban {
-	return ban{box: moved(s.box, at), sum: s, at: at, left: -1}
+func (c *cluster) ban(k int) ban { return ban{&c.off.sums[k], &c.marks[k], c.at} }
+
+func newCluster(off *between, at geom.Point, m *memory) cluster {
+	marks := m.marks.take(len(off.sums))
+	clear(marks)
+	return cluster{moved(off.box, at), off, at, marks}
 }
 
 func moved(b geom.Box, by geom.Point) geom.Box {
 	return geom.Box{Min: b.Min.Add(by), Max: b.Max.Add(by)}
 }
 
-// cut is where a row enters and leaves a shape, by fitTol within it at either end.
-func (b *ban) cut(y float64, m *memory) (from, to float64) {
-	return b.begins(y, m) + fitTol, b.ends(y, m) - fitTol
-}
+// boxOf is the box of a shape on the bed.
+func (c *cluster) boxOf(k int) geom.Box { return moved(c.off.sums[k].box, c.at) }
 
 // across is [hull.across] on the bed.
 func (b *ban) across(y float64, m *memory) (from, to float64) {
@@ -66,30 +73,35 @@ func (b *ban) across(y float64, m *memory) (from, to float64) {
 func (b *ban) ends(y float64, m *memory) float64 {
 	h := b.sum.hull(m)
 	y -= b.at.Y
-	i := int(b.right)
+	i := int(b.mark.right)
 	for i+1 < h.top && h.pts[i+1].Y <= y {
 		i++
 	}
-	b.right = int32(i)
+	b.mark.right = int32(i)
 	return xAt(h.pts[i], h.pts[i+1], y) + b.at.X
 }
 
 func (b *ban) begins(y float64, m *memory) float64 {
 	h := b.sum.hull(m)
 	y -= b.at.Y
-	n, i := len(h.pts), int(b.left)
-	if i < 0 {
+	n, i := len(h.pts), int(b.mark.left)
+	if i == 0 {
 		i = n - 1
 	}
 	for i > h.top && h.pts[i].Y < y {
 		i--
 	}
-	b.left = int32(i)
+	b.mark.left = int32(i)
 	next := i + 1
 	if next == n {
 		next = 0
 	}
 	return xAt(h.pts[i], h.pts[next], y) + b.at.X
+}
+
+// cut is where a row enters and leaves a shape, by fitTol within it at either end.
+func (b *ban) cut(y float64, m *memory) (from, to float64) {
+	return b.begins(y, m) + fitTol, b.ends(y, m) - fitTol
 }
 
 // upright is [hull.upright] on the bed.
@@ -152,9 +164,12 @@ func (b *bed) height() float64 {
 	return top
 }
 
-// view brings the view of a kind up to date.
+// view brings the view of a kind up to date, unless it is full.
 func (b *bed) view(t *turned) *view {
 	v := b.views[t.kind]
+	if v != nil && v.full {
+		return v
+	}
 	if v == nil {
 		v = b.s.memory.newView(b.s.o.Margin)
 		v.add(t.offZones, geom.Point{}, b.s.memory)
@@ -169,11 +184,7 @@ func (b *bed) view(t *turned) *view {
 
 // add adds shapes that lie at a place.
 func (v *view) add(off *between, at geom.Point, m *memory) {
-	c := cluster{moved(off.box, at), m.bans.take(len(off.sums))}
-	for i := range c.bans {
-		c.bans[i] = banOf(&off.sums[i], at)
-	}
-	v.bans, v.many = append(v.bans, c), v.many+len(c.bans)
+	v.bans, v.many = append(v.bans, newCluster(off, at, m)), v.many+len(off.sums)
 }
 
 // find returns the place for a turned part: the lowest height at which a row
@@ -210,9 +221,10 @@ const rowStep = 1.0
 // shapes end, and between them an even spread. They are good until the next call.
 func (v *view) rows(room geom.Box, m *memory) []float64 {
 	tops := m.tops[:0]
-	for _, c := range v.bans {
-		for i := range c.bans {
-			if y := c.bans[i].box.Max.Y; y > v.from && y < room.Max.Y {
+	for i := range v.bans {
+		c := &v.bans[i]
+		for i := range c.off.sums {
+			if y := c.off.sums[i].box.Max.Y + c.at.Y; y > v.from && y < room.Max.Y {
 				tops = append(tops, y)
 			}
 		}
@@ -250,12 +262,6 @@ func thinned(ys []float64) []float64 {
 	return ys[:n]
 }
 
-// misses reports whether none of the shapes closes a place at height y, at x or right
-// of it.
-func (c *cluster) misses(x, y float64) bool {
-	return y <= c.box.Min.Y+fitTol || y >= c.box.Max.Y-fitTol || c.box.Max.X <= x
-}
-
 // closed keeps what closed a row.
 func (v *view) closed(w wall) {
 	v.wall = v.wall[:0]
@@ -270,11 +276,12 @@ func (v *view) closed(w wall) {
 // [bed.row] finds out by all. Where it is not certain to a rounding, that is asked.
 func (v *view) shut(room geom.Box, y float64, m *memory) bool {
 	x := room.Min.X
-	for _, h := range v.wall {
-		if y <= h.box.Min.Y+fitTol || y >= h.box.Max.Y-fitTol {
+	for i := range v.wall {
+		b := &v.wall[i]
+		if box := &b.sum.box; y <= box.Min.Y+b.at.Y+fitTol || y >= box.Max.Y+b.at.Y-fitTol {
 			return false
 		}
-		from, to := h.cut(y, m)
+		from, to := b.cut(y, m)
 		if from > x-fitTol {
 			return false
 		}
@@ -286,7 +293,7 @@ func (v *view) shut(room geom.Box, y float64, m *memory) bool {
 // link is a shape that carried the free place of a row past it.
 type link struct {
 	to  float64
-	ban *ban
+	ban ban
 }
 
 // wall is the shapes that carried the free place of a row from its beginning to where
@@ -297,7 +304,7 @@ type wall struct {
 }
 
 // add adds the shape that carries the place on.
-func (w *wall) add(from, to float64, b *ban) {
+func (w *wall) add(from, to float64, b ban) {
 	n := len(w.links)
 	for ; n > 0; n-- {
 		before := w.start
@@ -315,7 +322,7 @@ func (w *wall) add(from, to float64, b *ban) {
 // the ends of its box, and once it had to be cut by the row, where it does.
 type later struct {
 	from, to float64
-	ban      *ban
+	ban      ban
 	cut      bool
 }
 
@@ -329,29 +336,30 @@ func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
 	x, most := room.Min.X, room.Max.X+fitTol
 	for i := range v.bans {
 		c := &v.bans[i]
-		if c.misses(x, y) {
+		if y <= c.box.Min.Y+fitTol || y >= c.box.Max.Y-fitTol || c.box.Max.X <= x {
 			continue
 		}
-		for i := range c.bans {
-			h := &c.bans[i]
-			if y <= h.box.Min.Y+fitTol || y >= h.box.Max.Y-fitTol || h.box.Max.X <= x {
+		for k := range c.off.sums {
+			box := &c.off.sums[k].box
+			if y <= box.Min.Y+c.at.Y+fitTol || y >= box.Max.Y+c.at.Y-fitTol || box.Max.X+c.at.X <= x {
 				continue
 			}
-			if h.box.Min.X > x {
-				rest = append(rest, later{h.box.Min.X, h.box.Max.X, h, false})
+			one := c.ban(k)
+			if left := box.Min.X + c.at.X; left > x {
+				rest = append(rest, later{left, box.Max.X + c.at.X, one, false})
 				continue
 			}
-			to := h.ends(y, m) - fitTol
+			to := one.ends(y, m) - fitTol
 			if to <= x {
 				continue
 			}
-			switch from := h.begins(y, m) + fitTol; {
+			switch from := one.begins(y, m) + fitTol; {
 			case from > room.Max.X:
 			case from > x-fitTol:
-				rest = append(rest, later{from, to, h, true})
+				rest = append(rest, later{from, to, one, true})
 			default:
 				x = to + fitTol
-				if w.add(from, to, h); x > most {
+				if w.add(from, to, one); x > most {
 					v.closed(w)
 					return room.Max.X, false
 				}
@@ -405,17 +413,18 @@ func (b *bed) drop(v *view, room geom.Box, p geom.Point) float64 {
 	y := room.Min.Y
 	b.s.work += v.many
 	// What lies above, or no higher than what was met, stops nothing.
-	needless := func(box *geom.Box) bool { return box.Min.Y >= p.Y-fitTol || box.Max.Y <= y-fitTol }
-	for _, c := range v.bans {
-		if needless(&c.box) {
+	needless := func(box geom.Box) bool { return box.Min.Y >= p.Y-fitTol || box.Max.Y <= y-fitTol }
+	for i := range v.bans {
+		c := &v.bans[i]
+		if needless(c.box) {
 			continue
 		}
-		for i := range c.bans {
-			h := &c.bans[i]
-			if needless(&h.box) {
+		for k := range c.off.sums {
+			if needless(c.boxOf(k)) {
 				continue
 			}
-			from, to, ok := h.upright(p.X, b.s.memory)
+			one := c.ban(k)
+			from, to, ok := one.upright(p.X, b.s.memory)
 			switch {
 			case !ok || to-from <= 2*fitTol || from >= p.Y-2*fitTol:
 			case to <= p.Y+2*fitTol:
@@ -433,19 +442,20 @@ func (b *bed) push(v *view, room geom.Box, p geom.Point) float64 {
 	x := room.Min.X
 	b.s.work += v.many
 	// What lies right of it, or no farther right than what was met, stops nothing.
-	needless := func(box *geom.Box) bool {
+	needless := func(box geom.Box) bool {
 		return p.Y <= box.Min.Y+fitTol || p.Y >= box.Max.Y-fitTol || box.Min.X >= p.X-fitTol || box.Max.X <= x-fitTol
 	}
-	for _, c := range v.bans {
-		if needless(&c.box) {
+	for i := range v.bans {
+		c := &v.bans[i]
+		if needless(c.box) {
 			continue
 		}
-		for i := range c.bans {
-			h := &c.bans[i]
-			if needless(&h.box) {
+		for k := range c.off.sums {
+			if needless(c.boxOf(k)) {
 				continue
 			}
-			from, to := h.across(p.Y, b.s.memory)
+			one := c.ban(k)
+			from, to := one.across(p.Y, b.s.memory)
 			switch {
 			case from >= p.X-2*fitTol:
 			case to <= p.X+2*fitTol:

@@ -42,33 +42,34 @@ func plainFind(b *bed, t *turned) (geom.Point, bool) {
 	return geom.Point{}, false
 }
 
-func allBans(v *view) (out []*ban) {
-	for _, c := range v.bans {
-		for i := range c.bans {
-			out = append(out, &c.bans[i])
+// shapes calls visit for each shape of a view.
+func shapes(v *view, visit func(b *ban, box geom.Box)) {
+	for i := range v.bans {
+		for k := range v.bans[i].off.sums {
+			one := v.bans[i].ban(k)
+			visit(&one, v.bans[i].boxOf(k))
 		}
 	}
-	return out
 }
 
 func plainRow(v *view, room geom.Box, y float64, m *memory) (float64, bool) {
 	type span struct{ from, to float64 }
 	var rest []span
 	x, most := room.Min.X, room.Max.X+fitTol
-	for _, h := range allBans(v) {
-		if y <= h.box.Min.Y+fitTol || y >= h.box.Max.Y-fitTol || h.box.Max.X <= x {
-			continue
+	shapes(v, func(h *ban, box geom.Box) {
+		if x > most || y <= box.Min.Y+fitTol || y >= box.Max.Y-fitTol || box.Max.X <= x {
+			return
 		}
 		from, to := h.across(y, m)
 		if from, to = from+fitTol, to-fitTol; to <= x {
-			continue
+			return
 		}
-		if from > x-fitTol || h.box.Min.X > x {
+		if from > x-fitTol || box.Min.X > x {
 			rest = append(rest, span{from, to})
-		} else if x = to + fitTol; x > most {
-			return 0, false
+		} else {
+			x = to + fitTol
 		}
-	}
+	})
 	for again := true; again && x <= most; {
 		again = false
 		for _, l := range rest {
@@ -83,7 +84,7 @@ func plainRow(v *view, room geom.Box, y float64, m *memory) (float64, bool) {
 func plainDrop(b *bed, v *view, room geom.Box, p geom.Point) float64 {
 	y := room.Min.Y
 	b.s.work += v.many
-	for _, h := range allBans(v) {
+	shapes(v, func(h *ban, _ geom.Box) {
 		from, to, ok := h.upright(p.X, b.s.memory)
 		switch {
 		case !ok || to-from <= 2*fitTol || from >= p.Y-2*fitTol:
@@ -92,16 +93,16 @@ func plainDrop(b *bed, v *view, room geom.Box, p geom.Point) float64 {
 		default:
 			y = p.Y
 		}
-	}
+	})
 	return y
 }
 
 func plainPush(b *bed, v *view, room geom.Box, p geom.Point) float64 {
 	x := room.Min.X
 	b.s.work += v.many
-	for _, h := range allBans(v) {
-		if p.Y <= h.box.Min.Y+fitTol || p.Y >= h.box.Max.Y-fitTol {
-			continue
+	shapes(v, func(h *ban, box geom.Box) {
+		if p.Y <= box.Min.Y+fitTol || p.Y >= box.Max.Y-fitTol {
+			return
 		}
 		from, to := h.across(p.Y, b.s.memory)
 		switch {
@@ -111,7 +112,7 @@ func plainPush(b *bed, v *view, room geom.Box, p geom.Point) float64 {
 		default:
 			x = p.X
 		}
-	}
+	})
 	return x
 }
 

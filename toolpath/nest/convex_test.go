@@ -63,19 +63,20 @@ func TestBanRows(t *testing.T) {
 		a, b := drawHull(t, "a"), drawHull(t, "b")
 		at := geom.Pt(float64(rapid.IntRange(-50, 50).Draw(t, "x")), float64(rapid.IntRange(-50, 50).Draw(t, "y")))
 		plain := a.grownBy(&b)
-		of := sum{a: &a, b: &b, box: boxOfSum(&a, &b)}
-		fast := banOf(&of, at)
+		m := &memory{}
+		off := newBetween([]hull{a}, []hull{b}, m)
+		on := newCluster(off, at, m)
+		of, fast, ends := &off.sums[0], on.ban(0), on.boxOf(0)
 		box := geom.EmptyBox()
 		for _, p := range plain.pts {
 			box = box.With(p)
 		}
-		if box != of.box {
+		if box != of.box || box != off.box {
 			t.Fatalf("box %v, of the corners %v", of.box, box)
 		}
-		m := &memory{}
-		ys := rapid.SliceOfN(rapid.Float64Range(fast.box.Min.Y+2*fitTol, fast.box.Max.Y-2*fitTol), 1, 20).Draw(t, "rows")
+		ys := rapid.SliceOfN(rapid.Float64Range(ends.Min.Y+2*fitTol, ends.Max.Y-2*fitTol), 1, 20).Draw(t, "rows")
 		for _, p := range plain.pts { // rows as high as corners are the common ones
-			if y := p.Y + at.Y; y > fast.box.Min.Y+fitTol && y < fast.box.Max.Y-fitTol {
+			if y := p.Y + at.Y; y > ends.Min.Y+fitTol && y < ends.Max.Y-fitTol {
 				ys = append(ys, y)
 			}
 		}

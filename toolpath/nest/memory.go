@@ -8,7 +8,7 @@ import "starwright/geom"
 type memory struct {
 	beds     []*bed
 	views    []*view
-	bans     slab[ban] // of the beds of one try
+	marks    slab[mark] // of the beds of one try
 	ys, tops []float64
 	rest     []later
 	links    []link
@@ -38,7 +38,7 @@ func (m *memory) keep(beds ...*bed) {
 		}
 		m.beds = append(m.beds, b)
 	}
-	m.bans.free()
+	m.marks.free()
 }
 
 func (m *memory) newView(from float64) *view {

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
+	"sync"
 
 	"starwright/geom"
 	"starwright/toolpath"
@@ -125,7 +127,9 @@ var errWay = errors.New("the contour has no way round it; it crosses or touches 
 // them an arc round it. All these are cut where they meet, and what comes
 // nearer to the contour than r is dropped: what stays is the way.
 func roll(c geom.Contour, r float64) (Way, error) {
-	g, loops, err := rollLoops(c, r)
+	g := rollings.Get().(*rolling)
+	defer rollings.Put(g)
+	loops, err := g.loops(c, r)
 	if err != nil {
 		return Way{}, err
 	}
@@ -146,37 +150,52 @@ func wholeFirst(loops []geom.Contour) {
 // loopsIn is the ways of [OffsetIn] alone: to look for what the disc misses takes as
 // long as they do.
 func loopsIn(c geom.Contour, r float64) ([]geom.Contour, error) {
-	_, loops, err := rollLoops(c.CCW().Reversed(), r)
+	g := rollings.Get().(*rolling)
+	defer rollings.Put(g)
+	loops, err := g.loops(c.CCW().Reversed(), r)
 	wholeFirst(loops)
 	return loops, err
 }
 
-// rollLoops is [roll] without what the disc misses.
-func rollLoops(c geom.Contour, r float64) (*rolling, []geom.Contour, error) {
+// loops is [roll] without what the disc misses.
+func (g *rolling) loops(c geom.Contour, r float64) ([]geom.Contour, error) {
 	if len(c) < 2 || !(r > 0) || math.IsInf(r, 0) {
-		return nil, nil, errWay
+		return nil, errWay
 	}
 	for _, v := range c {
 		if !v.Finite() || math.IsNaN(v.Bulge) || math.IsInf(v.Bulge, 0) {
-			return nil, nil, errWay
+			return nil, errWay
 		}
 	}
-	g := newRolling(c, r)
-	kept := g.keep(g.split(g.raw()))
-	loops, ok := chain(prune(kept))
+	g.begin(c, r)
+	g.raw()
+	g.split()
+	g.keep()
+	g.prune()
+	loops, ok := chain(g.pieces)
 	if !ok || len(loops) == 0 && c.Area() > 0 {
-		return nil, nil, errWay
+		return nil, errWay
 	}
-	return g, loops, nil
+	return loops, nil
 }
 
-// rolling is a contour with a disc to roll on its right side.
+// rolling is a contour with a disc to roll on its right side. Its memory goes from
+// one contour to the next.
 type rolling struct {
 	src     []geom.Curve
-	tree    *geom.BoxTree
+	tree    geom.BoxTree
 	r       float64
 	reached [][]stretch // of each piece of the contour
+
+	pieces, others []rolled // of the way so far, and room for what becomes of them
+	ways           geom.BoxTree
+	srcBoxes       []geom.Box
+	wayBoxes       []geom.Box
+	way            []geom.Curve
+	cuts           []float64
 }
+
+var rollings = sync.Pool{New: func() any { return new(rolling) }}
 
 // stretch is a part of a curve, in parts of its length.
 type stretch struct{ from, to float64 }
@@ -188,9 +207,11 @@ type rolled struct {
 	from, to float64
 }
 
-func newRolling(c geom.Contour, r float64) *rolling {
-	g := &rolling{r: r}
-	for _, e := range c.Curves() {
+// begin takes up a contour.
+func (g *rolling) begin(c geom.Contour, r float64) {
+	g.r, g.src, g.srcBoxes = r, g.src[:0], g.srcBoxes[:0]
+	for i := range c {
+		e := c.Curve(i)
 		if e.A == e.B {
 			continue
 		}
@@ -199,15 +220,13 @@ func newRolling(c geom.Contour, r float64) *rolling {
 		if sagitta := math.Abs(e.Bulge) * e.A.Dist(e.B) / 2; sagitta < keepTol/10 {
 			e.Bulge = 0
 		}
-		g.src = append(g.src, e)
+		g.src, g.srcBoxes = append(g.src, e), append(g.srcBoxes, e.Bounds())
 	}
-	boxes := make([]geom.Box, len(g.src))
-	for i, e := range g.src {
-		boxes[i] = e.Bounds()
+	g.tree.Pack(g.srcBoxes)
+	g.reached = slices.Grow(g.reached[:0], len(g.src))[:len(g.src)]
+	for i := range g.reached {
+		g.reached[i] = g.reached[i][:0]
 	}
-	g.tree = geom.NewBoxTree(boxes)
-	g.reached = make([][]stretch, len(g.src))
-	return g
 }
 
 // clear reports whether the disc centred at p cuts into nothing.
@@ -220,10 +239,9 @@ func (g *rolling) clear(p geom.Point) bool {
 	return ok
 }
 
-// raw returns the parallels of all pieces and the arcs round all corners.
-func (g *rolling) raw() []rolled {
-	var out []rolled
-	n := len(g.src)
+// raw begins the way with the parallels of all pieces and the arcs round all corners.
+func (g *rolling) raw() {
+	out, n := g.pieces[:0], len(g.src)
 	for i, e := range g.src {
 		if p, ok := g.parallel(e); ok {
 			out = append(out, rolled{p, i, 0, 1})
@@ -244,7 +262,7 @@ func (g *rolling) raw() []rolled {
 		from, to := e.B.Sub(a.Left().Mul(g.r)), e.B.Sub(b.Left().Mul(g.r))
 		out = append(out, rolled{geom.Curve{A: from, B: to, Bulge: math.Tan(turn / 4)}, -1, 0, 1})
 	}
-	return out
+	g.pieces = out
 }
 
 // parallel returns the curve at distance r on the right of e; none where e is

@@ -9,16 +9,17 @@ import (
 )
 
 // split cuts the pieces wherever two of them meet.
-func (g *rolling) split(raw []rolled) []rolled {
-	boxes := make([]geom.Box, len(raw))
-	for i, p := range raw {
-		boxes[i] = p.Bounds().Grow(keepTol)
+func (g *rolling) split() {
+	raw, out := g.pieces, g.others[:0]
+	boxes := g.wayBoxes[:0]
+	for i := range raw {
+		boxes = append(boxes, raw[i].Bounds().Grow(keepTol))
 	}
-	tree := geom.NewBoxTree(boxes)
-	var out []rolled
+	g.wayBoxes = boxes
+	g.ways.Pack(boxes)
 	for i, p := range raw {
-		ts := []float64{0, 1}
-		tree.Each(boxes[i], func(j int) bool {
+		ts := append(g.cuts[:0], 0, 1)
+		g.ways.Each(boxes[i], func(j int) bool {
 			if j != i {
 				for _, q := range geom.Intersections(p.Curve, raw[j].Curve) {
 					ts = append(ts, p.Param(q))
@@ -40,14 +41,15 @@ func (g *rolling) split(raw []rolled) []rolled {
 				break
 			}
 		}
+		g.cuts = ts
 	}
-	return out
+	g.pieces, g.others = out, raw
 }
 
 // keep drops the pieces on which the disc would cut into the contour.
-func (g *rolling) keep(pieces []rolled) []rolled {
-	var out []rolled
-	for _, p := range pieces {
+func (g *rolling) keep() {
+	out := g.pieces[:0]
+	for _, p := range g.pieces {
 		if !g.clear(p.At(0.5)) {
 			continue
 		}
@@ -58,44 +60,47 @@ func (g *rolling) keep(pieces []rolled) []rolled {
 			out = append(out, p)
 		}
 	}
-	return out
+	g.pieces = out
 }
 
 // prune drops pieces that lead nowhere or come from nowhere, and then those
 // that led only to them. Where two pieces cross at a very flat angle, their
 // ends beyond the crossing come nearer to the contour by less than keepTol.
-func prune(pieces []rolled) []rolled {
-	pieces = single(pieces)
+func (g *rolling) prune() {
+	g.pieces = single(g.pieces)
 	for {
-		var out []rolled
-		for i, p := range pieces {
+		pieces, out := g.pieces, g.others[:0]
+		for i := range pieces {
+			p := &pieces[i]
 			from, to := false, false
-			for j, q := range pieces {
+			for j := range pieces {
+				q := &pieces[j]
 				from = from || (i != j || len(pieces) == 1) && q.B.Dist(p.A) <= chainTol
 				to = to || (i != j || len(pieces) == 1) && q.A.Dist(p.B) <= chainTol
 			}
 			if from && to {
-				out = append(out, p)
+				out = append(out, *p)
 			}
 		}
+		g.pieces, g.others = out, pieces
 		if len(out) == len(pieces) {
-			return out
+			return
 		}
-		pieces = out
 	}
 }
 
 // single drops pieces that run along another within chainTol: two curves that
 // meet at an angle of nearly nothing share a stretch.
 func single(pieces []rolled) []rolled {
-	var out []rolled
-	for _, p := range pieces {
-		twin := false
-		for _, q := range out {
+	out := pieces[:0]
+	for i := range pieces {
+		p, twin := &pieces[i], false
+		for j := range out {
+			q := &out[j]
 			twin = twin || p.A.Dist(q.A) <= chainTol && p.B.Dist(q.B) <= chainTol && p.At(0.5).Dist(q.At(0.5)) <= chainTol
 		}
 		if !twin {
-			out = append(out, p)
+			out = append(out, *p)
 		}
 	}
 	return out
@@ -202,15 +207,16 @@ func joined(a, b geom.Curve) (geom.Curve, bool) {
 // missed returns the places of the contour that no piece of the way touches
 // and that lie farther than reachTol from what the disc sweeps.
 func (g *rolling) missed(loops []geom.Contour) []Miss {
-	var way []geom.Curve
+	way, boxes := g.way[:0], g.wayBoxes[:0]
 	for _, l := range loops {
-		way = append(way, l.Curves()...)
+		for i := range l {
+			e := l.Curve(i)
+			way, boxes = append(way, e), append(boxes, e.Bounds())
+		}
 	}
-	boxes := make([]geom.Box, len(way))
-	for i, e := range way {
-		boxes[i] = e.Bounds()
-	}
-	tree := geom.NewBoxTree(boxes)
+	g.way, g.wayBoxes = way, boxes
+	tree := &g.ways
+	tree.Pack(boxes)
 	beyond := func(p geom.Point) float64 {
 		// The way is looked for within the radius first, which is where it
 		// nearly always is.
