@@ -1,6 +1,11 @@
 package planner
 
-import "starwright/geom"
+import (
+	"math/bits"
+	"slices"
+
+	"starwright/geom"
+)
 
 // run is a row's stretch of squares that stand, and the number of its piece.
 type run struct{ from, to, number int32 }
@@ -31,8 +36,12 @@ func (g *waste) pieces() []hung {
 	f := &g.found
 	f.all, f.parent, f.row = f.all[:0], f.parent[:0], f.row[:0]
 	for y := range g.h {
+		if y > 0 && slices.Equal(g.row(y), g.row(y-1)) {
+			f.again(int32(y))
+			continue
+		}
 		f.row, f.last = f.last[:0], f.row
-		f.runs(g.row(y), g.w, int32(y))
+		f.runs(g.row(y), int32(y))
 	}
 	out := f.all[:0]
 	for i, one := range f.all {
@@ -43,17 +52,42 @@ func (g *waste) pieces() []hung {
 	return out
 }
 
+// again finds the stretches of the last row in the next, each below itself alone.
+func (f *found) again(y int32) {
+	for i := range f.row {
+		r := &f.row[i]
+		r.number = f.find(r.number)
+		h := &f.all[r.number]
+		h.squares, h.top = h.squares+r.to-r.from, y
+	}
+}
+
 // runs finds the stretches of a row and joins them to those of the last.
-func (f *found) runs(row []uint64, w int, y int32) {
-	above := 0 // the first stretch of the last row that does not end before this one
-	for x := standing(row, 0); x < w; {
-		to := gone(row, x)
-		one := hung{int32(to - x), int32(x), y, int32(x), int32(to), y}
-		for above < len(f.last) && f.last[above].to <= one.from {
+func (f *found) runs(row []uint64, y int32) {
+	above := 0           // the first stretch of the last row that does not end before this one
+	from := int32(-1)    // where the stretch begins, below 0 between two
+	before := ^uint64(0) // before a row nothing stands
+	end := func(to int32) {
+		one := hung{to - from, from, y, from, to, y}
+		for above < len(f.last) && f.last[above].to <= from {
 			above++
 		}
-		f.row = append(f.row, run{one.from, one.to, f.join(one, f.last[above:])})
-		x = standing(row, to)
+		f.row = append(f.row, run{from, to, f.join(one, f.last[above:])})
+		from = -1
+	}
+	for i, word := range row {
+		// A stretch begins or ends where a square is unlike the one before it.
+		for unlike := word ^ (word<<1 | before>>(wordBits-1)); unlike != 0; unlike &= unlike - 1 {
+			if x := int32(i*wordBits + bits.TrailingZeros64(unlike)); from < 0 {
+				from = x
+			} else {
+				end(x)
+			}
+		}
+		before = word
+	}
+	if from >= 0 {
+		end(int32(len(row) * wordBits))
 	}
 }
 
@@ -61,7 +95,10 @@ func (f *found) runs(row []uint64, w int, y int32) {
 // returns that one's number. last is the last row from the first that may touch it.
 func (f *found) join(one hung, last []run) int32 {
 	number := int32(-1)
-	for i := 0; i < len(last) && last[i].from < one.to; i++ {
+	for i := range last {
+		if last[i].from >= one.to {
+			break
+		}
 		other := f.find(last[i].number)
 		switch {
 		case number < 0:
@@ -75,9 +112,10 @@ func (f *found) join(one hung, last []run) int32 {
 	if number < 0 {
 		number = int32(len(f.all))
 		f.all, f.parent = append(f.all, one), append(f.parent, number)
-	} else {
-		f.all[number] = f.all[number].with(one)
+		return number
 	}
+	h := &f.all[number]
+	h.squares, h.from, h.to, h.top = h.squares+one.squares, min(h.from, one.from), max(h.to, one.to), one.top
 	return number
 }
 

@@ -148,56 +148,64 @@ func liftedOver(a, b geom.Point, tabs []Tab, lift float64) []share {
 // edges between them reach.
 func (g *waste) sweep(a, b geom.Point, r float64) {
 	side := b.Sub(a).Unit().Left().Mul(r)
-	edges := [2]geom.Point{side, side.Mul(-1)}
-	perY := 1 / (b.Y - a.Y)
-	low, high := min(a.Y, b.Y)-r, max(a.Y, b.Y)+r
-	for row := max(0, int(low/g.cell)); row <= min(g.h-1, int(high/g.cell)); row++ {
-		y := (float64(row) + 0.5) * g.cell
-		reach := nowhere
+	perY, along := 1/(b.Y-a.Y), b.X-a.X
+	low, high, cell := min(a.Y, b.Y)-r, max(a.Y, b.Y)+r, g.cell
+	last := min(g.h-1, int(high/cell))
+	for row := max(0, int(low/cell)); row <= last; row++ {
+		y := (float64(row) + 0.5) * cell
+		// A plan does this a hundred thousand times, so that it stands here in one piece.
+		left, right := math.Inf(1), math.Inf(-1)
 		if d := r*r - (y-a.Y)*(y-a.Y); d > 0 {
 			half := math.Sqrt(d)
-			reach.add(a.X-half, a.X+half)
+			left, right = a.X-half, a.X+half
 		}
 		if d := r*r - (y-b.Y)*(y-b.Y); d > 0 {
 			half := math.Sqrt(d)
-			reach.add(b.X-half, b.X+half)
+			if x := b.X - half; x < left {
+				left = x
+			}
+			if x := b.X + half; x > right {
+				right = x
+			}
 		}
 		if a.Y != b.Y {
-			for i := range edges {
-				e := &edges[i]
-				if t := (y - a.Y - e.Y) * perY; t >= 0 && t <= 1 {
-					x := a.X + e.X + t*(b.X-a.X)
-					reach.add(x, x)
+			if t := (y - a.Y - side.Y) * perY; t >= 0 && t <= 1 {
+				x := a.X + side.X + t*along
+				if x < left {
+					left = x
+				}
+				if x > right {
+					right = x
+				}
+			}
+			if t := (y - a.Y + side.Y) * perY; t >= 0 && t <= 1 {
+				x := a.X - side.X + t*along
+				if x < left {
+					left = x
+				}
+				if x > right {
+					right = x
 				}
 			}
 		}
-		g.take(row, reach)
+		if left <= right {
+			g.take(row, left, right)
+		}
 	}
 }
 
-// reach is from where to where a row is swept.
-type reach struct{ left, right float64 }
-
-// nowhere is what a row is before it is swept.
-var nowhere = reach{math.Inf(1), math.Inf(-1)}
-
-func (r *reach) add(left, right float64) {
-	if left < r.left {
-		r.left = left
+// take takes away the squares of a row whose middles lie from left to right.
+func (g *waste) take(row int, left, right float64) {
+	// The next whole numbers up and down.
+	low, high := left/g.cell-0.5, right/g.cell+0.5
+	from, to := int(low), int(high)
+	if float64(from) < low {
+		from++
 	}
-	if right > r.right {
-		r.right = right
+	if float64(to) > high {
+		to--
 	}
-}
-
-// take takes away the squares of a row whose middles lie in a reach.
-func (g *waste) take(row int, r reach) {
-	if r.left > r.right {
-		return
-	}
-	from := max(0, int(math.Ceil(r.left/g.cell-0.5)))
-	to := min(g.w, int(math.Floor(r.right/g.cell+0.5)))
-	if from < to {
+	if from, to = max(0, from), min(g.w, to); from < to {
 		g.squares.take(row, from, to)
 	}
 }

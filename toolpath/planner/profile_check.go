@@ -214,11 +214,17 @@ func (p *sheetPlan) noRoom(op *operation, way track, g ground, room int) problem
 // contour of its own part, or a screw zone.
 func (p *sheetPlan) neighbours() {
 	type owner struct{ part, edge int }
-	var edges []geom.Curve
-	var owners []owner
-	var boxes []geom.Box
+	n := 0
+	for i := range p.Parts {
+		n += len(p.Parts[i].Outline)
+		for _, h := range p.Parts[i].Holes {
+			n += len(h)
+		}
+	}
+	edges, owners, boxes := make([]geom.Curve, 0, n), make([]owner, 0, n), make([]geom.Box, 0, n)
 	add := func(part, edge int, c geom.Contour) {
-		for _, e := range c.Curves() {
+		for i := range c {
+			e := c.Curve(i)
 			edges, owners, boxes = append(edges, e), append(owners, owner{part, edge}), append(boxes, e.Bounds())
 		}
 	}
@@ -230,8 +236,9 @@ func (p *sheetPlan) neighbours() {
 	}
 	tree := geom.NewBoxTree(boxes)
 	for _, ops := range p.ops {
-		for _, op := range ops {
-			for _, c := range op.curves() {
+		for i := range ops {
+			op := &ops[i]
+			op.eachCurve(func(c geom.Curve) {
 				tree.Each(c.Bounds().Grow(p.r), func(i int) bool {
 					if owners[i] != (owner{op.part, op.edge}) {
 						if d := geom.CurveDist(c, edges[i]); d < p.r-slack {
@@ -242,21 +249,22 @@ func (p *sheetPlan) neighbours() {
 					return true
 				})
 				p.zones(op, c)
-			}
+			})
 		}
 	}
 	p.stacked()
 }
 
-func (op operation) curves() []geom.Curve {
-	var out []geom.Curve
+// eachCurve calls visit for each piece of the ways.
+func (op *operation) eachCurve(visit func(geom.Curve)) {
 	for _, w := range op.Way {
-		out = append(out, w.Curves()...)
+		for i := range w {
+			visit(w.Curve(i))
+		}
 	}
-	return out
 }
 
-func (p *sheetPlan) tooNear(op operation, other string, e geom.Curve, d float64) {
+func (p *sheetPlan) tooNear(op *operation, other string, e geom.Curve, d float64) {
 	u := p.Unit
 	p.problems.add(op.Part, problem.Problem{Key: "sheet.spacing",
 		Why:   fmt.Sprintf("the cut along %s runs %s into %s at %s", op.label, u.FormatFine(p.r-d), other, place(u, e.At(0.5))),
@@ -264,7 +272,7 @@ func (p *sheetPlan) tooNear(op operation, other string, e geom.Curve, d float64)
 }
 
 // zones looks whether a piece of a cut enters a screw zone.
-func (p *sheetPlan) zones(op operation, c geom.Curve) {
+func (p *sheetPlan) zones(op *operation, c geom.Curve) {
 	near := c.Bounds().Grow(p.r)
 	for _, z := range p.ScrewZones {
 		if !near.Overlaps(z) {
@@ -315,12 +323,11 @@ func (p *sheetPlan) stacked() {
 // crossesItself reports whether two pieces of a contour meet other than as
 // neighbours at their corner.
 func crossesItself(c geom.Contour) bool {
-	cs := c.Curves()
-	boxes := make([]geom.Box, len(cs))
-	for i, e := range cs {
-		boxes[i] = e.Bounds()
+	boxes := make([]geom.Box, len(c))
+	for i := range c {
+		boxes[i] = c.Curve(i).Bounds()
 	}
-	tree, n, bad := geom.NewBoxTree(boxes), len(cs), false
+	tree, n, bad := geom.NewBoxTree(boxes), len(c), false
 	for i := 0; i < n && !bad; i++ {
 		tree.Each(boxes[i], func(j int) bool {
 			if j <= i {
@@ -333,7 +340,7 @@ func crossesItself(c geom.Contour) bool {
 			if i == 0 && j == n-1 {
 				most++
 			}
-			bad = len(geom.Intersections(cs[i], cs[j])) > most
+			bad = len(geom.Intersections(c.Curve(i), c.Curve(j))) > most
 			return !bad
 		})
 	}

@@ -244,8 +244,8 @@ func (p *sheetPlan) begin(op *operation) {
 func (p *sheetPlan) outlines() {
 	g := ground{r: p.r, side: p.scrapSide(), edges: geom.Rect(geom.Box{Max: geom.Pt(p.SheetW, p.SheetH)}).Curves()}
 	ops := p.ops[CutOutline]
-	for _, op := range ops {
-		g.cuts = append(g.cuts, op.curves()...)
+	for i := range ops {
+		g.add(&ops[i])
 	}
 	g.index()
 	for i := range ops {
@@ -305,7 +305,7 @@ func transfer(a, b track, at []float64) []float64 {
 		p, best := a.point(s), math.Inf(1)
 		for k, c := range b.curves {
 			if d := c.DistTo(p); d < best {
-				best, out[i] = d, b.starts[k]+c.Param(p)*c.Length()
+				best, out[i] = d, b.along[k].start+c.Param(p)*b.along[k].length
 			}
 		}
 	}
@@ -340,7 +340,7 @@ func (p *sheetPlan) starts(c contourCut, seats []geom.Curve) []start {
 			}
 			for k := 0; k < len(c.curves); k += step {
 				if e := c.curves[k]; pass == 1 || straight(e) {
-					take(c.startAt(c.starts[k]+e.Length()/2, p.slope))
+					take(c.startAt(c.along[k].start+c.along[k].length/2, p.slope))
 				}
 			}
 		}

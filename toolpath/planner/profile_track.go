@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -37,9 +38,12 @@ func reserveOf(slope float64) float64 { return tick * (1 + math.Sqrt2*slope) }
 // track is the closed way of a cutter's centre, measured along its length.
 type track struct {
 	curves []geom.Curve
-	starts []float64 // length before each curve, mm
+	along  []measured // of each curve
 	length float64
 }
+
+// measured is the length of track before a curve and that of the curve, mm.
+type measured struct{ start, length float64 }
 
 // track measures a way of the job: where it wants no arcs they become lines, and
 // so do those that stand for a corner and would slow the machine down.
@@ -56,10 +60,10 @@ func (p *sheetPlan) track(way geom.Contour) track {
 	return newTrack(loop, true)
 }
 
-// newTrack measures a closed way. Pieces too short for a block are left out;
-// where arcs is false, arcs become lines.
+// newTrack measures a closed way, whose pieces it keeps. Pieces too short for a block
+// are left out; where arcs is false, arcs become lines.
 func newTrack(loop []geom.Curve, arcs bool) track {
-	var cs []geom.Curve
+	cs := loop[:0]
 	for _, c := range loop {
 		if len(cs) > 0 {
 			c.A = cs[len(cs)-1].B
@@ -74,23 +78,27 @@ func newTrack(loop []geom.Curve, arcs bool) track {
 		return track{}
 	}
 	cs[0].A = cs[len(cs)-1].B
-	t := track{}
-	for _, c := range cs {
-		n := 1
-		if !arcs {
-			n = c.Chords(chordTol)
-		}
-		for i := 0; i < n; i++ {
-			p := c
-			if !arcs {
-				p = geom.Curve{A: c.At(float64(i) / float64(n)), B: c.At(float64(i+1) / float64(n))}
-			}
-			t.curves = append(t.curves, p)
-			t.starts = append(t.starts, t.length)
-			t.length += p.Length()
-		}
+	if !arcs {
+		cs = chords(cs)
+	}
+	t := track{curves: cs, along: make([]measured, len(cs))}
+	for i, c := range cs {
+		t.along[i] = measured{t.length, c.Length()}
+		t.length += t.along[i].length
 	}
 	return t
+}
+
+// chords returns a way with lines for its arcs.
+func chords(cs []geom.Curve) []geom.Curve {
+	out := make([]geom.Curve, 0, len(cs))
+	for _, c := range cs {
+		n := c.Chords(chordTol)
+		for i := range n {
+			out = append(out, geom.Curve{A: c.At(float64(i) / float64(n)), B: c.At(float64(i+1) / float64(n))})
+		}
+	}
+	return out
 }
 
 // wrap returns the same place of the way in [0, length).
@@ -107,7 +115,7 @@ func (t track) wrap(s float64) float64 {
 
 // find returns the number of the curve at s in [0, length).
 func (t track) find(s float64) int {
-	i, ok := slices.BinarySearch(t.starts, s)
+	i, ok := slices.BinarySearchFunc(t.along, s, func(m measured, s float64) int { return cmp.Compare(m.start, s) })
 	if !ok {
 		i--
 	}
@@ -123,8 +131,8 @@ func (t track) point(s float64) geom.Point {
 
 // share returns which part of curve i lies before s.
 func (t track) share(i int, s float64) float64 {
-	l := t.curves[i].Length()
-	return math.Min(1, math.Max(0, (s-t.starts[i])/l))
+	at := t.along[i]
+	return math.Min(1, math.Max(0, (s-at.start)/at.length))
 }
 
 // pieces returns the way from length s over the given distance, backwards
@@ -144,10 +152,10 @@ func (t track) pieces(room []geom.Curve, s, dist float64) []geom.Curve {
 	i := t.find(s)
 	for dist > minPiece/2 {
 		from := t.share(i, s)
-		l := t.curves[i].Length()
+		l := t.along[i].length
 		rest := l * (1 - from)
 		if rest < minPiece/2 { // at the end of this curve already
-			i, s = (i+1)%len(t.curves), t.starts[(i+1)%len(t.curves)]
+			i, s = (i+1)%len(t.curves), t.along[(i+1)%len(t.curves)].start
 			dist -= rest
 			continue
 		}
@@ -162,7 +170,7 @@ func (t track) pieces(room []geom.Curve, s, dist float64) []geom.Curve {
 		}
 		dist -= l * (to - from)
 		i = (i + 1) % len(t.curves)
-		s = t.starts[i]
+		s = t.along[i].start
 	}
 	return out
 }
@@ -173,8 +181,8 @@ func fallOf(length, slope float64) float64 { return math.Max(0, length*slope-res
 // lapFall is how far a ramp may fall over the whole way.
 func (t track) lapFall(slope float64) float64 {
 	sum := 0.0
-	for _, c := range t.curves {
-		sum += fallOf(c.Length(), slope)
+	for _, m := range t.along {
+		sum += fallOf(m.length, slope)
 	}
 	// The lap may start within a curve, which then counts as two.
 	return math.Max(0, sum-reserveOf(slope))

@@ -119,7 +119,7 @@ func (p *sheetPlan) slugs() {
 	g := ground{r: p.r, side: p.scrapSide()}
 	for _, ops := range p.ops {
 		for i := range ops {
-			g.cuts = append(g.cuts, ops[i].curves()...)
+			g.add(&ops[i])
 		}
 	}
 	g.index()

@@ -1,7 +1,5 @@
 package planner
 
-import "math/bits"
-
 // squares is a sheet in squares, each of which stands or is taken: a bit each, a row
 // in whole words, so that what looks at sheets takes many at a time.
 type squares struct {
@@ -38,9 +36,9 @@ func (s *squares) row(y int) []uint64 { return s.taken[y*s.words : (y+1)*s.words
 
 // take takes squares of a row away, from one to before another behind it.
 func (s *squares) take(y, from, to int) {
-	row := s.row(y)
-	first, last := from/wordBits, (to-1)/wordBits
-	begin, end := ^uint64(0)<<(from%wordBits), ^uint64(0)>>(wordBits-1-(to-1)%wordBits)
+	row, behind := s.row(y), uint(to-1)
+	first, last := uint(from)/wordBits, behind/wordBits
+	begin, end := ^uint64(0)<<(uint(from)%wordBits), ^uint64(0)>>(wordBits-1-behind%wordBits)
 	if first == last {
 		row[first] |= begin & end
 		return
@@ -51,26 +49,3 @@ func (s *squares) take(y, from, to int) {
 	}
 	row[last] |= end
 }
-
-// next returns the first square of a row from x on that stands, or is taken where
-// flip has all bits; the row's length in bits where there is none.
-func next(row []uint64, x int, flip uint64) int {
-	i := x / wordBits
-	if i >= len(row) {
-		return len(row) * wordBits
-	}
-	for word := (^row[i] ^ flip) >> (x % wordBits) << (x % wordBits); ; word = ^row[i] ^ flip {
-		if word != 0 {
-			return i*wordBits + bits.TrailingZeros64(word)
-		}
-		if i++; i == len(row) {
-			return i * wordBits
-		}
-	}
-}
-
-// standing returns the first square of a row from x on that stands.
-func standing(row []uint64, x int) int { return next(row, x, 0) }
-
-// gone returns the first square of a row from x on that is taken.
-func gone(row []uint64, x int) int { return next(row, x, ^uint64(0)) }

@@ -58,6 +58,14 @@ type ground struct {
 	edges []geom.Curve // of the sheet
 }
 
+// add adds the ways of a cut.
+func (g *ground) add(op *operation) {
+	for _, w := range op.Way {
+		g.cuts = slices.Grow(g.cuts, len(w))
+	}
+	op.eachCurve(func(c geom.Curve) { g.cuts = append(g.cuts, c) })
+}
+
 // index makes the cuts ready to be found by place.
 func (g *ground) index() {
 	boxes := make([]geom.Box, len(g.cuts))
@@ -115,7 +123,7 @@ func tabRuns(t track, g ground, tabs Tabs, clear float64) []span {
 		if c.IsArc() {
 			continue
 		}
-		l, keep := c.Length(), lift/2+clear
+		l, keep := t.along[i].length, lift/2+clear
 		if l < 2*keep {
 			continue
 		}
@@ -144,7 +152,7 @@ func tabRuns(t track, g ground, tabs Tabs, clear float64) []span {
 			drop(q, -g.r, g.r+scrap, wood/2)
 		}
 		for _, f := range free {
-			out = append(out, span{t.starts[i] + f.from, t.starts[i] + f.to})
+			out = append(out, span{t.along[i].start + f.from, t.along[i].start + f.to})
 		}
 	}
 	return out
