@@ -28,7 +28,8 @@ const (
 // String returns the G word of the kind.
 func (k Kind) String() string { return [...]string{"G0", "G1", "G2", "G3"}[k] }
 
-// Move is one motion of the cutter as a reader saw it in a file.
+// Move is one motion of the cutter as a reader saw it in a file. Its methods take it
+// where it lies: it is 120 bytes long, and of a long program there are millions.
 type Move struct {
 	Line     int         // 1-based line of the file
 	Kind     Kind        // how
@@ -40,14 +41,14 @@ type Move struct {
 }
 
 // Cuts reports whether the move is made at a feed.
-func (m Move) Cuts() bool { return m.Kind != Rapid }
+func (m *Move) Cuts() bool { return m.Kind != Rapid }
 
 // IsArc reports whether the move is circular.
-func (m Move) IsArc() bool { return m.Kind == ArcCW || m.Kind == ArcCCW }
+func (m *Move) IsArc() bool { return m.Kind == ArcCW || m.Kind == ArcCCW }
 
 // Curves returns the move seen from above as one curve, or for an arc of more
 // than half a turn as two halves, which a bulge can carry without loss.
-func (m Move) Curves() []geom.Curve {
+func (m *Move) Curves() []geom.Curve {
 	a, b := m.From.XY(), m.To.XY()
 	if !m.IsArc() {
 		return []geom.Curve{{A: a, B: b}}
@@ -64,7 +65,7 @@ func (m Move) Curves() []geom.Curve {
 }
 
 // Length returns the length of the move in mm, along the helix for an arc.
-func (m Move) Length() float64 {
+func (m *Move) Length() float64 {
 	if !m.IsArc() {
 		return m.From.Dist(m.To)
 	}

@@ -209,8 +209,8 @@ func compare(p toolpath.Program, moves []toolpath.Move, unit float64) error {
 			if d := m.Center.Dist(s.Center); d > 1.5*tick*math.Sqrt2*1.001 {
 				return fmt.Errorf("step %d: centre off by %v", i, d)
 			}
-			length := toolpath.Move{Kind: s.Kind, From: from, To: s.To, Center: s.Center, Sweep: m.Sweep}.Length()
-			if d := math.Abs(m.Length() - length); d > 20*tick {
+			planned := toolpath.Move{Kind: s.Kind, From: from, To: s.To, Center: s.Center, Sweep: m.Sweep}
+			if d := math.Abs(m.Length() - planned.Length()); d > 20*tick {
 				return fmt.Errorf("step %d: length off by %v", i, d)
 			}
 			if d := math.Abs(m.From.XY().Dist(m.Center) - m.To.XY().Dist(m.Center)); d > 0.002+1e-9 {
