@@ -87,7 +87,7 @@ func longEnough(c geom.Curve, s span) bool {
 // covered reports whether no wood above z stands under the cutter anywhere
 // along the axis.
 func (f *field) covered(axis geom.Curve, z float64) bool {
-	if s := f.retraced(axis); s != nil && max(s.zA, s.zB) <= z {
+	if s := f.retraced(&axis); s != nil && max(s.zA, s.zB) <= z {
 		return true
 	}
 	// A way that was gone before, even in pieces, leaves nothing.

@@ -27,6 +27,15 @@ const (
 	crawl = 0.5
 )
 
+// steepest returns how far a ramp may fall for each mm that it runs.
+func steepest(most geom.Angle) float64 {
+	const slack = 1e-4 // radians; what the decimals of the file make of a slope
+	if a := float64(most)*sinkSlack + slack; a < math.Pi/2 {
+		return math.Tan(a)
+	}
+	return math.Inf(1)
+}
+
 // feedFault remembers which feed was last found wrong: a feed stays in force,
 // and the line that gives it is named once.
 type feedFault struct{ high, low float64 }
@@ -64,8 +73,7 @@ func (r *Replay) sink(m *toolpath.Move, fall float64) {
 	feed := m.Feed * fall / run
 	flat := math.Sqrt(max(0, run*run-fall*fall))
 	plunge := flat < zSlack
-	const rampSlack = 1e-4 // radians; what the decimals of the file make of a slope
-	steep := !plunge && math.Atan2(fall, flat) > float64(l.RampMax)*sinkSlack+rampSlack
+	steep := !plunge && fall > flat*r.steepest
 	inWood := m.To.Z < -Tol
 	if feed <= r.sinkMax && feed <= l.PlungeFeed*sinkSlack && !(inWood && (plunge || steep)) {
 		return // nothing to find, whatever stands there

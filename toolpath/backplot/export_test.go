@@ -19,7 +19,7 @@ func NewField(r float64) Field { return Field{newField(r)} }
 // Add files a move.
 func (f Field) Add(m toolpath.Move) {
 	for _, s := range sweeps(nil, &m) {
-		f.f.add(s, f.f.retraced(s.axis))
+		f.f.add(s, f.f.retraced(&s.axis))
 	}
 }
 
@@ -83,7 +83,7 @@ func (x *Axes) Set(c geom.Curve) int32 {
 }
 
 // Find returns the number of the axis, or -1.
-func (x *Axes) Find(c geom.Curve) int32 { return x.a.find(c, &x.s) }
+func (x *Axes) Find(c geom.Curve) int32 { return x.a.find(&c, &x.s) }
 
 // Reset empties the table.
 func (x *Axes) Reset() {

@@ -80,27 +80,35 @@ type seen struct {
 // turn, so that the neighbours of the last one found are looked at before the
 // table is: they lie in the processor's cache, and their places in the table do
 // not.
-func (f *field) retraced(axis geom.Curve) *sweep {
+func (f *field) retraced(axis *geom.Curve) *sweep {
 	a := &f.seen
-	if !a.known || a.axis != axis {
-		a.found = false
-		for n := max(0, a.n-1); n <= a.n+1 && int(n) < f.store.n; n++ {
-			if s := f.store.at(n); !s.newer && sameAxis(s.axis, axis) {
-				a.n, a.found = n, true
-				break
-			}
-		}
+	if !a.known || a.axis != *axis {
+		a.axis, a.known = *axis, true
+		a.found = f.retraces(a.n+1, axis) || f.retraces(a.n-1, axis) || f.retraces(a.n, axis)
 		if !a.found {
 			if i := f.same.find(axis, &f.store); i >= 0 {
 				a.n, a.found = i, true
 			}
 		}
-		a.axis, a.known = axis, true
 	}
 	if !a.found {
 		return nil
 	}
 	return f.store.at(a.n)
+}
+
+// retraces reports whether sweep n is the last one along an axis, and notes it as
+// found if so.
+func (f *field) retraces(n int32, axis *geom.Curve) bool {
+	if n < 0 || int(n) >= f.store.n {
+		return false
+	}
+	s := f.store.at(n)
+	if s.newer || !sameAxis(&s.axis, axis) {
+		return false
+	}
+	f.seen.n = n
+	return true
 }
 
 // gather collects the sweeps whose axes may come within reach of the curve.

@@ -24,16 +24,21 @@ const (
 // it cuts. Below the safe height the cutter stays over the work and off the
 // screws; below the height of approach it stays, beside, where something is to
 // be cut. A piece of a move that was held against this before along the very
-// way is passed over.
-func (r *Replay) low(m *toolpath.Move) {
+// way is passed over; old is the last cut along the way of the first piece.
+func (r *Replay) low(m *toolpath.Move, old *sweep) {
 	l := &r.Limits
 	if r.count >= MaxFindings || min(m.From.Z, m.To.Z) >= l.SafeZ-zSlack {
 		return
 	}
 	for i := range r.buf {
 		s := &r.buf[i]
-		if old := r.field.retraced(s.axis); old != nil && old.clear && s.low() <= -Tol {
-			continue
+		if s.low() <= -Tol {
+			if i > 0 {
+				old = r.field.retraced(&s.axis)
+			}
+			if old != nil && old.clear {
+				continue
+			}
 		}
 		axis, ok := s.below(l.SafeZ - zSlack)
 		if !ok {

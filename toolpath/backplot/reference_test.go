@@ -132,7 +132,7 @@ func randomSketch(rnd *rand.Rand) sketch {
 			}
 		}
 		for _, w := range sweeps(nil, &m) {
-			f.add(w, f.retraced(w.axis))
+			f.add(w, f.retraced(&w.axis))
 		}
 		c := cutSketch{Pts: chords(m)}
 		if m.IsArc() {

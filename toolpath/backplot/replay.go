@@ -18,6 +18,7 @@ type Replay struct {
 	parts    []part
 	keepouts []outline
 
+	steepest   float64 // fall of a ramp for each mm of its run, at most
 	shallowest float64 // height of the highest of all floors
 
 	findings []finding.Finding
@@ -68,7 +69,7 @@ type fault struct {
 // New begins the replay of one program.
 func New(t Task) *Replay {
 	r := &Replay{Task: t, field: newField(t.Cutter / 2), rapidLow: math.Inf(1), extent: newExtent(t.Limits.Travel), said: map[fault]bool{}, load: 1, nearBy: math.Inf(1), budget: usualBudget()}
-	r.shallowest = math.Inf(-1)
+	r.shallowest, r.steepest = math.Inf(-1), steepest(t.Limits.RampMax)
 	r.room = geom.EmptyBox()
 	for _, w := range t.Over {
 		r.room = r.room.Union(w.Grow(farMM))
@@ -100,11 +101,15 @@ func (r *Replay) Move(m *toolpath.Move) {
 	} else {
 		r.cut(m)
 	}
-	r.low(m)
+	old := r.old(&r.buf[0])
+	r.low(m, old)
 	r.far(m)
 	for i := range r.buf {
 		if s := &r.buf[i]; s.low() < 0 && !r.spent() {
-			r.sweep(m, s)
+			if i > 0 {
+				old = r.old(s)
+			}
+			r.sweep(m, s, old)
 		}
 	}
 	r.at, r.line = m.To, m.Line
@@ -151,11 +156,18 @@ func (r *Replay) spent() bool {
 	return r.count >= MaxFindings && r.beyond >= r.budget.maxBeyond
 }
 
+// old returns the last cut along the very way of a piece of a move that cuts.
+func (r *Replay) old(s *sweep) *sweep {
+	if s.low() >= 0 || r.spent() {
+		return nil
+	}
+	return r.field.retraced(&s.axis)
+}
+
 // sweep holds one piece of a move against the wood, and takes that wood away.
 // Much of what a program cuts runs along a way that was cut before, where
 // little is left to ask: old is the last cut along it.
-func (r *Replay) sweep(m *toolpath.Move, s *sweep) {
-	old := r.field.retraced(s.axis)
+func (r *Replay) sweep(m *toolpath.Move, s, old *sweep) {
 	r.runs(m, s, old)
 	if s.level() {
 		if old != nil && old.level() && old.clear && r.again(s, old) && m.Feed >= r.Limits.Feed*crawl {

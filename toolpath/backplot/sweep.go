@@ -23,7 +23,11 @@ type sweep struct {
 // sweeps appends the pieces of a move.
 func sweeps(out []sweep, m *toolpath.Move) []sweep {
 	if !m.IsArc() {
-		return append(out, sweep{axis: geom.Curve{A: m.From.XY(), B: m.To.XY()}, zA: m.From.Z, zB: m.To.Z, line: int32(m.Line)})
+		out = append(out, sweep{})
+		s := &out[len(out)-1] // filled where it lies: there is one for each line of a program
+		s.axis.A, s.axis.B = m.From.XY(), m.To.XY()
+		s.zA, s.zB, s.line = m.From.Z, m.To.Z, int32(m.Line)
+		return out
 	}
 	cs := m.Curves()
 	for i, c := range cs {
