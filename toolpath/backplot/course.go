@@ -25,6 +25,8 @@ func (r *Replay) runs(m *toolpath.Move, s, old *sweep) {
 		return
 	}
 	switch {
+	case r.glance.deep:
+		s.of, s.right = r.glance.of, r.glance.right
 	case old == nil:
 		s.of, s.right = r.courseOf(s.axis)
 	case old.axis.A == s.axis.A && old.axis.Bulge == s.axis.Bulge:

@@ -97,6 +97,11 @@ func (f *field) retraced(axis *geom.Curve) *sweep {
 	return f.store.at(a.n)
 }
 
+// unseen takes in that no sweep has that axis, as retraced would find.
+func (f *field) unseen(axis *geom.Curve) {
+	f.seen.axis, f.seen.known, f.seen.found = *axis, true, false
+}
+
 // retraces reports whether sweep n is the last one along an axis, and notes it as
 // found if so.
 func (f *field) retraces(n int32, axis *geom.Curve) bool {

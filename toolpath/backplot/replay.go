@@ -3,6 +3,7 @@ package backplot
 import (
 	"fmt"
 	"math"
+	"sync/atomic"
 
 	"starwright/geom"
 	"starwright/toolpath"
@@ -46,8 +47,10 @@ type Replay struct {
 	tangled  bool // too many cuts lie over each other
 	astray   bool // the cutter is low where there is nothing to cut
 	tree     *geom.BoxTree
-	room     geom.Box   // where the program may go, seen from above
-	near     geom.Point // a place of the cutter's way, and how far an outline is from it at most
+	room     geom.Box     // where the program may go, seen from above
+	glance   Glance       // what a scout says of the present move
+	enough   *atomic.Bool // nothing that its scout could say is asked any more; nil without one
+	near     geom.Point   // a place of the cutter's way, and how far an outline is from it at most
 	nearBy   float64
 
 	bite     float64 // deepest wood taken by a move
@@ -159,6 +162,10 @@ func (r *Replay) spent() bool {
 // old returns the last cut along the very way of a piece of a move that cuts.
 func (r *Replay) old(s *sweep) *sweep {
 	if s.low() >= 0 || r.spent() {
+		return nil
+	}
+	if r.glance.fresh {
+		r.field.unseen(&s.axis)
 		return nil
 	}
 	return r.field.retraced(&s.axis)

@@ -33,6 +33,25 @@ func newPart(p Part) part {
 // sheetGouge holds a sweep against parts, screw zones, the sheet's edge and
 // the spoilboard.
 func (r *Replay) sheetGouge(m *toolpath.Move, s *sweep, axis geom.Curve, box geom.Box) (clear bool) {
+	if clear = r.glance.clear; clear {
+		r.outside = max(r.outside, r.glance.out)
+	} else {
+		clear = r.keptGouge(m, s, axis, box)
+	}
+	if !r.onSheet(m, box) {
+		clear = false
+	}
+	deep := r.floor() - s.low()
+	r.deepest = max(r.deepest, deep)
+	if deep > Tol && !r.full() {
+		r.find(r.depthLine(m), "spoilboard", fmt.Sprintf("cuts %.3m deeper than the stated breakthrough of %.3f", r.in(deep), r.in(r.Sheet.Breakthrough)), deep, lowEnd(m),
+			fmt.Sprintf("cuts %.2m into the spoilboard", r.in(deep+r.Sheet.Breakthrough)))
+	}
+	return clear
+}
+
+// keptGouge holds a sweep against parts and screw zones.
+func (r *Replay) keptGouge(m *toolpath.Move, s *sweep, axis geom.Curve, box geom.Box) (clear bool) {
 	clear = true
 	for i := range r.parts {
 		p := &r.parts[i]
@@ -51,16 +70,23 @@ func (r *Replay) sheetGouge(m *toolpath.Move, s *sweep, axis geom.Curve, box geo
 			}
 		}
 	}
-	if !r.onSheet(m, box) {
-		clear = false
-	}
-	deep := r.floor() - s.low()
-	r.deepest = max(r.deepest, deep)
-	if deep > Tol && !r.full() {
-		r.find(r.depthLine(m), "spoilboard", fmt.Sprintf("cuts %.3m deeper than the stated breakthrough of %.3f", r.in(deep), r.in(r.Sheet.Breakthrough)), deep, lowEnd(m),
-			fmt.Sprintf("cuts %.2m into the spoilboard", r.in(deep+r.Sheet.Breakthrough)))
-	}
 	return clear
+}
+
+// keepsOut reports whether a cut keeps out of parts and screw zones as far as it has
+// to, and how far it reaches into parts.
+func (r *Replay) keepsOut(axis geom.Curve, box geom.Box) (out float64, ok bool) {
+	for i := range r.parts {
+		if out = max(out, r.parts[i].outline.insideOf(axis, box, r.field.r)); out > PartTol {
+			return out, false
+		}
+	}
+	for i := range r.keepouts {
+		if r.keepouts[i].insideOf(axis, box, r.field.r) > PartTol {
+			return out, false
+		}
+	}
+	return out, true
 }
 
 // onSheet reports whether a cut keeps to the sheet, and files a finding where

@@ -1,6 +1,9 @@
 package packet
 
 import (
+	"math"
+
+	"starwright/geom"
 	"starwright/toolpath"
 	"starwright/toolpath/backplot"
 )
@@ -8,97 +11,181 @@ import (
 // relay hands what a program does to its back-plot, in order. Reading a program
 // and holding it against the wood take about as long; a long one is read on one
 // processor while the other back-plots what was read before, which takes a third
-// off the check of a million blocks.
+// off the check of a million blocks. Of a sheet the reader has time left: the
+// back-plot's scout looks at the moves there, which takes another quarter off a sheet
+// in short lines.
+//
+// Nearly every move goes on straight from where the one before ended. Of those only
+// what is new is handed over, 56 bytes and not 144: what one processor has written,
+// the other one fetches slowly.
 type relay struct {
-	plot *backplot.Replay
-	step []step      // read, and not handed on yet
-	on   chan []step // to the back-plot, nil until a program is long
-	free chan []step
-	done chan struct{}
+	plot  *backplot.Replay
+	lot   *lot            // read, and not handed on yet
+	at    geom.Point3     // where the last move that was read ends
+	rpm   float64         // of that
+	scout *backplot.Scout // looks at lots before they are handed on, nil where there is none
+	seen  toolpath.Move   // the last one that it looked at
+	told  *toolpath.Move  // the last one that was back-plotted; apart, since that is another processor's
+	on    chan *lot       // to the back-plot, nil until a program is long
+	free  chan *lot
+	done  chan struct{}
 }
 
-// step is a move, or where do is given something else that a program does.
+// step is one thing that a program does.
 type step struct {
+	to   geom.Point3
+	feed float64
+	line int32
+	kind toolpath.Kind
+	odd  bool            // none of this counts, but the next of the odd ones of its lot
+	seen backplot.Glance // zero where no scout looks
+}
+
+// oddStep is a step that is not told by what is new: any other move, or where do is given
+// something else.
+type oddStep struct {
 	move toolpath.Move
 	do   func(*backplot.Replay)
 }
 
+// lot is what is handed on at once.
+type lot struct {
+	steps [relaySteps]step
+	n     int
+	odd   []oddStep
+}
+
 const (
-	relaySteps = 512 // handed on at once
-	relayAhead = 8   // lots of them that may be under way
+	relaySteps = 512
+	relayAhead = 8 // lots that may be under way
 )
 
 func newRelay(plot *backplot.Replay) *relay {
-	return &relay{plot: plot, step: make([]step, 0, relaySteps)}
+	return &relay{plot: plot, lot: new(lot), told: new(toolpath.Move)}
 }
 
 func (r *relay) move(m *toolpath.Move) {
+	goesOn := m.From == r.at && m.RPM == r.rpm
+	r.at, r.rpm = m.To, m.RPM
+	if !goesOn || m.Kind > toolpath.Linear || m.Line > math.MaxInt32 {
+		r.other(oddStep{move: *m})
+		return
+	}
 	s := r.next()
-	s.move, s.do = *m, nil
+	s.to, s.feed, s.line, s.kind, s.odd = m.To, m.Feed, int32(m.Line), m.Kind, false
 	r.filled()
 }
 
-func (r *relay) do(f func(*backplot.Replay)) {
-	r.next().do = f
+func (r *relay) do(f func(*backplot.Replay)) { r.other(oddStep{do: f}) }
+
+// other takes in a step that is not told by what is new.
+func (r *relay) other(o oddStep) {
+	r.lot.odd = append(r.lot.odd, o)
+	r.next().odd = true
 	r.filled()
 }
 
-// next is the step to be read next. It is filled where it lies, once: a move is 120
-// bytes, and copying it about was an eighth of the check of a long program.
+// next is the step to be read next, which is filled where it lies.
 func (r *relay) next() *step {
-	n := len(r.step)
-	r.step = r.step[:n+1]
-	return &r.step[n]
+	l := r.lot
+	l.n++
+	return &l.steps[l.n-1]
 }
 
 // filled hands the steps on once they are a lot.
 func (r *relay) filled() {
-	if len(r.step) < relaySteps {
+	if r.lot.n < relaySteps {
 		return
 	}
 	if workers() == 1 {
-		r.run(r.step)
-		r.step = r.step[:0]
+		r.run(r.lot)
 		return
 	}
 	if r.on == nil {
 		r.begin()
 	}
-	r.on <- r.step
-	r.step = (<-r.free)[:0]
+	r.look(r.lot)
+	r.on <- r.lot
+	r.lot = <-r.free
+}
+
+// next makes the move before a step the one that the step is.
+func (s *step) next(m *toolpath.Move) {
+	m.From, m.To, m.Feed, m.Line, m.Kind = m.To, s.to, s.feed, int(s.line), s.kind
+}
+
+// straight is an odd move as what those after it go on from.
+func (o *oddStep) straight() toolpath.Move {
+	m := o.move
+	m.Center, m.Sweep = geom.Point{}, 0
+	return m
+}
+
+// look has the scout look at the steps of a lot.
+func (r *relay) look(l *lot) {
+	if r.scout == nil {
+		return
+	}
+	m, others := &r.seen, l.odd
+	for i := range l.steps[:l.n] {
+		s := &l.steps[i]
+		if !s.odd {
+			s.next(m)
+			s.seen = r.scout.Look(m)
+			continue
+		}
+		if o := &others[0]; o.do == nil {
+			r.scout.Look(&o.move)
+			*m = o.straight()
+		}
+		others = others[1:]
+	}
 }
 
 // begin lets the back-plot work beside the reader.
 func (r *relay) begin() {
-	r.on, r.free, r.done = make(chan []step, relayAhead), make(chan []step, relayAhead+1), make(chan struct{})
+	r.on, r.free, r.done = make(chan *lot, relayAhead), make(chan *lot, relayAhead+1), make(chan struct{})
 	for range relayAhead {
-		r.free <- make([]step, 0, relaySteps)
+		r.free <- new(lot)
 	}
+	r.scout = r.plot.Scout()
 	go func() {
 		defer close(r.done)
-		for lot := range r.on {
-			r.run(lot)
-			r.free <- lot
+		for l := range r.on {
+			r.run(l)
+			r.free <- l
 		}
 	}()
 }
 
-// run back-plots steps.
-func (r *relay) run(lot []step) {
-	for i := range lot {
-		if s := &lot[i]; s.do != nil {
-			s.do(r.plot)
-		} else {
-			r.plot.Move(&s.move)
+// run back-plots the steps of a lot, and empties it.
+func (r *relay) run(l *lot) {
+	plot, m, others := r.plot, r.told, l.odd
+	for i := range l.steps[:l.n] {
+		s := &l.steps[i]
+		if !s.odd {
+			s.next(m)
+			plot.MoveSeen(m, s.seen)
+			continue
 		}
+		if o := &others[0]; o.do != nil {
+			o.do(plot)
+		} else {
+			plot.Move(&o.move)
+			*m = o.straight()
+		}
+		others = others[1:]
 	}
+	clear(l.odd)
+	l.n, l.odd = 0, l.odd[:0]
 }
 
 // end waits until all is back-plotted.
 func (r *relay) end() {
 	if r.on != nil {
+		r.look(r.lot)
 		close(r.on)
 		<-r.done
 	}
-	r.run(r.step)
+	r.run(r.lot)
 }
