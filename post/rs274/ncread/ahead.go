@@ -59,7 +59,7 @@ func readAhead(r io.Reader, size int) *ahead {
 
 // takeApart reads chunks and takes them apart until there are no more.
 func (a *ahead) takeApart() {
-	var like shape
+	var like shapesBySize
 	for c := a.next(); c != nil; c = a.next() {
 		c.takeApart(&like)
 		c.apart <- struct{}{}

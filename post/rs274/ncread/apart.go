@@ -73,13 +73,15 @@ func (l *aheadLine) words() *moveWords {
 	return &l.moveWords
 }
 
-// takeApart takes the lines of a chunk apart; like is the shape of those before.
-func (c *chunk) takeApart(like *shape) {
+// takeApart takes the lines of a chunk apart; like are the shapes of those before.
+func (c *chunk) takeApart(like *shapesBySize) {
 	plain := lines{buf: c.text, end: len(c.text), lf: -1, eof: true}
 	s := c.text[:len(c.text)+behind]
 	c.lines = c.lines[:0]
 	for at := 0; at < len(c.text); {
-		c.lines = slices.Grow(c.lines, 1)
+		if len(c.lines) == cap(c.lines) {
+			c.lines = slices.Grow(c.lines, 1)
+		}
 		c.lines = c.lines[:len(c.lines)+1] // not cleared: what a line does not say is not asked for
 		l := &c.lines[len(c.lines)-1]
 		next := like.read(l, s, at)

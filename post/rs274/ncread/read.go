@@ -100,7 +100,8 @@ type machine struct {
 	b    block
 	said [ruleCount]bool // rules that have been told where one time is enough
 
-	remarks map[string]string // the last comments as they are shown
+	remarks    []remark // the last comments
+	lastRemark int      // which of them came last
 
 	units    code
 	unitMM   float64 // of units; 1 where none is given
@@ -194,25 +195,31 @@ func (m *machine) readLine(line []byte) error {
 	return m.execute()
 }
 
+// remark is a comment, and as it is shown.
+type remark struct{ comment, shown string }
+
 // remarksKept is how many comments are kept as they are shown: a program says the same
-// few before each pass, and making their texts anew took a twentieth of the check of a
-// long one.
+// few before each pass, in the same order, and making their texts anew took a twentieth
+// of the check of a long one.
 const remarksKept = 16
 
 // remark returns a comment as it can be shown.
 func (m *machine) remark(comment []byte) string {
-	if text, ok := m.remarks[string(comment)]; ok {
-		return text
+	for i := range m.remarks {
+		if r := &m.remarks[(m.lastRemark+1+i)%len(m.remarks)]; r.comment == string(comment) {
+			m.lastRemark = (m.lastRemark + 1 + i) % len(m.remarks)
+			return r.shown
+		}
 	}
-	text := printable(comment)
-	if m.remarks == nil {
-		m.remarks = make(map[string]string, remarksKept)
+	r := remark{string(comment), printable(comment)}
+	if len(m.remarks) < remarksKept {
+		m.remarks = append(m.remarks, r)
+		m.lastRemark = len(m.remarks) - 1
+	} else { // those of a head do not come again
+		m.lastRemark = (m.lastRemark + 1) % remarksKept
+		m.remarks[m.lastRemark] = r
 	}
-	if len(m.remarks) == remarksKept { // those of a head do not come again
-		clear(m.remarks)
-	}
-	m.remarks[string(comment)] = text
-	return text
+	return r.shown
 }
 
 // checkLength tells of a long line and reports whether it is read at all. What
