@@ -198,9 +198,10 @@ func proveProgram(p *Proof, g *Program) {
 	}
 	task.Block = (&blocks{text: from.soFar}).at
 	plot, head := backplot.New(task), &header{}
-	to := newRelay(plot)
+	usual := from.size / usualLine
+	to := newRelay(plot, usual)
 	keep := movesPerStep*len(g.Plan.Steps) + movesMore
-	p.Moves = make([]toolpath.Move, 0, min(from.size/usualLine, keep))
+	p.Moves = make([]toolpath.Move, 0, min(usual, keep))
 	rep, err := ncread.ReadFor(g.Plan.For, p.watch.over(from.reader(), from.size), p.Path, ncread.Events{
 		Move: func(m *toolpath.Move) error {
 			to.move(m)

@@ -16,7 +16,7 @@ import (
 // in short lines.
 //
 // Nearly every move goes on straight from where the one before ended. Of those only
-// what is new is handed over, 56 bytes and not 144: what one processor has written,
+// what is new is handed over, 40 bytes and not 128: what one processor has written,
 // the other one fetches slowly.
 type relay struct {
 	plot  *backplot.Replay
@@ -37,8 +37,7 @@ type step struct {
 	feed float64
 	line int32
 	kind toolpath.Kind
-	odd  bool            // none of this counts, but the next of the odd ones of its lot
-	seen backplot.Glance // zero where no scout looks
+	odd  bool // none of this counts, but the next of the odd ones of its lot
 }
 
 // oddStep is a step that is not told by what is new: any other move, or where do is given
@@ -50,19 +49,25 @@ type oddStep struct {
 
 // lot is what is handed on at once.
 type lot struct {
-	steps [relaySteps]step
-	n     int
+	steps []step
+	n     int               // of them, from the first on
+	seen  []backplot.Glance // of each step what the scout says, where there is one
 	odd   []oddStep
 }
 
+// A lot is many steps, since whoever waits for one has to be woken: with an eighth of
+// them the check of a slot cut over and over took a tenth more of the processors' time.
 const (
-	relaySteps = 512
-	relayAhead = 8 // lots that may be under way
+	relaySteps = 4096
+	relayAhead = 3 // lots that may be under way
 )
 
-func newRelay(plot *backplot.Replay) *relay {
-	return &relay{plot: plot, lot: new(lot), told: new(toolpath.Move)}
+// newRelay returns a relay to a back-plot, with room for so many steps at first.
+func newRelay(plot *backplot.Replay, room int) *relay {
+	return &relay{plot: plot, lot: newLot(min(room, relaySteps)), told: new(toolpath.Move)}
 }
+
+func newLot(room int) *lot { return &lot{steps: make([]step, room)} }
 
 func (r *relay) move(m *toolpath.Move) {
 	goesOn := m.From == r.at && m.RPM == r.rpm
@@ -88,6 +93,9 @@ func (r *relay) other(o oddStep) {
 // next is the step to be read next, which is filled where it lies.
 func (r *relay) next() *step {
 	l := r.lot
+	if l.n == len(l.steps) { // there are more than were expected
+		l.steps = append(l.steps, make([]step, l.n+1)...)
+	}
 	l.n++
 	return &l.steps[l.n-1]
 }
@@ -126,12 +134,15 @@ func (r *relay) look(l *lot) {
 	if r.scout == nil {
 		return
 	}
+	if l.seen == nil {
+		l.seen = make([]backplot.Glance, relaySteps)
+	}
 	m, others := &r.seen, l.odd
 	for i := range l.steps[:l.n] {
 		s := &l.steps[i]
 		if !s.odd {
 			s.next(m)
-			s.seen = r.scout.Look(m)
+			l.seen[i] = r.scout.Look(m)
 			continue
 		}
 		if o := &others[0]; o.do == nil {
@@ -146,7 +157,7 @@ func (r *relay) look(l *lot) {
 func (r *relay) begin() {
 	r.on, r.free, r.done = make(chan *lot, relayAhead), make(chan *lot, relayAhead+1), make(chan struct{})
 	for range relayAhead {
-		r.free <- new(lot)
+		r.free <- newLot(relaySteps)
 	}
 	r.scout = r.plot.Scout()
 	go func() {
@@ -160,12 +171,16 @@ func (r *relay) begin() {
 
 // run back-plots the steps of a lot, and empties it.
 func (r *relay) run(l *lot) {
-	plot, m, others := r.plot, r.told, l.odd
+	plot, m, seen, others := r.plot, r.told, l.seen, l.odd
 	for i := range l.steps[:l.n] {
 		s := &l.steps[i]
 		if !s.odd {
 			s.next(m)
-			plot.MoveSeen(m, s.seen)
+			if seen != nil {
+				plot.MoveSeen(m, seen[i])
+			} else {
+				plot.Move(m)
+			}
 			continue
 		}
 		if o := &others[0]; o.do != nil {

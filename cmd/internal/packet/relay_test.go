@@ -20,13 +20,13 @@ import (
 func TestRelay(t *testing.T) {
 	task := backplot.Task{Cutter: 6, Limits: backplot.Limits{StepDown: 3, Feed: 2000, PlungeFeed: 2000, RampMax: geom.Deg(80), RPMMin: 9000, RPMMax: 11000, SafeZ: 5, Approach: 1},
 		Sheet: &backplot.Sheet{Size: geom.Pt(300, 200), Thickness: 9, Parts: []backplot.Part{{Name: "plate", Outline: geom.Rect(geom.Box{Min: geom.Pt(20, 20), Max: geom.Pt(80, 80)})}}}}
-	for _, n := range []int{1, relaySteps - 1, relaySteps, relaySteps + 1, 20*relaySteps - 1} {
+	for _, n := range []int{1, relaySteps - 1, relaySteps, relaySteps + 1, 5*relaySteps - 1} {
 		for _, processors := range []int{1, 2} {
 			t.Run(fmt.Sprintf("%d steps, %d processors", n, processors), func(t *testing.T) {
 				defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
 				random := rand.New(rand.NewPCG(uint64(n), 1))
 				plain, plot := backplot.New(task), backplot.New(task)
-				to := newRelay(plot)
+				to := newRelay(plot, n/3)
 				var was, is []int // the height's line whenever something else is done
 				m := toolpath.Move{RPM: 10000}
 				m.To = geom.Point3{X: 200, Y: 120, Z: 6}
@@ -65,7 +65,7 @@ func drawMove(random *rand.Rand, m *toolpath.Move, line int, about geom.Point) {
 	back := m.From
 	m.From, m.Line, m.Kind, m.Feed = m.To, line, toolpath.Linear, 1500+400*random.Float64()
 	m.Center, m.Sweep = geom.Point{}, 0
-	m.To = geom.Point3{X: about.X + 10*random.NormFloat64(), Y: about.Y + 10*random.NormFloat64(), Z: -1 - random.Float64()}
+	m.To = geom.Point3{X: about.X + 25*random.NormFloat64(), Y: about.Y + 25*random.NormFloat64(), Z: -1 - random.Float64()}
 	if random.IntN(2) == 0 {
 		m.To.X, m.To.Y = back.X, back.Y
 	}
