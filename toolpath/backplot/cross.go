@@ -153,6 +153,23 @@ func (q *query) subtract(out []span, ts []float64, open []span, axis geom.Curve,
 	return out
 }
 
+// misses reports whether the disc of radius r swept along axis lies before or behind
+// each of the open spans of the curve, where both are straight. It is passes at first
+// sight: of a thousand cuts along an edge, few are left to be looked at more closely.
+func (q *query) misses(axis geom.Curve, r float64, open []span) bool {
+	if q.circle || axis.Bulge != 0 || q.length == 0 {
+		return false
+	}
+	ta, tb := q.d.Dot(axis.A.Sub(q.A)), q.d.Dot(axis.B.Sub(q.A))
+	from, to := min(ta, tb)-r-coverSlack, max(ta, tb)+r+coverSlack
+	for _, s := range open {
+		if s.From*q.length < to && s.To*q.length > from {
+			return false
+		}
+	}
+	return true
+}
+
 // passes reports whether the disc of radius r swept along axis takes nothing of
 // the open spans of the curve. It may say no where it does not: what it looks at is
 // the shadow of the disc on the curve's line, where both are straight.

@@ -43,6 +43,12 @@ func (f Field) Standing(c geom.Contour, z, grow float64) (geom.Point, bool) {
 // Sliver is the strip that [Field.Covered] forgives.
 const Sliver = sliver
 
+// Chord returns where a row lies within the disc of radius r swept straight from a to b.
+func Chord(a, b geom.Point, r, y float64) (from, to float64, ok bool) {
+	at, ok := chord(a, b, r, y)
+	return at.From, at.To, ok
+}
+
 // CurveDist is the fast distance of two curves.
 func CurveDist(a, b geom.Curve) float64 {
 	x, y := newEdge(a), newEdge(b)

@@ -151,6 +151,9 @@ func (f *field) open(c geom.Curve, r, z float64) []span {
 	q, ready, turn := query{}, false, 0
 	box := roomBox(c).Grow(r + coverSlack)
 	visit := func(axis geom.Curve) bool { // reports whether the curve is covered
+		if ready && q.misses(axis, r, left) {
+			return false
+		}
 		if !roomBox(axis).Overlaps(box) {
 			return false
 		}

@@ -241,7 +241,7 @@ func (r *Replay) Stop(line int) {
 // endLoad looks at what the cuts so far have left. A load that was cut just
 // like the one before leaves the same.
 func (r *Replay) endLoad() {
-	if r.count >= MaxFindings || r.tangled {
+	if len(r.pockets) == 0 || r.count >= MaxFindings || r.tangled {
 		return
 	}
 	print := r.field.fingerprint()

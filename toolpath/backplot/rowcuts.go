@@ -92,6 +92,16 @@ func (c *rowCuts) gaps(yield func(from, to float64, line int32)) {
 	take(cutSpan{span: span{c.w, c.w}})
 }
 
+// sidesMeet reports whether a row may meet a side of the disc of radius r swept from a
+// by v. The sides of short lines are short, and few rows do: the heights of the sides
+// are compared as squares, which costs less than the sides do.
+func sidesMeet(a, v geom.Point, r, y float64) bool {
+	away, rise := math.Abs(y-a.Y), math.Abs(v.Y)+coverSlack
+	least, most := max(0, away-rise), away+rise
+	side := r * r * v.X * v.X // the square of how far a side is above a or below it, times that of v
+	return side >= least*least*v.Dot(v) && side <= most*most*v.Dot(v)
+}
+
 // chord returns where a row lies within the disc of radius r swept straight from a
 // to b.
 func chord(a, b geom.Point, r, y float64) (at span, ok bool) {
@@ -103,6 +113,9 @@ func chord(a, b geom.Point, r, y float64) (at span, ok bool) {
 		}
 	}
 	v := b.Sub(a)
+	if !sidesMeet(a, v, r, y) {
+		return at, at.From < at.To
+	}
 	if l := v.Len(); l > 0 {
 		n := v.Left().Mul(r / l)
 		for _, side := range [2]geom.Point{n, n.Mul(-1)} {
