@@ -22,7 +22,7 @@ type view struct {
 	many int       // how many shapes there are
 	seen int       // parts whose shapes are in bans
 	from float64   // lowest height that may have room
-	wall []ban     // what closed the last row that had no room, see [view.shut]
+	wall []ban     // what closed the last row that had no room, see [view.closes]
 	full bool
 }
 
@@ -197,17 +197,17 @@ func (b *bed) find(t *turned) (geom.Point, bool) {
 	u := b.s.o.usable()
 	room := geom.Box{Min: u.Min, Max: geom.Pt(u.Max.X-t.w, u.Max.Y-t.h)}
 	room.Max.X, room.Max.Y = math.Max(room.Max.X, room.Min.X), math.Max(room.Max.Y, room.Min.Y)
-	for _, y := range v.rows(room, b.s.memory) {
+	for ys := v.rows(room, b.s.memory); len(ys) > 0; ys = ys[1:] {
+		shut := v.shut(room, ys, b.s.memory)
+		b.s.work += shut * v.many
+		if ys = ys[shut:]; len(ys) == 0 {
+			break
+		}
 		b.s.work += v.many
-		if v.shut(room, y, b.s.memory) {
-			continue
+		if x, ok := b.row(v, room, ys[0]); ok {
+			v.from = ys[0]
+			return b.slide(v, room, geom.Pt(x, ys[0])), true
 		}
-		x, ok := b.row(v, room, y)
-		if !ok {
-			continue
-		}
-		v.from = y
-		return b.slide(v, room, geom.Pt(x, y)), true
 	}
 	v.full = true
 	return geom.Point{}, false
@@ -270,24 +270,43 @@ func (v *view) closed(w wall) {
 	}
 }
 
-// shut reports whether the shapes that closed the last row close this one too: a
-// chain of them, each of which begins where the one before it still is. Rows lie so
-// close to each other that this holds for most, and tells by three shapes what
-// [bed.row] finds out by all. Where it is not certain to a rounding, that is asked.
-func (v *view) shut(room geom.Box, y float64, m *memory) bool {
+// shut returns how many of the next rows the shapes close that closed the last one.
+// What they close at two heights they close between: they are convex. So it is looked
+// for farther and farther up, and then back, which tells of ten rows by the few shapes
+// of a wall what [bed.row] finds out of each by all.
+func (v *view) shut(room geom.Box, ys []float64, m *memory) int {
+	if !v.closes(room, ys[0], m) {
+		return 0
+	}
+	last, step := 0, 1
+	for ; last+step < len(ys) && v.closes(room, ys[last+step], m); step *= 2 {
+		last += step
+	}
+	for step /= 2; step > 0; step /= 2 {
+		if last+step < len(ys) && v.closes(room, ys[last+step], m) {
+			last += step
+		}
+	}
+	return last + 1
+}
+
+// closes reports whether the wall closes a row, a chain of shapes each of which begins
+// where the one before it still is. It does so with a rounding to spare, so that
+// [bed.row] would say the same of this row and of all between two such.
+func (v *view) closes(room geom.Box, y float64, m *memory) bool {
 	x := room.Min.X
 	for i := range v.wall {
 		b := &v.wall[i]
 		if box := &b.sum.box; y <= box.Min.Y+b.at.Y+fitTol || y >= box.Max.Y+b.at.Y-fitTol {
 			return false
 		}
-		from, to := b.cut(y, m)
-		if from > x-fitTol {
+		from, to := b.across(y, m)
+		if from > x-3*fitTol {
 			return false
 		}
-		x = math.Max(x, to)
+		x = to - fitTol
 	}
-	return x > room.Max.X+fitTol
+	return x > room.Max.X+2*fitTol
 }
 
 // link is a shape that carried the free place of a row past it.

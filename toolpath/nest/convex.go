@@ -119,26 +119,30 @@ func (h *hull) add(p geom.Point) {
 // across returns where the horizontal line at y enters and leaves the hull.
 // The caller has seen that y lies between its lowest and highest corner.
 func (h *hull) across(y float64) (from, to float64) {
-	n := len(h.pts)
-	// The right side rises from 0 to top, the left side falls from top to n.
+	pts := h.pts
+	// The right side rises from 0 to top, the left side falls from top to the end, and
+	// from there to 0.
 	lo, hi := 0, h.top
 	for hi-lo > 1 {
-		if mid := (lo + hi) / 2; h.pts[mid].Y <= y {
+		if mid := int(uint(lo+hi) / 2); pts[mid].Y <= y {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	to = xAt(h.pts[lo], h.pts[hi], y)
-	lo, hi = h.top, n
+	to = xAt(pts[lo], pts[hi], y)
+	lo, hi = h.top, len(pts)
 	for hi-lo > 1 {
-		if mid := (lo + hi) / 2; h.pts[mid].Y >= y {
+		if mid := int(uint(lo+hi) / 2); pts[mid].Y >= y {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	return xAt(h.pts[lo%n], h.pts[hi%n], y), to
+	if hi == len(pts) {
+		hi = 0
+	}
+	return xAt(pts[lo], pts[hi], y), to
 }
 
 func xAt(a, b geom.Point, y float64) float64 {
