@@ -59,6 +59,33 @@ func (c Curve) At(t float64) Point {
 	return o.Add(turn(c.A.Sub(o), c.Sweep()*Angle(t)))
 }
 
+// Path is a curve of which many places are asked for: what they share is worked out
+// once.
+type Path struct {
+	curve  Curve
+	center Point
+	arm    Point // from the centre to the beginning
+	sweep  Angle
+}
+
+// Path returns the curve as one.
+func (c Curve) Path() Path {
+	p := Path{curve: c}
+	if c.Bulge != 0 && !c.flat() {
+		p.center, p.sweep = c.Center(), c.Sweep()
+		p.arm = c.A.Sub(p.center)
+	}
+	return p
+}
+
+// At is [Curve.At].
+func (p *Path) At(t float64) Point {
+	if p.sweep == 0 || t == 0 || t == 1 {
+		return p.curve.At(t)
+	}
+	return p.center.Add(turn(p.arm, p.sweep*Angle(t)))
+}
+
 // flatBulge is the bulge of an arc that turns by under about five degrees.
 const flatBulge = 0.02
 
@@ -154,6 +181,6 @@ func (c Curve) Nearest(p Point) Point {
 
 // turn returns p turned by a about the origin.
 func turn(p Point, a Angle) Point {
-	s, c := a.Sin(), a.Cos()
+	s, c := a.SinCos()
 	return Point{p.X*c - p.Y*s, p.X*s + p.Y*c}
 }

@@ -29,3 +29,23 @@ func TestBoundsAgainstSampling(t *testing.T) {
 		}
 	})
 }
+
+// Places by a path are those by the curve, and sine and cosine at once those one by
+// one, to the last bit.
+func TestPathIsItsCurve(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		at := rapid.Float64Range(-500, 500)
+		c := geom.Curve{A: geom.Pt(at.Draw(t, "x"), at.Draw(t, "y")), B: geom.Pt(at.Draw(t, "to x"), at.Draw(t, "to y")),
+			Bulge: rapid.SampledFrom([]float64{0, 0.01, -0.01, 0.4, -1, 2}).Draw(t, "bulge")}
+		path := c.Path()
+		for _, part := range []float64{0, 1, rapid.Float64Range(0, 1).Draw(t, "part")} {
+			if got, want := path.At(part), c.At(part); got != want {
+				t.Fatalf("%v at %g: %v, want %v", c, part, got, want)
+			}
+		}
+		a := geom.Angle(rapid.Float64Range(-20, 20).Draw(t, "angle"))
+		if sin, cos := a.SinCos(); sin != a.Sin() || cos != a.Cos() {
+			t.Fatalf("%g: %g and %g, want %g and %g", a, sin, cos, a.Sin(), a.Cos())
+		}
+	})
+}

@@ -10,12 +10,20 @@ type Place struct {
 
 // Point returns where the placement puts p.
 func (t Place) Point(p Point) Point {
+	s, c := 0.0, 1.0
+	if t.Turn != 0 {
+		s, c = t.Turn.SinCos()
+	}
+	return t.point(p, s, c)
+}
+
+// point is [Place.Point] where sine and cosine of the turn are known.
+func (t *Place) point(p Point, sin, cos float64) Point {
 	if t.Mirror {
 		p.Y = -p.Y
 	}
 	if t.Turn != 0 {
-		s, c := t.Turn.Sin(), t.Turn.Cos()
-		p = Point{p.X*c - p.Y*s, p.X*s + p.Y*c}
+		p = Point{p.X*cos - p.Y*sin, p.X*sin + p.Y*cos}
 	}
 	return p.Add(t.Move)
 }
@@ -24,8 +32,9 @@ func (t Place) Point(p Point) Point {
 // order, so that its direction of turning is reversed.
 func (t Place) Contour(c Contour) Contour {
 	out := make(Contour, len(c))
+	sin, cos := t.Turn.SinCos()
 	for i, v := range c {
-		out[i] = Vertex{t.Point(v.Point), v.Bulge}
+		out[i] = Vertex{t.point(v.Point, sin, cos), v.Bulge}
 		if t.Mirror {
 			out[i].Bulge = -v.Bulge
 		}

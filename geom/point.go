@@ -12,7 +12,10 @@ type Point struct{ X, Y float64 }
 func Pt(x, y float64) Point { return Point{x, y} }
 
 // Polar returns the point at distance r from the origin in direction a.
-func Polar(r float64, a Angle) Point { return Point{r * a.Cos(), r * a.Sin()} }
+func Polar(r float64, a Angle) Point {
+	s, c := a.SinCos()
+	return Point{r * c, r * s}
+}
 
 // Add returns p + q.
 func (p Point) Add(q Point) Point { return Point{p.X + q.X, p.Y + q.Y} }

@@ -95,10 +95,11 @@ const chordShare = 0.1
 // cutter is lifted: nearer than lift to a tab.
 func (g *waste) cut(c geom.Curve, r float64, tabs []Tab, lift float64) {
 	n := c.Chords(chordShare * g.cell)
-	b := c.At(0)
+	path := c.Path()
+	b := path.At(0)
 	for k := range n {
 		var a geom.Point
-		a, b = b, c.At(float64(k+1)/float64(n))
+		a, b = b, path.At(float64(k+1)/float64(n))
 		from := 0.0
 		for _, s := range liftedOver(a, b, tabs, lift) {
 			if s.from > from {

@@ -93,9 +93,9 @@ func newTrack(loop []geom.Curve, arcs bool) track {
 func chords(cs []geom.Curve) []geom.Curve {
 	out := make([]geom.Curve, 0, len(cs))
 	for _, c := range cs {
-		n := c.Chords(chordTol)
+		n, path := c.Chords(chordTol), c.Path()
 		for i := range n {
-			out = append(out, geom.Curve{A: c.At(float64(i) / float64(n)), B: c.At(float64(i+1) / float64(n))})
+			out = append(out, geom.Curve{A: path.At(float64(i) / float64(n)), B: path.At(float64(i+1) / float64(n))})
 		}
 	}
 	return out

@@ -210,8 +210,9 @@ func shadow(c, q geom.Curve, side, low, high float64) (span, bool) {
 		return s, false
 	}
 	pad := q.Length() / shadowTries // what may lie between two tries
+	path := q.Path()
 	for k := 0; k <= shadowTries; k++ {
-		p := q.At(float64(k) / shadowTries).Sub(c.A)
+		p := path.At(float64(k) / shadowTries).Sub(c.A)
 		if a := p.Dot(out); a >= low-pad && a <= high+pad {
 			d := p.Dot(dir)
 			s.from, s.to = min(s.from, d), max(s.to, d)
