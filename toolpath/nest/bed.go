@@ -26,10 +26,9 @@ type view struct {
 	full bool
 }
 
-// cluster is the shapes round one part of a bed, and the box round them all. The
-// shapes are shared, not copied, by all parts that are alike.
+// cluster is the shapes round one part of a bed. They are shared, not copied, by all
+// parts that are alike.
 type cluster struct {
-	box   geom.Box
 	off   *between
 	at    geom.Point
 	marks []mark // of each shape
@@ -51,14 +50,16 @@ func (c *cluster) ban(k int) ban { return ban{&c.off.sums[k], &c.marks[k], c.at}
 func newCluster(off *between, at geom.Point, m *memory) cluster {
 	marks := m.marks.take(len(off.sums))
 	clear(marks)
-	return cluster{moved(off.box, at), off, at, marks}
+	return cluster{off, at, marks}
 }
 
 func moved(b geom.Box, by geom.Point) geom.Box {
 	return geom.Box{Min: b.Min.Add(by), Max: b.Max.Add(by)}
 }
 
-// boxOf is the box of a shape on the bed.
+// box is the box round all of them on the bed, and boxOf that of one.
+func (c *cluster) box() geom.Box { return moved(c.off.box, c.at) }
+
 func (c *cluster) boxOf(k int) geom.Box { return moved(c.off.sums[k].box, c.at) }
 
 // across is [hull.across] on the bed.
@@ -355,7 +356,7 @@ func (b *bed) row(v *view, room geom.Box, y float64) (float64, bool) {
 	x, most := room.Min.X, room.Max.X+fitTol
 	for i := range v.bans {
 		c := &v.bans[i]
-		if y <= c.box.Min.Y+fitTol || y >= c.box.Max.Y-fitTol || c.box.Max.X <= x {
+		if box := &c.off.box; y <= box.Min.Y+c.at.Y+fitTol || y >= box.Max.Y+c.at.Y-fitTol || box.Max.X+c.at.X <= x {
 			continue
 		}
 		for k := range c.off.sums {
@@ -435,7 +436,7 @@ func (b *bed) drop(v *view, room geom.Box, p geom.Point) float64 {
 	needless := func(box geom.Box) bool { return box.Min.Y >= p.Y-fitTol || box.Max.Y <= y-fitTol }
 	for i := range v.bans {
 		c := &v.bans[i]
-		if needless(c.box) {
+		if needless(c.box()) {
 			continue
 		}
 		for k := range c.off.sums {
@@ -466,7 +467,7 @@ func (b *bed) push(v *view, room geom.Box, p geom.Point) float64 {
 	}
 	for i := range v.bans {
 		c := &v.bans[i]
-		if needless(c.box) {
+		if needless(c.box()) {
 			continue
 		}
 		for k := range c.off.sums {

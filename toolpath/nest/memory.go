@@ -42,9 +42,13 @@ func (m *memory) keep(beds ...*bed) {
 }
 
 func (m *memory) newView(from float64) *view {
+	const usual = 6 // parts on a bed, and the screw zones
 	v := &view{}
 	if n := len(m.views); n > 0 {
 		v, m.views = m.views[n-1], m.views[:n-1]
+	}
+	if v.bans == nil {
+		v.bans = make([]cluster, 0, usual)
 	}
 	*v = view{bans: v.bans[:0], wall: v.wall[:0], from: from}
 	return v
