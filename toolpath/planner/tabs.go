@@ -350,24 +350,35 @@ func apart(at []float64, length, gap float64) bool {
 }
 
 // nearestPlace returns the allowed place nearest to s, how far that is, and
-// how far it is from the middle of its run.
+// how far it is from the middle of its run. Runs lie in order and apart from one
+// another, so that the nearest has s within or is next to it on either side.
 func nearestPlace(runs []span, length, s float64) (at, moved, off float64) {
-	best, near := runs[0], distTo(runs[0], length, s)
-	for _, r := range runs[1:] {
-		if near == 0 {
-			break
-		}
-		if d := distTo(r, length, s); d < near {
-			best, near = r, d
+	behind, high := 0, len(runs) // the first run that does not end before s
+	for behind < high {
+		if mid := int(uint(behind+high) / 2); runs[mid].to < s {
+			behind = mid + 1
+		} else {
+			high = mid
 		}
 	}
-	at = s
+	if behind < len(runs) && runs[behind].from <= s {
+		return s, 0, math.Abs(s - runs[behind].mid())
+	}
+	before := behind - 1
 	switch {
-	case s < best.from || s > best.to:
-		at = best.from
-		if around(length, s, best.to) < around(length, s, best.from) {
-			at = best.to
-		}
+	case behind == len(runs):
+		behind = 0
+	case before < 0:
+		before = len(runs) - 1
+	}
+	first, second := min(before, behind), max(before, behind) // of equally near ones the first
+	best := runs[first]
+	if distTo(runs[second], length, s) < distTo(best, length, s) {
+		best = runs[second]
+	}
+	at = best.from
+	if around(length, s, best.to) < around(length, s, best.from) {
+		at = best.to
 	}
 	return at, around(length, s, at), math.Abs(at - best.mid())
 }
@@ -378,9 +389,7 @@ func around(length, a, b float64) float64 {
 	return min(d, length-d)
 }
 
+// distTo is how far s, which lies in no run, is from one.
 func distTo(r span, length, s float64) float64 {
-	if r.from <= s && s <= r.to {
-		return 0
-	}
 	return min(around(length, s, r.from), around(length, s, r.to))
 }
