@@ -67,16 +67,24 @@ func (k *Kits) Kit(wants []Want) ([]Jig, problem.List) {
 	return jigs, nil
 }
 
-// Ahead begins to make a jig that will certainly be asked for, beside those that are
-// asked for before it.
-func (k *Kits) Ahead(key string) {
-	n := slices.IndexFunc(makers, func(m maker) bool { return m.key == key })
-	if _, had := k.made[key]; had || n < 0 {
-		return
+// Ahead begins to make jigs that will certainly be asked for, one after the other,
+// beside those that are asked for before them.
+func (k *Kits) Ahead(keys ...string) {
+	var makes []func()
+	for _, key := range keys {
+		n := slices.IndexFunc(makers, func(m maker) bool { return m.key == key })
+		if _, had := k.made[key]; had || n < 0 {
+			continue
+		}
+		had := &platesMade{done: make(chan struct{})}
+		k.made[key] = had
+		makes = append(makes, func() { had.make(makers[n], k.order, k.params) })
 	}
-	had := &platesMade{done: make(chan struct{})}
-	k.made[key] = had
-	go had.make(makers[n], k.order, k.params)
+	go func() {
+		for _, make := range makes {
+			make()
+		}
+	}()
 }
 
 func (p *platesMade) make(m maker, o *star.Order, params Params) {

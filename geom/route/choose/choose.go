@@ -124,9 +124,7 @@ func newMaker(j Given) (*maker, problem.List) {
 
 // methods settles how each operation is done.
 func (m *maker) methods() problem.List {
-	if m.Shop.CNC && slices.ContainsFunc(m.units, func(u *unit) bool { return u.Slot != nil }) {
-		m.kits.Ahead("slot-stand") // a third of all that is made, beside what is priced first
-	}
+	m.kits.Ahead(m.ahead()...)
 	m.price()
 	if m.Flat != nil {
 		m.flatMethods()
@@ -145,6 +143,19 @@ func (m *maker) methods() problem.List {
 	m.glueMethod()
 	m.hangMethod()
 	return m.makeKit()
+}
+
+// ahead is the jigs that are asked for in any case: half of all that is made, beside
+// what is priced first.
+func (m *maker) ahead() (keys []string) {
+	from := func(u *unit) bool { return u.From != nil }
+	if m.Named == nil && m.Shop.MitreSaw && m.Flat == nil && len(m.Order.FromBoards()) == 1 && slices.ContainsFunc(m.units, from) {
+		keys = append(keys, "offcut-cradle")
+	}
+	if m.Shop.CNC && slices.ContainsFunc(m.units, func(u *unit) bool { return u.Slot != nil }) {
+		keys = append(keys, "slot-stand")
+	}
+	return keys
 }
 
 // outlineMethods settles how the outline of a unit's segments is sawn.
