@@ -26,6 +26,7 @@ type waste struct {
 	only  int    // the part whose cuts were taken, all below 0
 	done  [3]int // how many operations of each kind were
 	found found
+	broom broom
 
 	markTaken []uint64 // what [waste.back] goes back to
 	markDone  [3]int
@@ -56,6 +57,7 @@ func (p *sheetPlan) wasteLeft(only int, by bridges) *waste {
 				for n := range way {
 					g.cut(way.Curve(n), r, ops[i].tabs, lift)
 				}
+				g.rest()
 			}
 		}
 		g.done[k] = len(ops)
@@ -92,7 +94,7 @@ func (g *waste) back() {
 const chordShare = 0.1
 
 // cut takes away what a disc of radius r meets along a curve, but where the
-// cutter is lifted: nearer than lift to a tab.
+// cutter is lifted: nearer than lift to a tab. It is done once the disc is at rest.
 func (g *waste) cut(c geom.Curve, r float64, tabs []Tab, lift float64) {
 	n := c.Chords(chordShare * g.cell)
 	path := c.Path()
@@ -142,73 +144,6 @@ func liftedOver(a, b geom.Point, tabs []Tab, lift float64) []share {
 	}
 	slices.SortFunc(out, func(p, q share) int { return cmp.Compare(p.from, q.from) })
 	return out
-}
-
-// sweep takes away the squares whose middles lie within r of a line: in each row
-// from the leftmost to the rightmost place that the discs at its ends and the
-// edges between them reach.
-func (g *waste) sweep(a, b geom.Point, r float64) {
-	side := b.Sub(a).Unit().Left().Mul(r)
-	perY, along := 1/(b.Y-a.Y), b.X-a.X
-	low, high, cell := min(a.Y, b.Y)-r, max(a.Y, b.Y)+r, g.cell
-	last := min(g.h-1, int(high/cell))
-	for row := max(0, int(low/cell)); row <= last; row++ {
-		y := (float64(row) + 0.5) * cell
-		// A plan does this a hundred thousand times, so that it stands here in one piece.
-		left, right := math.Inf(1), math.Inf(-1)
-		if d := r*r - (y-a.Y)*(y-a.Y); d > 0 {
-			half := math.Sqrt(d)
-			left, right = a.X-half, a.X+half
-		}
-		if d := r*r - (y-b.Y)*(y-b.Y); d > 0 {
-			half := math.Sqrt(d)
-			if x := b.X - half; x < left {
-				left = x
-			}
-			if x := b.X + half; x > right {
-				right = x
-			}
-		}
-		if a.Y != b.Y {
-			if t := (y - a.Y - side.Y) * perY; t >= 0 && t <= 1 {
-				x := a.X + side.X + t*along
-				if x < left {
-					left = x
-				}
-				if x > right {
-					right = x
-				}
-			}
-			if t := (y - a.Y + side.Y) * perY; t >= 0 && t <= 1 {
-				x := a.X - side.X + t*along
-				if x < left {
-					left = x
-				}
-				if x > right {
-					right = x
-				}
-			}
-		}
-		if left <= right {
-			g.take(row, left, right)
-		}
-	}
-}
-
-// take takes away the squares of a row whose middles lie from left to right.
-func (g *waste) take(row int, left, right float64) {
-	// The next whole numbers up and down.
-	low, high := left/g.cell-0.5, right/g.cell+0.5
-	from, to := int(low), int(high)
-	if float64(from) < low {
-		from++
-	}
-	if float64(to) > high {
-		to--
-	}
-	if from, to = max(0, from), min(g.w, to); from < to {
-		g.squares.take(row, from, to)
-	}
 }
 
 // looseWaste returns a problem where cuts free waste between them that nothing

@@ -75,10 +75,12 @@ func TestWasteBack(t *testing.T) {
 	g := &waste{cell: 1}
 	g.squares.lay(40, 30)
 	g.cut(geom.Curve{A: geom.Pt(5, 5), B: geom.Pt(30, 20)}, 2, nil, 0)
+	g.rest()
 	g.done[0] = 1
 	was := slices.Clone(g.taken)
 	g.mark()
 	g.cut(geom.Curve{A: geom.Pt(5, 25), B: geom.Pt(30, 3), Bulge: 0.5}, 3, nil, 0)
+	g.rest()
 	g.done[0] = 2
 	if slices.Equal(was, g.taken) {
 		t.Fatal("the second cut took nothing")
