@@ -1,7 +1,6 @@
 package jig
 
 import (
-	"math"
 	"sync"
 
 	"starwright/geom"
@@ -73,17 +72,19 @@ func (w *wood) clear(shape geom.Contour, d float64) bool {
 	return true
 }
 
-// toEdge returns the least distance from p to an edge, mm.
-func (w *wood) toEdge(p geom.Point) float64 {
-	d := math.Inf(1)
+// within returns how far p is from an edge that is nearer than d mm, and false where
+// none is.
+func (w *wood) within(p geom.Point, d float64) (float64, bool) {
 	for i := range w.edges {
 		f := &w.edges[i]
 		dx, dy := beyond(f.box.Min.X, f.box.Max.X, p.X), beyond(f.box.Min.Y, f.box.Max.Y, p.Y)
 		if dx*dx+dy*dy < d*d {
-			d = min(d, f.DistTo(p))
+			if off := f.DistTo(p); off < d {
+				return off, true
+			}
 		}
 	}
-	return d
+	return 0, false
 }
 
 // beyond is how far x lies beyond what runs from low to high, 0 within it.
@@ -112,8 +113,8 @@ type seeker struct {
 
 // place is the number of a place, see [seeker.at].
 type place struct {
-	// far is how far it lies from the one wanted, mm; once it was tried, the least
-	// distance to an edge, below 0 where that is not known yet.
+	// far is how far it lies from the one wanted, mm; once it was tried, how far from
+	// an edge that is too near to it, below 0 where none is known.
 	far  float64
 	turn int32
 }
@@ -212,11 +213,12 @@ func (s *seeker) spot(shape geom.Contour, margin float64) (geom.Point, bool) {
 		if !s.box.Holds(geom.Box{Min: size.Min.Add(at), Max: size.Max.Add(at)}) {
 			continue
 		}
-		if p.far < 0 {
-			p.far = s.wood.toEdge(at)
-		}
 		// An edge nearer to the middle than the shape's own line crosses it.
-		if p.far < girth {
+		if p.far >= 0 && p.far < girth {
+			continue
+		}
+		if off, ok := s.wood.within(at, girth); ok {
+			p.far = off
 			continue
 		}
 		if s.wood.holds(geom.Place{Move: at}.Contour(shape), margin) {

@@ -227,9 +227,14 @@ func pieces(pts []geom.Point) ([]hull, bool) {
 func simple(pts []geom.Point) bool {
 	n := len(pts)
 	side := func(i int) geom.Curve { return geom.Curve{A: pts[i], B: pts[(i+1)%n]} }
+	boxes := make([]geom.Box, n)
+	for i := range boxes {
+		boxes[i] = side(i).Bounds()
+	}
 	for i := range n {
+		near := boxes[i].Grow(geom.Touch) // farther apart than sides that meet
 		for j := i + 2; j < n && j < i+n-1; j++ {
-			if len(geom.Intersections(side(i), side(j))) > 0 {
+			if near.Overlaps(boxes[j]) && len(geom.Intersections(side(i), side(j))) > 0 {
 				return false
 			}
 		}
