@@ -24,6 +24,7 @@ type plannedSheet struct {
 	job      planner.SheetJob
 	program  toolpath.Program
 	report   planner.SheetReport
+	minutes  float64 // that the program runs
 	problems problem.List
 }
 
@@ -148,5 +149,6 @@ func (w *Work) planSheet(number int, s sheetToCut) plannedSheet {
 	var err error
 	p.program, p.report, err = planner.Sheet(p.job)
 	p.problems = oneOfEach(asProblems(err))
+	p.minutes = estimate(p.program, w.Job.Machine.Accel)
 	return p
 }

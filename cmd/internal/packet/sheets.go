@@ -102,7 +102,7 @@ func (w *Work) addSheet(stock sheetStock, number, of int, planned plannedSheet, 
 		Use:   fmt.Sprintf("%s from a %s of %s: %s %d of %d", stock.what, sheet, wood, sheet, number, of),
 		Brief: fmt.Sprintf("%s %d of %d: %s", stock.what, number, of, wood),
 		Plan:  program, Task: sheetTask(w, stock, job, w.heldBy(job, report.Tabs), report.Tabs), UnitMM: w.Job.Output.GCodeUnits.MM(),
-		Minutes: estimate(program, w.Job.Machine.Accel),
+		Minutes: planned.minutes,
 		Sheet:   &job, Tabs: report.Tabs, cutter: w.cutterFor(stock), board: stock.board != nil,
 		Travel: report.TravelMM, TravelBound: report.TravelBound, Blocks: report.Blocks, BlocksBound: report.BlocksBound,
 	}
