@@ -131,8 +131,12 @@ func parseFeet(s string) (mm float64, why string, is bool) {
 	if len(s) > maxText || !utf8.ValidString(s) {
 		return 0, "", false
 	}
-	t := strings.ToLower(strings.Trim(vulgar.Replace(s), " \t"))
-	t = strings.NewReplacer("′′", `"`, "''", `"`, "’’", `"`, "″", `"`, "”", `"`, "′", "'", "’", "'").Replace(t)
+	t := strings.ToLower(strings.Trim(typed(s), " \t"))
+	if ascii(t) {
+		t = strings.ReplaceAll(t, "''", `"`)
+	} else {
+		t = strings.NewReplacer("′′", `"`, "''", `"`, "’’", `"`, "″", `"`, "”", `"`, "′", "'", "’", "'").Replace(t)
+	}
 	at, mark := -1, ""
 	for _, m := range []string{"feet", "foot", "ft.", "ft", "'"} {
 		if at = strings.Index(t, m); at > 0 {
@@ -262,6 +266,24 @@ var vulgar = strings.NewReplacer("½", " 1/2", "⅓", " 1/3", "⅔", " 2/3", "¼
 	"⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8", "⅑", " 1/9", "⅒", " 1/10",
 	"⁄", "/", "\u00a0", " ", "\u202f", " ", "\u2009", " ", "–", "-", "\u2010", "-", "\u2011", "-")
 
+// typed is a text with what a keyboard has for the characters of [vulgar]. Most texts
+// have none, and to make the replacer ready takes as long as to read a job.
+func typed(s string) string {
+	if ascii(s) {
+		return s
+	}
+	return vulgar.Replace(s)
+}
+
+func ascii(s string) bool {
+	for i := range len(s) {
+		if s[i] >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
+}
+
 // splitValue parts a text into its number and its unit in lower case. It says
 // why where there is nothing to part.
 func splitValue(s string) (num, unit, why string) {
@@ -271,7 +293,7 @@ func splitValue(s string) (num, unit, why string) {
 	if !utf8.ValidString(s) {
 		return "", "", "it is not UTF-8 text"
 	}
-	t := strings.Trim(vulgar.Replace(s), " \t")
+	t := strings.Trim(typed(s), " \t")
 	end := 0
 	for end < len(t) && strings.IndexByte("0123456789./ \t-", t[end]) >= 0 {
 		end++
