@@ -3,6 +3,7 @@ package nest
 import (
 	"cmp"
 	"math"
+	"math/bits"
 	"slices"
 
 	"starwright/geom"
@@ -198,14 +199,20 @@ func pieces(pts []geom.Point) ([]hull, bool) {
 	if !ok {
 		return nil, false
 	}
-	polys := tris
+	polys, masks := tris, make([]uint64, len(tris))
+	for i, p := range polys {
+		masks[i] = cornerMask(p, len(pts))
+	}
 	for again := true; again; {
 		again = false
 		for i := 0; i < len(polys) && !again; i++ {
 			for j := i + 1; j < len(polys) && !again; j++ {
+				if bits.OnesCount64(masks[i]&masks[j]) < 2 {
+					continue // no side that they share
+				}
 				if m, ok := join(pts, polys[i], polys[j]); ok {
-					polys[i] = m
-					polys = slices.Delete(polys, j, j+1)
+					polys[i], masks[i] = m, cornerMask(m, len(pts))
+					polys, masks = slices.Delete(polys, j, j+1), slices.Delete(masks, j, j+1)
 					again = true
 				}
 			}
@@ -220,6 +227,18 @@ func pieces(pts []geom.Point) ([]hull, bool) {
 		out = append(out, newHull(q))
 	}
 	return out, true
+}
+
+// cornerMask has a bit for each corner of a polygon, of so many that there are; all
+// bits where those are too many to have one each.
+func cornerMask(poly []int, of int) (mask uint64) {
+	if of > 64 {
+		return ^uint64(0)
+	}
+	for _, k := range poly {
+		mask |= 1 << k
+	}
+	return mask
 }
 
 // simple reports whether no two sides of a polygon meet but at their common
