@@ -20,14 +20,16 @@ func Intersections(a, b Curve) []Point {
 	if !a.Bounds().Grow(meetTol).Overlaps(b.Bounds()) {
 		return nil
 	}
-	var out []Point
+	var few [6]Point // all that there can be; most pairs have none or one
+	out := few[:0]
 	for _, e := range [4]Point{a.A, a.B, b.A, b.B} {
 		if a.DistTo(e) <= meetTol && b.DistTo(e) <= meetTol && !near(out, e) {
 			out = append(out, e)
 		}
 	}
 	ends := len(out)
-	for _, p := range carrierMeets(a, b) {
+	var room [2]Point
+	for _, p := range carrierMeets(room[:0], a, b) {
 		if a.DistTo(p) <= meetTol && b.DistTo(p) <= meetTol && !near(out, p) && !together(a, b, out[:ends], p) {
 			out = append(out, p)
 		}
@@ -35,7 +37,10 @@ func Intersections(a, b Curve) []Point {
 	if len(out) > 1 {
 		slices.SortStableFunc(out, func(p, q Point) int { return cmp.Compare(a.Param(p), a.Param(q)) })
 	}
-	return out
+	if len(out) == 0 {
+		return nil
+	}
+	return slices.Clone(out)
 }
 
 // Overlap returns the length in mm along which two curves run on each other:
@@ -146,10 +151,10 @@ func arcDist(a, b Curve) float64 {
 	return d
 }
 
-// carrierMeets returns where the whole lines or circles of the two curves
+// carrierMeets appends where the whole lines or circles of the two curves
 // meet: at most two points, one where they are tangent within meetTol, none
 // where they are parallel or the same.
-func carrierMeets(a, b Curve) []Point {
+func carrierMeets(room []Point, a, b Curve) []Point {
 	ka, kb := carrierOf(a, a.A), carrierOf(b, a.A)
 	if !ka.span || !kb.span {
 		return nil
@@ -172,15 +177,15 @@ func carrierMeets(a, b Curve) []Point {
 			other = ka // the rounder of the two; a very flat one hardly leaves the line
 		}
 	}
-	pts := lineMeets(line, other)
+	pts := lineMeets(room, line, other)
 	for i := range pts {
 		pts[i] = polish(pts[i], ka, kb)
 	}
 	return pts
 }
 
-// lineMeets returns where a straight carrier meets another of the same origin.
-func lineMeets(line, k carrier) []Point {
+// lineMeets appends where a straight carrier meets another of the same origin.
+func lineMeets(room []Point, line, k carrier) []Point {
 	foot, dir := line.u.Mul(-line.w), line.u.Left()
 	// Along foot + t·dir, f is A t² + 2B t + C.
 	qa := k.q
@@ -192,13 +197,13 @@ func lineMeets(line, k carrier) []Point {
 		if math.Abs(qb) < parallel {
 			return nil
 		}
-		return []Point{at(-qc / (2 * qb))}
+		return append(room, at(-qc/(2*qb)))
 	}
 	// Nearest to the circle's centre, f is least: C - B²/A. Where that is
 	// within meetTol of zero the line is tangent.
 	const tooFar = 1e9 // mm; a tangent point farther off is only rounding
 	if math.Abs(qc-qb*qb/qa) <= meetTol && math.Abs(qb/qa) < tooFar {
-		return []Point{at(-qb / qa)}
+		return append(room, at(-qb/qa))
 	}
 	disc := qb*qb - qa*qc
 	if math.IsNaN(disc) {
@@ -208,11 +213,11 @@ func lineMeets(line, k carrier) []Point {
 		// They miss each other; the nearest approach may still be a touch.
 		p := at(-qb / qa)
 		off, g := k.offset(p)
-		return []Point{p.Sub(g.Unit().Mul(off))}
+		return append(room, p.Sub(g.Unit().Mul(off)))
 	}
 	// The root without cancellation first, the other from their product.
 	s := -(qb + math.Copysign(math.Sqrt(disc), qb))
-	return []Point{at(qc / s), at(s / qa)}
+	return append(room, at(qc/s), at(s/qa))
 }
 
 // polish takes one step of Newton's method towards the common point of two
