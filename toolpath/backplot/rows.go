@@ -238,7 +238,7 @@ func (s *rows) pieces() []piece {
 	for n := range all {
 		all[n].at = s.wood[of[n][len(of[n])/2]].at // the first one may lie on a part's very edge
 	}
-	slices.SortFunc(all, func(a, b piece) int {
+	slices.SortStableFunc(all, func(a, b piece) int {
 		if a.border != b.border {
 			if a.border {
 				return -1

@@ -40,7 +40,7 @@ func clear(b Board, o Options) []Span {
 		mid := (s.Start + s.End) / 2
 		bad = append(bad, Span{mid - half, mid + half})
 	}
-	slices.SortFunc(bad, func(a, b Span) int { return cmp.Or(cmp.Compare(a.Start, b.Start), cmp.Compare(a.End, b.End)) })
+	slices.SortStableFunc(bad, func(a, b Span) int { return cmp.Or(cmp.Compare(a.Start, b.Start), cmp.Compare(a.End, b.End)) })
 	var out []Span
 	at := bad[0].End
 	for _, s := range bad[1:] {

@@ -115,5 +115,8 @@ func (g *waste) take(row int, left, right float64) {
 	}
 	if from, to = max(0, from), min(g.w, to); from < to {
 		g.squares.take(row, from, to)
+		if from+1 < to {
+			g.joins.take(row, from+1, to)
+		}
 	}
 }

@@ -42,8 +42,8 @@ func TestBroom(t *testing.T) {
 		var fast, plain waste
 		fast.cell = rapid.Float64Range(0.4, 1.5).Draw(t, "cell")
 		plain.cell = fast.cell
-		fast.squares.lay(70, 50)
-		plain.squares.lay(70, 50)
+		fast.lay(70, 50)
+		plain.lay(70, 50)
 		r := rapid.Float64Range(0.5, 6).Draw(t, "radius")
 		for range rapid.IntRange(1, 3).Draw(t, "ways") {
 			at := geom.Pt(rapid.Float64Range(-9, 90).Draw(t, "x"), rapid.Float64Range(-9, 70).Draw(t, "y"))

@@ -21,6 +21,7 @@ const mostSquares = 4 << 20
 // waste is a sheet in squares: what the cuts leave of it, tabs left standing.
 type waste struct {
 	squares
+	joins squares // by its number, of each square and the one before it whether one cut took both
 	laid  bool
 	cell  float64
 	only  int    // the part whose cuts were taken, all below 0
@@ -28,8 +29,8 @@ type waste struct {
 	found found
 	broom broom
 
-	markTaken []uint64 // what [waste.back] goes back to
-	markDone  [3]int
+	markTaken, markJoins []uint64 // what [waste.back] goes back to
+	markDone             [3]int
 }
 
 // wasteLeft cuts all that is planned, or for one part alone where only is not
@@ -72,21 +73,31 @@ func (p *sheetPlan) lay(g *waste) {
 		g.cell = math.Min(g.cell, p.Tabs.Width/4)
 	}
 	g.cell = math.Max(g.cell, math.Sqrt(p.SheetW*p.SheetH/mostSquares))
-	g.squares.lay(int(math.Ceil(p.SheetW/g.cell)), int(math.Ceil(p.SheetH/g.cell)))
+	g.lay(int(math.Ceil(p.SheetW/g.cell)), int(math.Ceil(p.SheetH/g.cell)))
 	g.laid, g.done = true, [3]int{}
+}
+
+func (g *waste) lay(w, h int) {
+	g.squares.lay(w, h)
+	g.joins.lay(w, h)
 }
 
 // clear makes the sheet whole again.
 func (g *waste) clear() {
 	g.squares.clear()
+	g.joins.clear()
 	g.done = [3]int{}
 }
 
 // mark remembers what is left of the sheet, and back goes back to it.
-func (g *waste) mark() { g.markTaken, g.markDone = append(g.markTaken[:0], g.taken...), g.done }
+func (g *waste) mark() {
+	g.markTaken, g.markJoins = append(g.markTaken[:0], g.taken...), append(g.markJoins[:0], g.joins.taken...)
+	g.markDone = g.done
+}
 
 func (g *waste) back() {
 	copy(g.taken, g.markTaken)
+	copy(g.joins.taken, g.markJoins)
 	g.done = g.markDone
 }
 
@@ -249,7 +260,7 @@ func (p *sheetPlan) loosePieces(only int, by bridges) (out []loosePiece) {
 	if by == broad { // which loses splinters anyway
 		return out
 	}
-	return append(out, splinters(crumbs)...)
+	return append(out, splinters(append(crumbs, p.unseen(g, crumbs)...))...)
 }
 
 // inPart reports whether a piece, of which a place and the area are given, is a part

@@ -26,6 +26,12 @@ func TestLooseWaste(t *testing.T) {
 			geom.Pt(120, 120), geom.Pt(120, 80), geom.Pt(80, 80), geom.Pt(80, 120), geom.Pt(100-w/2, 120), geom.Pt(100-w/2, 140), geom.Pt(60, 140))
 		return []toolpath.Part{{Name: "hollow", Outline: relieved(p, 3.05)}}
 	}
+	// Two bars side by side, so that a strip of the given width is left between their
+	// cuts, no middle of a square of 1 mm in it; and bars that close its ends.
+	strip := func(wide float64, ends ...toolpath.Part) []toolpath.Part {
+		return append(ends, square(60, 90, 25, 60), square(85+2*6+wide, 90, 25, 60))
+	}
+	below, above := square(55, 60, 80, 22), square(55, 158, 80, 22)
 	rows := []struct {
 		name  string
 		parts []toolpath.Part
@@ -36,6 +42,9 @@ func TestLooseWaste(t *testing.T) {
 		// large one more than that.
 		{"bars around a small square, one cutter apart", ring(8, 30), ""},
 		{"bars around a square, one cutter apart", ring(8, 50), "sheet.spacing"},
+		{"a strip as thin as paper, closed at both ends", strip(0.2, below, above), "sheet.spacing"},
+		{"the same, which hangs at one end", strip(0.2, below), ""},
+		{"a closed strip of less than a splinter's wood", strip(0.05, below, above), ""},
 		{"a part larger than what is left of its sheet, without tabs", []toolpath.Part{square(15, 15, 190, 190)}, ""},
 		{"a mouth of two cutters and a strip", mouth(16), ""},
 		{"a mouth that one way closes", mouth(9), "cutter.diameter"},

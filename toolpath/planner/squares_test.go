@@ -73,11 +73,11 @@ func filled(taken [][]bool, w, h int) []hung {
 // A waste goes back to what it was when it was marked.
 func TestWasteBack(t *testing.T) {
 	g := &waste{cell: 1}
-	g.squares.lay(40, 30)
+	g.lay(40, 30)
 	g.cut(geom.Curve{A: geom.Pt(5, 5), B: geom.Pt(30, 20)}, 2, nil, 0)
 	g.rest()
 	g.done[0] = 1
-	was := slices.Clone(g.taken)
+	was, joins := slices.Clone(g.taken), slices.Clone(g.joins.taken)
 	g.mark()
 	g.cut(geom.Curve{A: geom.Pt(5, 25), B: geom.Pt(30, 3), Bulge: 0.5}, 3, nil, 0)
 	g.rest()
@@ -85,7 +85,7 @@ func TestWasteBack(t *testing.T) {
 	if slices.Equal(was, g.taken) {
 		t.Fatal("the second cut took nothing")
 	}
-	if g.back(); !slices.Equal(was, g.taken) || g.done[0] != 1 {
+	if g.back(); !slices.Equal(was, g.taken) || !slices.Equal(joins, g.joins.taken) || g.done[0] != 1 {
 		t.Error("not as it was marked")
 	}
 }

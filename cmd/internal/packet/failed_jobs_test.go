@@ -22,6 +22,23 @@ thickness = "3/16 in"
 [shop]
 cutters = [{ diameter = "2/16 in", cut_length = "10/16 in", flutes = 2 }, { diameter = "4/16 in", cut_length = "5/16 in", flutes = 3 }, { diameter = "5/16 in", cut_length = "15/16 in", flutes = 1 }]
 `,
+		// Two cuts side by side left a splinter in which no middle of a square lies.
+		"splinter that no square shows": `units = "in"
+[star]
+points = 6
+board_width = "2-16/32in"
+thickness = 0.619
+count = 4
+woods = ["walnut", "hard maple"]
+halves = "turning"
+[slot]
+depth = "6/32 in"
+web = "10/32 in"
+[sheet]
+width = "600 mm"
+height = "600 mm"
+thickness = "15 mm"
+`,
 		// Marks by hand, two for each of 24 facets, were rounded so that together they
 		// opened the last joint.
 		"marks of twelve points": `units = "in"
