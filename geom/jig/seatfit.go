@@ -186,7 +186,7 @@ func uncovered(ps []piece, l float64) []piece {
 
 func ordered(ps []piece) []piece {
 	out := slices.Clone(ps)
-	slices.SortFunc(out, func(a, b piece) int { return cmp.Compare(a.from, b.from) })
+	slices.SortStableFunc(out, func(a, b piece) int { return cmp.Compare(a.from, b.from) })
 	return out
 }
 

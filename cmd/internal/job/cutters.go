@@ -100,7 +100,7 @@ func (j *Job) routerBits() (out []star.Bit) {
 	for _, d := range j.RouterTable.Bits {
 		out = append(out, star.Bit{Diameter: d})
 	}
-	slices.SortFunc(out, func(a, b star.Bit) int { return cmp.Compare(b.Diameter, a.Diameter) })
+	slices.SortStableFunc(out, func(a, b star.Bit) int { return cmp.Compare(b.Diameter, a.Diameter) })
 	return out
 }
 

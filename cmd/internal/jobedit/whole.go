@@ -96,7 +96,7 @@ func (e editor) headed(n *node) []span {
 			out = append(out, e.headed(k)...)
 		}
 	}
-	slices.SortFunc(out, func(a, b span) int { return a.from - b.from })
+	slices.SortStableFunc(out, func(a, b span) int { return a.from - b.from })
 	return out
 }
 

@@ -105,7 +105,7 @@ func (s *Stage) lefts() ([]left, error) {
 		n, _ := strconv.Atoi(m[2])
 		out = append(out, left{filepath.Join(parent, e.Name()), m[1], n})
 	}
-	slices.SortFunc(out, func(a, b left) int {
+	slices.SortStableFunc(out, func(a, b left) int {
 		return cmp.Or(strings.Compare(a.mark, b.mark), b.number-a.number)
 	})
 	return out, nil

@@ -77,7 +77,7 @@ func newBoard(b Board, trim, kerf int64) board {
 // joined returns the spans in order, those that meet or overlap as one.
 func joined(spans []span) []span {
 	sorted := slices.Clone(spans)
-	slices.SortFunc(sorted, func(p, q span) int {
+	slices.SortStableFunc(sorted, func(p, q span) int {
 		switch {
 		case p.a != q.a:
 			return cmp.Compare(p.a, q.a)

@@ -108,7 +108,7 @@ func clear(b Board, trim, kerf int64) []run {
 		}
 		bad = append(bad, r)
 	}
-	slices.SortFunc(bad, func(x, y run) int { return cmp.Compare(x.start, y.start) })
+	slices.SortStableFunc(bad, func(x, y run) int { return cmp.Compare(x.start, y.start) })
 	at, end := trim, units(b.Length)-trim
 	var out []run
 	for _, r := range bad {
