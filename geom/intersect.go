@@ -151,9 +151,9 @@ func arcDist(a, b Curve) float64 {
 	return d
 }
 
-// carrierMeets appends where the whole lines or circles of the two curves
-// meet: at most two points, one where they are tangent within meetTol, none
-// where they are parallel or the same.
+// carrierMeets returns, in the memory of room, where the whole lines or circles of
+// the two curves meet: at most two points, one where they are tangent within
+// meetTol, none where they are parallel or the same.
 func carrierMeets(room []Point, a, b Curve) []Point {
 	ka, kb := carrierOf(a, a.A), carrierOf(b, a.A)
 	if !ka.span || !kb.span {
@@ -184,7 +184,8 @@ func carrierMeets(room []Point, a, b Curve) []Point {
 	return pts
 }
 
-// lineMeets appends where a straight carrier meets another of the same origin.
+// lineMeets returns, in the memory of room, where a straight carrier meets another of
+// the same origin.
 func lineMeets(room []Point, line, k carrier) []Point {
 	foot, dir := line.u.Mul(-line.w), line.u.Left()
 	// Along foot + t·dir, f is A t² + 2B t + C.

@@ -70,7 +70,7 @@ func (k *Kits) Kit(wants []Want) ([]Jig, problem.List) {
 // Ahead begins to make jigs that will certainly be asked for, one after the other,
 // beside those that are asked for before them.
 func (k *Kits) Ahead(keys ...string) {
-	var makes []func()
+	var ahead []func()
 	for _, key := range keys {
 		n := slices.IndexFunc(makers, func(m maker) bool { return m.key == key })
 		if _, had := k.made[key]; had || n < 0 {
@@ -78,11 +78,11 @@ func (k *Kits) Ahead(keys ...string) {
 		}
 		had := &platesMade{done: make(chan struct{})}
 		k.made[key] = had
-		makes = append(makes, func() { had.make(makers[n], k.order, k.params) })
+		ahead = append(ahead, func() { had.make(makers[n], k.order, k.params) })
 	}
 	go func() {
-		for _, make := range makes {
-			make()
+		for _, begin := range ahead {
+			begin()
 		}
 	}()
 }

@@ -77,6 +77,11 @@ func (a *axes) set(n int32, s *store) {
 	if (a.used+1)*2 > len(a.table) {
 		a.grow(s)
 	}
+	a.enter(n, s)
+}
+
+// enter is [axes.set] where there is room.
+func (a *axes) enter(n int32, s *store) {
 	c := &s.at(n).axis
 	h := hashAxis(c)
 	at := a.place(c, h, s)
@@ -90,13 +95,7 @@ func (a *axes) set(n int32, s *store) {
 func (a *axes) grow(s *store) {
 	a.table, a.used = make([]axisAt, max(axesLeast, axesGrow*len(a.table))), 0
 	for n := range int32(s.n) {
-		c := &s.at(n).axis
-		h := hashAxis(c)
-		at := a.place(c, h, s)
-		if at.n == 0 {
-			a.used++
-		}
-		*at = axisAt{h, n + 1}
+		a.enter(n, s)
 	}
 }
 

@@ -9,8 +9,8 @@ import (
 
 // Scout looks at the moves of a program, in order, before its replay takes them in,
 // on another processor. It knows nothing of the wood: it answers what can be said of
-// a way by itself, and only where none before went along it. A replay that is told so
-// has half of its work left, and finds the same.
+// a way by itself, and only where none before went along it. With its
+// answers a replay has half of its work left, and finds the same.
 type Scout struct {
 	still   *Replay // takes in no moves: it has the outlines, and notes of its own about them
 	enough  *atomic.Bool
@@ -27,7 +27,7 @@ type Glance struct {
 	clear bool    // where deep: it keeps out of parts and screw zones
 }
 
-// A way that was gone before is told by a bit for each; those of ways close together
+// A way that was gone before has a bit; those of ways close together
 // stand side by side in the processor's cache. Two ways may share a bit: nothing is
 // said then of the second. There are bits enough for some million ways.
 const (

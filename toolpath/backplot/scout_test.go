@@ -32,7 +32,7 @@ func scouted(t backplot.Task, ms []toolpath.Move, ahead int) (res backplot.Resul
 	return r.Finish(), said
 }
 
-// A replay that is told what a scout saw finds what one does that looks for itself:
+// A replay with the answers of a scout finds what one does that looks for itself:
 // in programs that pass and in such with faults, few and far more than are kept.
 func TestScout(t *testing.T) {
 	j := plateJob()

@@ -51,7 +51,7 @@ func (p *sheetPlan) unseen(g *waste, crumbs []loosePiece) (out []loosePiece) {
 // seams finds the seams of all rows, and which go on from which.
 func (g *waste) seams() []seam {
 	var all []seam
-	below := 0 // the first of the row before
+	before := 0 // the first of the row before
 	for y := range g.h {
 		first := len(all)
 		row, joins := g.row(y), g.joins.row(y)
@@ -64,19 +64,19 @@ func (g *waste) seams() []seam {
 			}
 			carry = taken >> (wordBits - 1)
 		}
-		for below, k := below, first; below < first && k < len(all); {
-			from, to := &all[below], &all[k]
+		for i, k := before, first; i < first && k < len(all); {
+			from, to := &all[i], &all[k]
 			switch {
-			case int(from.y) != y-1 || from.x < to.x-1:
-				below++
+			case from.x < to.x-1:
+				i++
 			case from.x > to.x+1:
 				k++
 			default:
 				from.up, to.goesOnFrom = int32(k), true
-				below, k = below+1, k+1
+				i, k = i+1, k+1
 			}
 		}
-		below = first
+		before = first
 	}
 	return all
 }
@@ -134,13 +134,12 @@ func (p *sheetPlan) waysIn(b geom.Box) (out []sawn) {
 	b = b.Grow(p.r)
 	for _, ops := range p.ops {
 		for i := range ops {
-			for _, way := range ops[i].Way {
-				for n := range way {
-					if c := way.Curve(n); c.Bounds().Overlaps(b) {
-						out = append(out, sawn{c, ops[i].tabs})
-					}
+			op := &ops[i]
+			op.eachCurve(func(c geom.Curve) {
+				if c.Bounds().Overlaps(b) {
+					out = append(out, sawn{c, op.tabs})
 				}
-			}
+			})
 		}
 	}
 	return out
@@ -150,18 +149,9 @@ func (p *sheetPlan) waysIn(b geom.Box) (out []sawn) {
 // tab.
 func (p *sheetPlan) cutAt(at geom.Point, ways []sawn) bool {
 	lift := p.Tabs.lift(p.r) / 2
-	for _, w := range ways {
+	return slices.ContainsFunc(ways, func(w sawn) bool {
 		near := w.way.Nearest(at)
-		if near.Dist(at) >= p.r {
-			continue
-		}
-		over := false
-		for _, t := range w.tabs {
-			over = over || t.At.Dist(near) < lift
-		}
-		if !over {
-			return true
-		}
-	}
-	return false
+		over := func(t Tab) bool { return t.At.Dist(near) < lift }
+		return near.Dist(at) < p.r && !slices.ContainsFunc(w.tabs, over)
+	})
 }

@@ -3,6 +3,7 @@ package planner
 import (
 	"math"
 	"slices"
+	"sort"
 
 	"starwright/geom"
 )
@@ -353,14 +354,7 @@ func apart(at []float64, length, gap float64) bool {
 // how far it is from the middle of its run. Runs lie in order and apart from one
 // another, so that the nearest has s within or is next to it on either side.
 func nearestPlace(runs []span, length, s float64) (at, moved, off float64) {
-	behind, high := 0, len(runs) // the first run that does not end before s
-	for behind < high {
-		if mid := int(uint(behind+high) / 2); runs[mid].to < s {
-			behind = mid + 1
-		} else {
-			high = mid
-		}
-	}
+	behind := sort.Search(len(runs), func(i int) bool { return runs[i].to >= s }) // the first run that does not end before s
 	if behind < len(runs) && runs[behind].from <= s {
 		return s, 0, math.Abs(s - runs[behind].mid())
 	}

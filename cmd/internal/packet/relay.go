@@ -55,7 +55,7 @@ type lot struct {
 	odd   []oddStep
 }
 
-// A lot is many steps, since whoever waits for one has to be woken: with an eighth of
+// A lot is many steps, since the processor that waits for one has to be woken: with an eighth of
 // them the check of a slot cut over and over took a tenth more of the processors' time.
 const (
 	relaySteps = 4096

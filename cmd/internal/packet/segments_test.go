@@ -144,7 +144,7 @@ func onFacet(t *testing.T, p backplot.Part, cutter float64, source string) {
 
 // Where cuts without tabs would free a piece of the board, and the job leaves open
 // how near segments lie, they are laid wider apart and the defaults say so; the job as
-// it was read stays as it is. Where that does not help, what is wrong is told of it.
+// it was read stays as it is. Where that does not help, the error is one of that job.
 func TestSegmentsLieWiderApart(t *testing.T) {
 	const job = `[star]
 points = 12

@@ -206,9 +206,10 @@ const remarksKept = 16
 // remark returns a comment as it can be shown.
 func (m *machine) remark(comment []byte) string {
 	for i := range m.remarks {
-		if r := &m.remarks[(m.lastRemark+1+i)%len(m.remarks)]; r.comment == string(comment) {
-			m.lastRemark = (m.lastRemark + 1 + i) % len(m.remarks)
-			return r.shown
+		k := (m.lastRemark + 1 + i) % len(m.remarks)
+		if m.remarks[k].comment == string(comment) {
+			m.lastRemark = k
+			return m.remarks[k].shown
 		}
 	}
 	r := remark{string(comment), printable(comment)}
