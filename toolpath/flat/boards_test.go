@@ -191,3 +191,20 @@ func TestStops(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+// TestEvenPanelsByTheRule cuts clear wood into two panels of one length, half of
+// which would be no whole number of steps.
+func TestEvenPanelsByTheRule(t *testing.T) {
+	o := flat.Options{BedX: 300, EndTrim: 10, Kerf: 1, Step: 1, Margin: 3.25, Spacing: 15, Cutter: 3}
+	o.Zones = func(w, h float64) []geom.Box { return nest.CornerZones(w, h, 1) }
+	boards := []flat.Board{{Width: 110.40625, Length: 512.9, Count: 1}}
+	r := lay(t, items(4, kite(58.875, 41.25, 39.5)), boards, o)
+	if len(r.Panels) != 2 || r.Laid[0] != 4 {
+		t.Fatalf("%d parts on %d panels: this board shows nothing", r.Laid[0], len(r.Panels))
+	}
+	for _, p := range r.Panels {
+		if p.Start+p.Length < 502.5 && p.Length != math.Trunc(p.Length) {
+			t.Errorf("%g long, and the wood goes on behind it", p.Length)
+		}
+	}
+}

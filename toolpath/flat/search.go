@@ -212,8 +212,11 @@ func (s *search) cut(a *answer, p *board, number int, r Span, w way, order []int
 	}
 	for at := r.Start; a.missing > 0; count = max(1, count-1) {
 		most := s.bed(r.End - at)
-		if w.even {
-			most = s.bed((r.End - at - (count-1)*s.o.Kerf) / count)
+		if w.even && count > 1 {
+			// The wood goes on behind this one. What rounding up takes from the
+			// last, which may be of any length, is less than a step each.
+			share := (r.End - at - (count-1)*s.o.Kerf) / count
+			most = min(most, geom.RoundUp(share, s.o.Step))
 		}
 		if most <= 2*s.o.Margin {
 			return
