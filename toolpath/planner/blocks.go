@@ -30,7 +30,11 @@ func (op operation) least(p *sheetPlan) int {
 	}
 	n := entryBlocks
 	for _, c := range op.ways() {
-		n += len(c.levels)*len(c.curves) + 1
+		pieces := len(c.curves)
+		if c.toAndFro() {
+			pieces = 1
+		}
+		n += len(c.levels)*pieces + 1
 		if len(c.tabs) > 0 {
 			const aTab = 3 // the cut goes on behind it, besides up and down
 			below, _ := Passes(p.depth+c.tabTop, p.DepthPerPass)
@@ -40,8 +44,7 @@ func (op operation) least(p *sheetPlan) int {
 	return n
 }
 
-// ways are the closed ways of a cut: of a round hole without arcs one for each
-// ring.
+// ways are the closed ways of a cut.
 func (op operation) ways() []contourCut {
 	if op.rings != nil {
 		return op.rings

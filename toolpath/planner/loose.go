@@ -207,6 +207,9 @@ type loosePiece struct {
 	at   geom.Point // a place in it
 	box  geom.Box   // round all of it
 	area float64
+	// wood is places all along a piece so narrow that the squares show it in crumbs or
+	// not at all; nil where they show it whole.
+	wood []geom.Point
 }
 
 // bridges says which bridges hold a piece of waste.
@@ -232,7 +235,7 @@ func (p *sheetPlan) loosePieces(only int, by bridges) (out []loosePiece) {
 	// no tabs hold may well be larger.
 	waste := slices.DeleteFunc(g.pieces(), func(h hung) bool {
 		area := float64(h.squares) * g.cell * g.cell
-		if by == broad { // thin bridges do hold a part with its waste
+		if by == broad || p.Tabs.Count == 0 { // thin bridges do hold a part with its waste, and without tabs none hangs on it
 			area = 0
 		}
 		return p.inPart(g.middle(h), area)

@@ -11,8 +11,9 @@ import (
 	"starwright/toolpath/planner"
 )
 
-// Parts that enclose waste are refused, with what to change: what a cut on all
-// sides frees is loose. The sizes follow from the cutter's 6 mm by hand.
+// What a cut on all sides frees is loose. Waste between parts is milled away before
+// it is, and where there is too much of it the parts are refused, with what to
+// change. The sizes follow from the cutter's 6 mm by hand.
 func TestLooseWaste(t *testing.T) {
 	square := func(x, y, w, h float64) toolpath.Part {
 		return toolpath.Part{Name: "bar", Outline: geom.Rect(geom.Box{Min: geom.Pt(x, y), Max: geom.Pt(x+w, y+h)})}
@@ -32,26 +33,37 @@ func TestLooseWaste(t *testing.T) {
 		return append(ends, square(60, 90, 25, 60), square(85+2*6+wide, 90, 25, 60))
 	}
 	below, above := square(55, 60, 80, 22), square(55, 158, 80, 22)
+	turned := func(parts []toolpath.Part) []toolpath.Part {
+		for i, p := range parts {
+			parts[i] = p.Placed(geom.Place{Turn: geom.Deg(20), Move: geom.Pt(60, -20)})
+		}
+		return parts
+	}
 	rows := []struct {
-		name  string
-		parts []toolpath.Part
-		key   string
+		name   string
+		parts  []toolpath.Part
+		key    string
+		milled int // cuts that mill waste away
 	}{
-		{"apart by two cutters and a strip", []toolpath.Part{square(60, 60, 80, 30), square(60, 120, 80, 30)}, ""},
+		{"apart by two cutters and a strip", []toolpath.Part{square(60, 60, 80, 30), square(60, 120, 80, 30)}, "", 0},
 		// Of the small square two cutters are left, which is milled away; of the
 		// large one more than that.
-		{"bars around a small square, one cutter apart", ring(8, 30), ""},
-		{"bars around a square, one cutter apart", ring(8, 50), "sheet.spacing"},
-		{"a strip as thin as paper, closed at both ends", strip(0.2, below, above), "sheet.spacing"},
-		{"the same, which hangs at one end", strip(0.2, below), ""},
-		{"a closed strip of less than a splinter's wood", strip(0.05, below, above), ""},
-		{"a part larger than what is left of its sheet, without tabs", []toolpath.Part{square(15, 15, 190, 190)}, ""},
-		{"a mouth of two cutters and a strip", mouth(16), ""},
-		{"a mouth that one way closes", mouth(9), "cutter.diameter"},
+		{"bars around a small square, one cutter apart", ring(8, 30), "", 1},
+		{"bars around a square, one cutter apart", ring(8, 50), "sheet.spacing", 0},
+		{"a strip as thin as paper, closed at both ends", strip(0.2, below, above), "", 1},
+		{"the same, which hangs at one end", strip(0.2, below), "", 0},
+		{"a closed strip of less than a splinter's wood", strip(0.05, below, above), "", 0},
+		{"a closed strip of a cutter's width", strip(6, below, above), "", 1},
+		{"one that shows in many crumbs", turned(strip(0.8, below, above)), "", 1},
+		{"one of more than four passes", strip(22, below, above), "sheet.spacing", 0},
+		{"bars that lie askew, without tabs", turned(strip(10, below)), "", 0},
+		{"a part larger than what is left of its sheet, without tabs", []toolpath.Part{square(15, 15, 190, 190)}, "", 0},
+		{"a mouth of two cutters and a strip", mouth(16), "", 0},
+		{"a mouth that one way closes", mouth(9), "cutter.diameter", 0},
 	}
 	for _, row := range rows {
 		t.Run(row.name, func(t *testing.T) {
-			_, _, err := planner.Sheet(planner.SheetJob{
+			_, report, err := planner.Sheet(planner.SheetJob{
 				Name: "bars", Parts: row.parts, SheetW: 220, SheetH: 220, Thickness: 9, Breakthrough: 0.3, Arcs: true, // no tabs: one that stands in the way holds the waste too
 				Cutting: planner.Cutting{CutterDiameter: 6, DepthPerPass: 3, Feed: 1200, PlungeFeed: 300, RampMax: geom.Deg(5), RPM: 18000, SafeZ: 10, Approach: 1}})
 			var ps problem.List
@@ -60,6 +72,15 @@ func TestLooseWaste(t *testing.T) {
 				t.Errorf("planned, with a loose piece")
 			case err != nil && (!errors.As(err, &ps) || ps[0].Key != row.key):
 				t.Errorf("%v, want %q", err, row.key)
+			}
+			milled := 0
+			for _, c := range report.Cuts {
+				if c.Part == "" {
+					milled++
+				}
+			}
+			if milled != row.milled {
+				t.Errorf("%d cuts for waste, want %d", milled, row.milled)
 			}
 		})
 	}

@@ -26,7 +26,7 @@ type operation struct {
 	edge   int // of the part: -1 the outline, else the cut-out
 	label  string
 	cut    contourCut
-	rings  []contourCut // of a round hole without arcs, in place of cut
+	rings  []contourCut // in place of cut where one cut has several ways, one after the other
 	turns  []int        // of the helices of a round hole with arcs
 	tabs   []Tab
 	begins stop
@@ -128,9 +128,18 @@ func (p *sheetPlan) holeFits(o geom.Point, r, diameter float64) bool {
 // roundByLines plans a round hole for a machine without arcs: each ring is a
 // closed way like any other.
 func (p *sheetPlan) roundByLines(op *operation) bool {
-	var cuts []contourCut
+	var tracks []track
 	for _, way := range op.Way {
-		c := p.levels(contourCut{track: newTrack(polygonOf(way).Curves(), false)})
+		tracks = append(tracks, newTrack(polygonOf(way).Curves(), false))
+	}
+	return p.oneByOne(op, tracks)
+}
+
+// oneByOne plans closed ways that are cut one after the other.
+func (p *sheetPlan) oneByOne(op *operation, tracks []track) bool {
+	var cuts []contourCut
+	for _, t := range tracks {
+		c := p.levels(contourCut{track: t})
 		if !p.rampable(*op, c) {
 			return false
 		}
@@ -176,6 +185,9 @@ func polygonOf(circle geom.Contour) geom.Contour {
 func (p *sheetPlan) rampable(op operation, c contourCut) bool {
 	if c.lapFall(p.slope) >= p.depth/maxTurns {
 		return true
+	}
+	if op.part < 0 { // waste, of which the maker knows nothing
+		return false
 	}
 	would := ""
 	if ramp := Steeper(p.RampMax, func(a geom.Angle) bool { return c.lapFall(a.Tan()) >= p.depth/maxTurns }); ramp != "" {

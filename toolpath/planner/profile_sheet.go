@@ -88,7 +88,7 @@ func Sheet(j SheetJob) (toolpath.Program, SheetReport, error) {
 	if ps := p.problems.list(); len(ps) > 0 {
 		return toolpath.Program{}, SheetReport{}, ps
 	}
-	if ps := p.looseWaste(p.clearChips()); len(ps) > 0 {
+	if ps := p.looseWaste(p.clearWaste()); len(ps) > 0 {
 		return toolpath.Program{}, SheetReport{}, ps
 	}
 	return p.program()

@@ -38,7 +38,7 @@ func (p *sheetPlan) unseen(g *waste, crumbs []loosePiece) (out []loosePiece) {
 		for _, s := range chain {
 			for _, at := range p.wood(g, s, ways) {
 				l.area += g.cell * g.cell / seamShares
-				l.at = at
+				l.at, l.wood = at, append(l.wood, at)
 			}
 		}
 		if l.area > 0 {

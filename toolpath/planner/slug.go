@@ -1,7 +1,6 @@
 package planner
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -135,99 +134,6 @@ func (p *sheetPlan) slugs() {
 			p.clear(op, p.rings(op.slug, math.MaxInt))
 		}
 	}
-}
-
-// Bounds of how often loose pieces are looked for, and how large they may be to
-// be milled away, in cutter diameters.
-const (
-	chipRounds  = 4
-	chipLargest = 3.0
-	chipApart   = 0.2 // mm that the cut keeps from the parts, so that it runs along none
-)
-
-// clearChips mills small pieces away that come loose between the cuts, before
-// they do, and returns what is left, which is for [sheetPlan.looseWaste] to say.
-func (p *sheetPlan) clearChips() (left []loosePiece) {
-	for range chipRounds {
-		cleared := false
-		left = p.loosePieces(-1, anyhow)
-		for _, l := range left {
-			cleared = p.clearChip(l) || cleared
-		}
-		if !cleared {
-			break
-		}
-	}
-	if len(left) == 0 {
-		return p.clearBridges()
-	}
-	return p.loosePieces(-1, anyhow)
-}
-
-// clearBridges mills away what hangs by a thin bridge alone, which may break, and
-// returns what finds no room for that. A sliver between two cuts stays where
-// milling would cut it in two and free its point.
-func (p *sheetPlan) clearBridges() (left []loosePiece) {
-	for _, l := range p.loosePieces(-1, broad) {
-		before := p.ops[CutHole]
-		if !p.clearChip(l) {
-			left = append(left, l)
-			continue
-		}
-		g := &p.wastes[anyhow]
-		g.mark()
-		if len(p.loosePieces(-1, anyhow)) > 0 {
-			p.ops[CutHole] = before
-			g.back()
-		}
-	}
-	return left
-}
-
-// clearChip bores a loose piece away where no part, screw or tab is in reach.
-func (p *sheetPlan) clearChip(l loosePiece) bool {
-	o := l.box.Center()
-	room := p.roomRound(o)
-	least := p.r * 1.1
-	r := math.Max(least, math.Hypot(l.box.W(), l.box.H())/2)
-	if r > room || r > chipLargest*p.CutterDiameter {
-		return false
-	}
-	h, _, ok := planHole(o, r, p.depth, p.CutterDiameter, p.DepthPerPass, p.slope)
-	if !ok {
-		return false
-	}
-	op := operation{Cut: Cut{Kind: CutHole}, part: -1, edge: -1, label: fmt.Sprintf("waste at %s, which would come loose", place(p.Unit, o))}
-	if !p.roundCut(&op, h) {
-		return false
-	}
-	p.ops[CutHole] = append(p.ops[CutHole], op)
-	return true
-}
-
-// roomRound is how far a cut round a place may reach.
-func (p *sheetPlan) roomRound(o geom.Point) float64 {
-	d := math.Inf(1)
-	for _, part := range p.Parts {
-		d = math.Min(d, part.Outline.DistTo(o)-chipApart)
-		for _, h := range part.Holes {
-			d = math.Min(d, h.DistTo(o)-chipApart)
-		}
-	}
-	for _, z := range p.ScrewZones {
-		if z.Holds(geom.Box{Min: o, Max: o}) {
-			return 0
-		}
-		d = math.Min(d, geom.Rect(z).DistTo(o)-chipApart)
-	}
-	for _, ops := range p.ops {
-		for i := range ops {
-			for _, t := range ops[i].tabs {
-				d = math.Min(d, t.At.Dist(o)-p.Tabs.lift(p.r)/2-p.r)
-			}
-		}
-	}
-	return d
 }
 
 // roundCut plans the cut of a round hole or of a round place in the waste.

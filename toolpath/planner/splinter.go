@@ -1,5 +1,7 @@
 package planner
 
+import "slices"
+
 // splinterLeast is the area, in mm², from which a splinter is no chip.
 const splinterLeast = 6.0
 
@@ -8,31 +10,37 @@ const splinterLeast = 6.0
 // splinter does not.
 func splinters(crumbs []loosePiece) (out []loosePiece) {
 	for len(crumbs) > 0 {
-		var one loosePiece
-		if one, crumbs = gathered(crumbs); one.area >= splinterLeast {
+		var group []loosePiece
+		group, crumbs = gathered(crumbs)
+		one := group[0]
+		one.wood = append(slices.Clone(one.wood), one.at)
+		for _, c := range group[1:] {
+			one.area += c.area
+			one.box = one.box.Union(c.box)
+			one.wood = append(append(one.wood, c.wood...), c.at)
+		}
+		if one.area >= splinterLeast {
 			out = append(out, one)
 		}
 	}
 	return out
 }
 
-// gathered puts the first crumb together with all that lie near it or near each
+// gathered puts the first piece together with all that lie near it or near each
 // other, and returns the rest. Boxes are a square larger than what is in them, so
 // that those overlap which lie two squares apart or less.
-func gathered(crumbs []loosePiece) (one loosePiece, rest []loosePiece) {
-	one, rest = crumbs[0], crumbs[1:]
-	for group := crumbs[:1:1]; len(group) > 0; group = group[1:] {
+func gathered(pieces []loosePiece) (group, rest []loosePiece) {
+	group, rest = pieces[:1:1], pieces[1:]
+	for n := 0; n < len(group); n++ {
 		var far []loosePiece
 		for _, c := range rest {
-			if !c.box.Overlaps(group[0].box) {
+			if c.box.Overlaps(group[n].box) {
+				group = append(group, c)
+			} else {
 				far = append(far, c)
-				continue
 			}
-			group = append(group, c)
-			one.area += c.area
-			one.box = one.box.Union(c.box)
 		}
 		rest = far
 	}
-	return one, rest
+	return group, rest
 }

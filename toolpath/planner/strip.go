@@ -1,0 +1,152 @@
+package planner
+
+import (
+	"fmt"
+	"math"
+
+	"starwright/geom"
+)
+
+const (
+	// stripPasses is how many passes beside each other mill a piece of waste away at
+	// most: a wider piece is left to tabs.
+	stripPasses = 4
+
+	// stripStep is how far apart they lie at most, in cutter diameters.
+	stripStep = 0.9
+)
+
+// strip is the cut that mills a long piece of waste away, or a row of pieces, by
+// straight passes along it; false where a part, screw or tab is in reach of it.
+// Between parts that lie close to each other waste is such a strip.
+func (p *sheetPlan) strip(g *waste, pieces ...loosePiece) (op operation, ok bool) {
+	var squares []geom.Point
+	for _, l := range pieces {
+		if l.wood != nil {
+			squares = append(squares, l.wood...)
+		} else {
+			squares = append(squares, g.squaresOf(g.whole(l.at))...)
+		}
+	}
+	lines := stripLines(squares, g.cell, p.r)
+	if len(lines) == 0 {
+		return op, false
+	}
+	op = operation{Cut: Cut{Kind: CutHole}, part: -1, edge: -1,
+		label: fmt.Sprintf("strip of waste at %s, which would come loose", place(p.Unit, lines[0].At(0.5)))}
+	var tracks []track
+	for _, c := range lines {
+		if p.roomAlong(c) < p.r {
+			return op, false
+		}
+		way := geom.Contour{{Point: c.A}, {Point: c.B}}
+		op.Way, tracks = append(op.Way, way), append(tracks, newTrack(way.Curves(), true))
+	}
+	return op, p.oneByOne(&op, tracks)
+}
+
+// stripLines returns the lines along which a cutter takes all of a piece, given by
+// the middles of its squares; none where that takes too many. They lie in the
+// direction in which the piece is longest, that of its greatest second moment.
+func stripLines(squares []geom.Point, cell, r float64) []geom.Curve {
+	if len(squares) == 0 {
+		return nil
+	}
+	var mid geom.Point
+	for _, q := range squares {
+		mid = mid.Add(q)
+	}
+	mid = mid.Mul(1 / float64(len(squares)))
+	var xx, yy, xy float64
+	for _, q := range squares {
+		d := q.Sub(mid)
+		xx, yy, xy = xx+d.X*d.X, yy+d.Y*d.Y, xy+d.X*d.Y
+	}
+	along := geom.Polar(1, geom.Angle(math.Atan2(2*xy, xx-yy)/2))
+	across := along.Left()
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, q := range squares {
+		u := q.Sub(mid).Dot(across)
+		low, high = min(low, u), max(high, u)
+	}
+	low, high = low-cell/2, high+cell/2
+	n := math.Ceil((high - low) / (2 * r * stripStep))
+	if n > stripPasses {
+		return nil
+	}
+	var out []geom.Curve
+	each := (high - low) / n
+	for k := range int(n) {
+		if c, ok := stripLine(squares, mid, along, low+float64(k)*each, low+float64(k+1)*each, r); ok {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// stripLine returns the line in the middle of a band of a piece that takes the
+// squares in it, shorter than they reach by what the cutter's round takes there.
+func stripLine(squares []geom.Point, mid, along geom.Point, low, high, r float64) (geom.Curve, bool) {
+	from, to := math.Inf(1), math.Inf(-1)
+	for _, q := range squares {
+		d := q.Sub(mid)
+		if u := d.Dot(along.Left()); u < low || u > high {
+			continue
+		}
+		t := d.Dot(along)
+		from, to = min(from, t), max(to, t)
+	}
+	half := (high - low) / 2
+	round := math.Sqrt(max(0, r*r-half*half))
+	if from, to = from+round, to-round; to-from < r {
+		more := (r - (to - from)) / 2 // a way, however short
+		from, to = from-more, to+more
+	}
+	at := func(t float64) geom.Point { return mid.Add(along.Mul(t)).Add(along.Left().Mul((low + high) / 2)) }
+	return geom.Curve{A: at(from), B: at(to)}, !math.IsInf(from, 0)
+}
+
+// toAndFro reports whether a way is one line, there and back.
+func (c contourCut) toAndFro() bool {
+	return len(c.curves) == 2 && !c.curves[0].IsArc() && !c.curves[1].IsArc()
+}
+
+// roomAlong is how far a cut along a line may reach to either side.
+func (p *sheetPlan) roomAlong(c geom.Curve) float64 {
+	return p.roomBeside(c.A, func(o geom.Contour) float64 {
+		d := math.Inf(1)
+		for _, e := range o.Curves() {
+			d = min(d, geom.CurveDist(c, e))
+		}
+		return d
+	}, c.DistTo)
+}
+
+// whole returns the piece that a square belongs to, its squares taken and no others.
+func (g *waste) whole(at geom.Point) *squares {
+	out := &squares{}
+	out.lay(g.w, g.h)
+	next := [][2]int{{int(at.X / g.cell), int(at.Y / g.cell)}}
+	for len(next) > 0 {
+		x, y := next[len(next)-1][0], next[len(next)-1][1]
+		next = next[:len(next)-1]
+		if x < 0 || y < 0 || x >= g.w || y >= g.h || g.isTaken(x, y) || out.isTaken(x, y) {
+			continue
+		}
+		out.take(y, x, x+1)
+		next = append(next, [2]int{x - 1, y}, [2]int{x + 1, y}, [2]int{x, y - 1}, [2]int{x, y + 1})
+	}
+	return out
+}
+
+// squaresOf returns the middles of the squares of a piece.
+func (g *waste) squaresOf(piece *squares) (out []geom.Point) {
+	for y := range g.h {
+		for x := range g.w {
+			if piece.isTaken(x, y) {
+				out = append(out, g.middle(hung{x: int32(x), y: int32(y)}))
+			}
+		}
+	}
+	return out
+}
