@@ -12,13 +12,14 @@ import (
 
 // Sheets of which one cannot be cut: who goes on after the first that fails hears of
 // the same problems as who planned all at once, and nothing is added. The built-in
-// job's jigs are such, laid as near to each other as they may.
+// job's jigs are such where they are to have more tabs than they have room for.
 func TestSheetsUntilOneFails(t *testing.T) {
 	w := workOf(t, "job.toml", job.BuiltIn())
 	near, problems := nestKit(t.Context(), w, nest.NewBatch(jigItems(w.Jigs)), w.nestOptions())
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
+	w.Job.Tabs.Count = 12
 	list := sheetsOf(sheetStock{name: "jigs", what: "jigs", thickness: w.Job.Sheet.Thickness, minTabs: 2}, near)
 	programs := len(w.Programs)
 	whole, begun := w.sheetList(list), w.sheetList(list)

@@ -32,9 +32,8 @@ type board struct {
 }
 
 // jigSheets draws the jigs of the route and, where the shop has a CNC, nests
-// them and the stars' back plates, with drawing and program for each sheet. With
-// them it begins the splines'.
-func jigSheets(ctx context.Context, w *Work, splines *splineSheets) problem.List {
+// them and the stars' back plates, with drawing and program for each sheet.
+func jigSheets(ctx context.Context, w *Work) problem.List {
 	w.jigDrawings(w.Jigs)
 	plates := w.plateItems()
 	items := append(jigItems(w.Jigs), plates...)
@@ -53,7 +52,6 @@ func jigSheets(ctx context.Context, w *Work, splines *splineSheets) problem.List
 	case len(plates) > 0:
 		stock.what = "jigs and plates"
 	}
-	splines.begin(ctx)
 	near := w.sheetList(sheetsOf(stock, result))
 	if near.plan(ctx, untilOneFails); near.fit() || ctx.Err() != nil {
 		return near.add(ctx)

@@ -67,11 +67,11 @@ func (w *Work) take(a attempt) {
 // the work; small says that a larger sheet may do better.
 func (w *Work) tryKit(ctx context.Context) (problems problem.List, small bool) {
 	w.Programs, w.Drawings, w.Warnings = slices.Clone(w.Programs), slices.Clone(w.Drawings), slices.Clone(w.Warnings)
-	told, splines := len(w.Warnings), &splineSheets{w: w}
+	told, splines := len(w.Warnings), beginSplines(ctx, w)
 	defer splines.end()
 	for _, part := range []func() problem.List{
 		w.findRoute,
-		func() problem.List { return jigSheets(ctx, w, splines) },
+		func() problem.List { return jigSheets(ctx, w) },
 		func() problem.List { return splines.add(ctx) },
 	} {
 		if problems = part(); len(problems) > 0 || ctx.Err() != nil {

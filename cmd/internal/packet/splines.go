@@ -15,11 +15,11 @@ import (
 // own thickness. Full sheets of one kind are one program that is run several
 // times; what is left over shares the last sheets.
 //
-// They wait for nothing that is made of jigs. So they are begun with the jigs'
-// sheets, of which the last ones leave a processor idle, and added behind them.
+// They wait for nothing that is made of route and jigs. So they are begun with the
+// route, which leaves a processor idle, and added behind the jigs.
 type splineSheets struct {
 	w    *Work
-	done chan struct{} // closed once what follows is there, nil before it is begun
+	done chan struct{} // closed once what follows is there
 
 	stock sheetStock
 	list  []sheetToCut
@@ -27,13 +27,10 @@ type splineSheets struct {
 	plan  *sheetList
 }
 
-// begin lays the splines out and plans their sheets beside what else is done. The
-// work has to wait for them, see [splineSheets.end].
-func (s *splineSheets) begin(ctx context.Context) {
-	if s.done != nil {
-		return
-	}
-	s.done = make(chan struct{})
+// beginSplines lays the splines out and plans their sheets beside what else is done.
+// The work has to wait for them, see [splineSheets.end].
+func beginSplines(ctx context.Context, w *Work) *splineSheets {
+	s := &splineSheets{w: w, done: make(chan struct{})}
 	go func() {
 		defer close(s.done)
 		if s.lay(); s.err == nil && len(s.list) > 0 {
@@ -41,18 +38,14 @@ func (s *splineSheets) begin(ctx context.Context) {
 			s.plan.work(ctx, all, func() {})
 		}
 	}()
+	return s
 }
 
 // end waits until nothing is done any more.
-func (s *splineSheets) end() {
-	if s.done != nil {
-		<-s.done
-	}
-}
+func (s *splineSheets) end() { <-s.done }
 
 // add adds the sheets, or says why there are none.
 func (s *splineSheets) add(ctx context.Context) problem.List {
-	s.begin(ctx)
 	s.end()
 	w, thickness := s.w, s.stock.thickness
 	switch {
