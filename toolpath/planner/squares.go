@@ -34,8 +34,10 @@ func (s *squares) clear() {
 // row is the words of a row.
 func (s *squares) row(y int) []uint64 { return s.taken[y*s.words : (y+1)*s.words] }
 
-// isTaken reports whether a square is taken.
-func (s *squares) isTaken(x, y int) bool { return s.row(y)[x/wordBits]>>(x%wordBits)&1 == 1 }
+// stands reports whether there is such a square, and stands.
+func (s *squares) stands(x, y int) bool {
+	return x >= 0 && y >= 0 && x < s.w && y < s.h && s.row(y)[x/wordBits]>>(x%wordBits)&1 == 0
+}
 
 // take takes squares of a row away, from one to before another behind it.
 func (s *squares) take(y, from, to int) {

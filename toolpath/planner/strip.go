@@ -25,7 +25,7 @@ func (p *sheetPlan) strip(g *waste, pieces ...loosePiece) (op operation, ok bool
 		if l.wood != nil {
 			squares = append(squares, l.wood...)
 		} else {
-			squares = append(squares, g.squaresOf(g.whole(l.at))...)
+			squares = append(squares, g.squaresOf(l)...)
 		}
 	}
 	lines := stripLines(squares, g.cell, p.r)
@@ -122,31 +122,21 @@ func (p *sheetPlan) roomAlong(c geom.Curve) float64 {
 	}, c.DistTo)
 }
 
-// whole returns the piece that a square belongs to, its squares taken and no others.
-func (g *waste) whole(at geom.Point) *squares {
-	out := &squares{}
-	out.lay(g.w, g.h)
-	next := [][2]int{{int(at.X / g.cell), int(at.Y / g.cell)}}
+// squaresOf returns the middles of the squares of a piece.
+func (g *waste) squaresOf(l loosePiece) (out []geom.Point) {
+	left, low := int(l.box.Min.X/g.cell), int(l.box.Min.Y/g.cell)
+	wide, high := int(l.box.Max.X/g.cell)-left+1, int(l.box.Max.Y/g.cell)-low+1
+	seen := make([]bool, wide*high)
+	next := [][2]int{{int(l.at.X/g.cell) - left, int(l.at.Y/g.cell) - low}}
 	for len(next) > 0 {
 		x, y := next[len(next)-1][0], next[len(next)-1][1]
 		next = next[:len(next)-1]
-		if x < 0 || y < 0 || x >= g.w || y >= g.h || g.isTaken(x, y) || out.isTaken(x, y) {
+		if x < 0 || y < 0 || x >= wide || y >= high || seen[y*wide+x] || !g.stands(left+x, low+y) {
 			continue
 		}
-		out.take(y, x, x+1)
+		seen[y*wide+x] = true
+		out = append(out, g.middle(hung{x: int32(left + x), y: int32(low + y)}))
 		next = append(next, [2]int{x - 1, y}, [2]int{x + 1, y}, [2]int{x, y - 1}, [2]int{x, y + 1})
-	}
-	return out
-}
-
-// squaresOf returns the middles of the squares of a piece.
-func (g *waste) squaresOf(piece *squares) (out []geom.Point) {
-	for y := range g.h {
-		for x := range g.w {
-			if piece.isTaken(x, y) {
-				out = append(out, g.middle(hung{x: int32(x), y: int32(y)}))
-			}
-		}
 	}
 	return out
 }
