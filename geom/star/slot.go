@@ -119,9 +119,10 @@ func (u *Unit) misfits(w want, slot *Slot) problem.List {
 			Why:   fmt.Sprintf("the cutter is wider than the slot, which is %s", in.FormatSize(w.width)),
 			Would: fmt.Sprintf("diameter = %q or a smaller standard cutter", floor(in, w.width))})
 	}
-	if reach, known := u.reach(w.cutter); known && w.depth > reach+eps {
-		say("depth", w.depth, fmt.Sprintf("the cutter, %s in diameter, reaches %s deep", in.FormatSize(w.cutter), in.Format(reach)),
-			fmt.Sprintf("depth = %q, or a longer cutter under [cutter] diameter and cut_length", floor(in, reach)))
+	reach, known := u.reach(w.cutter)
+	tooDeep := known && w.depth > reach+eps
+	if tooDeep {
+		say("depth", w.depth, fmt.Sprintf("the cutter, %s in diameter, reaches %s deep", in.FormatSize(w.cutter), in.Format(reach)), u.shallower(w, reach))
 	}
 	if slot.Wall < w.wall-eps {
 		key, got, would := u.moreWall(w)
@@ -129,15 +130,14 @@ func (u *Unit) misfits(w want, slot *Slot) problem.List {
 			in.Format(math.Max(0, slot.Wall)), ceil(in, w.wall)), would)
 	}
 	if slot.Web < w.web-eps {
-		deepest := math.Max(0, w.start*(c/2).Tan()-w.web/(2*(c/2).Cos()))
 		would := fmt.Sprintf("start = %q", ceil(in, leastStart(w.depth, w.web, c)))
-		if deepest > 1 {
-			would += fmt.Sprintf(" or depth = %q", floor(in, deepest))
+		if d := u.deepest(w); d > leastDepth {
+			would += fmt.Sprintf(" or depth = %q", floor(in, d))
 		}
 		say("start", w.start, fmt.Sprintf("with slots %s deep it leaves %s between the two slots of a segment; the least is %s",
 			in.Format(w.depth), webWords(in, slot.Web), in.Format(w.web)), would)
 	}
-	if slot.Start > u.Segment.Facet || slot.End-slot.Start < minSlotCutters*w.cutter-eps {
+	if solved := tooDeep && w.spec.Start == nil; !solved && (slot.Start > u.Segment.Facet || slot.End-slot.Start < minSlotCutters*w.cutter-eps) {
 		ps = append(ps, u.tooShort(w, slot))
 	}
 	if x := u.Spec.MaxTravelX; x > 0 && slot.End-w.cutter/2 > x+eps {
@@ -150,6 +150,9 @@ func (u *Unit) misfits(w want, slot *Slot) problem.List {
 
 // leastSlot is the narrowest slot and the thinnest wall that a job may ask for, mm.
 const leastSlot = 0.5
+
+// leastDepth is the shallowest slot that is offered, mm.
+const leastDepth = 1.0
 
 // moreWall says which value leaves the slot its walls: the key, what it is now, and
 // what to try. Where several are in the way, one comes after the other.
@@ -189,6 +192,36 @@ func (u *Unit) WithoutSlots() string {
 	return "make = false under [slot]"
 }
 
+// noSlots is what to try where a slot fits at no depth.
+func (u *Unit) noSlots(w want) string {
+	without := u.WithoutSlots()
+	if u.IsOffcut() {
+		without = fmt.Sprintf("make = false under [%s]", w.table)
+	}
+	return without + " (plain glued joints), a thinner cutter or a wider board"
+}
+
+// shallower is what to try for a slot deeper than the cutter reaches.
+func (u *Unit) shallower(w want, reach float64) string {
+	switch d := u.deepest(w); {
+	case d < leastDepth:
+		return u.noSlots(w)
+	case d < reach:
+		return fmt.Sprintf("depth = %q", floor(u.Spec.Unit, d))
+	}
+	return fmt.Sprintf("depth = %q, or a longer cutter under [cutter] diameter and cut_length", floor(u.Spec.Unit, reach))
+}
+
+// deepest is how deep a slot may be that leaves the web, and is long enough where its
+// start is not given; it may be less than nothing.
+func (u *Unit) deepest(w want) float64 {
+	c := u.Segment.Center
+	if w.spec.Start != nil {
+		return w.start*(c/2).Tan() - w.web/(2*(c/2).Cos())
+	}
+	return (u.Segment.Facet - w.margin - minSlotCutters*w.cutter - w.web/(2*(c/2).Sin())) * (c / 2).Tan()
+}
+
 // tooShort says which of depth, start and end margin to change when no slot
 // fits between web and valley.
 func (u *Unit) tooShort(w want, slot *Slot) problem.Problem {
@@ -197,7 +230,7 @@ func (u *Unit) tooShort(w want, slot *Slot) problem.Problem {
 	why := fmt.Sprintf("between %s from the centre and %s from the valley the slot would be %s long; it takes at least %s (two cutter diameters) on a facet of %s",
 		in.Format(slot.Start), in.Format(w.margin), in.Format(math.Max(0, slot.End-slot.Start)), in.Format(need), in.Format(u.Segment.Facet))
 	var would []string
-	if d := (u.Segment.Facet - w.margin - need - w.web/(2*(c/2).Sin())) * (c / 2).Tan(); w.spec.Start == nil && d >= 1 {
+	if d := u.deepest(w); w.spec.Start == nil && d >= leastDepth {
 		would = append(would, fmt.Sprintf("depth = %q", floor(in, d)))
 	}
 	if m := u.Segment.Facet - slot.Start - need; m >= 0 {
@@ -207,11 +240,7 @@ func (u *Unit) tooShort(w want, slot *Slot) problem.Problem {
 		would = append(would, fmt.Sprintf("start = %q", floor(in, st)))
 	}
 	if len(would) == 0 {
-		without := u.WithoutSlots()
-		if u.IsOffcut() {
-			without = fmt.Sprintf("make = false under [%s]", w.table)
-		}
-		would = append(would, without+" (plain glued joints), a thinner cutter or a wider board")
+		would = append(would, u.noSlots(w))
 	}
 	key, got := w.table+".depth", in.Format(w.depth)
 	switch {

@@ -120,7 +120,9 @@ func TestSlotByHand(t *testing.T) {
 // Where the job leaves the cutter open, a slot that the wood does not hold is the
 // wood's fault and not that of a smaller bit that nobody named. By hand, c/2 =
 // 36°: 16 mm deep from 20 mm the slots' floors meet, as 20 tan 36° = 14.5 < 16;
-// with a web of 6 the least start is 16 cot 36° + 3/sin 36° = 27.13 mm.
+// with a web of 6 the least start is 16 cot 36° + 3/sin 36° = 27.13 mm. With one of 35
+// and 12.7 mm of slot, 12 mm from the valley, (85.07 - 12 - 12.7 - 17.5/sin 36°) tan 36°
+// = 22.2 mm are left for the depth.
 func TestProblemIsTheWoods(t *testing.T) {
 	for _, row := range []struct {
 		name              string
@@ -129,6 +131,7 @@ func TestProblemIsTheWoods(t *testing.T) {
 	}{
 		{"web", 16, 6, 20, "slot.start", "leaves no wood", `start = "27.2 mm"`},
 		{"web and length", 25, 35, 0, "slot.depth", "it takes at least 12.7 mm", "depth = "},
+		{"deeper than any bit and than the facet", 30, 35, 0, "slot.depth", "reaches 25.4 mm", `depth = "22.2 mm"`},
 		{"deeper than any bit", 30, 6, 0, "slot.depth", "6.35 mm in diameter, reaches 25.4 mm", `depth = "25.4 mm"`},
 	} {
 		t.Run(row.name, func(t *testing.T) {

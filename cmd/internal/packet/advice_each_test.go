@@ -24,6 +24,8 @@ func TestAdviceOfEach(t *testing.T) {
 		{"little travel over a slot", "[slot]\ndepth = \"10 mm\"\n[jigs]\nmake = []\n[machine]\ntravel = [\"400 mm\", \"400 mm\", \"15 mm\"]\nsafe_z = \"11 mm\"\n", "moves", 2},
 		{"no travel over a sheet", "[slot]\nmake = false\n[machine]\ntravel = [\"400 mm\", \"400 mm\", \"13 mm\"]\nsafe_z = \"11 mm\"\n[sheet]\nthickness = \"12 mm\"\n", "travels only", 3},
 		{"little travel over a sheet", "[slot]\nmake = false\n[machine]\ntravel = [\"400 mm\", \"400 mm\", \"20 mm\"]\nsafe_z = \"11 mm\"\n[sheet]\nthickness = \"12 mm\"\n", "travels only", 2},
+		{"slot deeper than cutter and facet", "[slot]\ndepth = \"60 mm\"\nend_margin = \"30 mm\"\n", "reaches", 1},
+		{"slot deeper than its start leaves web", "[slot]\ndepth = \"60 mm\"\nstart = \"30 mm\"\n", "reaches", 1},
 		{"slot wider than the board is thick", "thickness = \"6 mm\"\n[slot]\nwidth = \"8 mm\"\nwall = \"4 mm\"\n[cutter]\ndiameter = \"8 mm\"\n", "wall", 3},
 		{"walls thicker than the board", "thickness = \"9 mm\"\n[slot]\nwall = \"50 mm\"\n", "wall", 2},
 		{"wide cutter in a thin board", "thickness = \"6 mm\"\n[slot]\nmake = true\n[cutter]\ndiameter = \"10 mm\"\n", "wall", 3},
