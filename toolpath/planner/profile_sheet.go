@@ -36,7 +36,7 @@ type CutKind uint8
 
 // The kinds of cut, in the order in which they are made.
 const (
-	CutHole    CutKind = iota // a round hole
+	CutHole    CutKind = iota // a round hole, or waste that is milled away
 	CutInner                  // another cut-out
 	CutOutline                // the outline; the part hangs in its tabs
 )
@@ -47,7 +47,7 @@ func (k CutKind) String() string { return [...]string{"hole", "cut-out", "outlin
 // Cut is one cut as it was planned.
 type Cut struct {
 	Kind  CutKind
-	Part  string
+	Part  string         // none where waste is milled away
 	Way   []geom.Contour // of the cutter's centre
 	Loose bool           // a piece inside comes loose: it is held as the parts are, by no tabs
 }

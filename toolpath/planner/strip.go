@@ -9,7 +9,7 @@ import (
 
 const (
 	// stripPasses is how many passes beside each other mill a piece of waste away at
-	// most: a wider piece is left to tabs.
+	// most. A wider piece is much to be thrown away: the parts are better laid otherwise.
 	stripPasses = 4
 
 	// stripStep is how far apart they lie at most, in cutter diameters.
