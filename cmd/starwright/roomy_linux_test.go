@@ -61,3 +61,24 @@ func flagsOf(t *testing.T, at uintptr) string {
 	t.Fatal("/proc/self/smaps has no such memory")
 	return ""
 }
+
+// Advice on memory that is there is heeded, on memory that is not it is not.
+func TestAdvise(t *testing.T) {
+	b, err := unix.Mmap(-1, 0, 2*hugeBytes, unix.PROT_READ|unix.PROT_WRITE, unix.MAP_ANON|unix.MAP_PRIVATE)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := reflect.ValueOf(b).Pointer()
+	if !advise(at, 2*hugeBytes, unix.MADV_HUGEPAGE) {
+		t.Skip("this system has no huge pages")
+	}
+	if flags := flagsOf(t, at); !strings.Contains(flags, " hg") {
+		t.Errorf("memory with the flags%s, want hg among them", flags)
+	}
+	if err := unix.Munmap(b); err != nil {
+		t.Fatal(err)
+	}
+	if advise(0, hugeBytes, unix.MADV_HUGEPAGE) {
+		t.Error("advice was heeded where nothing ever lies")
+	}
+}
