@@ -15,53 +15,16 @@ import (
 )
 
 // segments lays the segments on boards and adds drawing and program of each piece of
-// board, where the job has them cut on the CNC. Where they lie so near to each other
-// that tabs find nothing to hold on to, or that cuts without tabs free a piece of the
-// board, and the job leaves that open, they are laid wider apart.
+// board, where the job has them cut on the CNC.
 func (w *Work) segments(ctx context.Context) problem.List {
 	if !w.Job.Segments.CNC || w.Bench == nil {
 		return nil
 	}
-	const tries = 3
-	job, first := w.Job, w.segmentSheets(ctx)
-	problems := first
-	for n := 0; n < tries && spacingAtFault(problems) && ctx.Err() == nil && job.At("segments.spacing") == 0; n++ {
-		w.spaceOut()
-		problems = w.segmentSheets(ctx)
+	problems := w.segmentSheets(ctx)
+	for i := range problems {
+		problems[i] = w.ofSegments(problems[i])
 	}
-	if len(problems) == 0 {
-		return nil
-	}
-	w.Job = job
-	for i := range first {
-		first[i] = w.ofSegments(first[i])
-	}
-	return first
-}
-
-// spacingAtFault reports whether parts that lie wider apart may mend a problem.
-func spacingAtFault(ps problem.List) bool {
-	return slices.ContainsFunc(ps, func(p problem.Problem) bool {
-		return p.Key == "sheet.spacing" || strings.Contains(p.Would, "spacing = ") // which it offers beside another value
-	})
-}
-
-// spaceOut takes half as much spacing again, and says so among the defaults. The job
-// is copied: what holds the old one keeps it.
-func (w *Work) spaceOut() {
-	const more = 1.5
-	j := *w.Job
-	s, why := j.Units.Ceil(more*(*j.Segments.Spacing)), "so far apart that tabs find wood to hold on to"
-	if j.Tabs.Count == 0 {
-		why = "so far apart that the cuts free no piece of the board"
-	}
-	j.Segments.Spacing, j.Defaults = &s, slices.Clone(j.Defaults)
-	for i, n := range j.Defaults {
-		if n.Key == "segments.spacing" {
-			j.Defaults[i].Value, j.Defaults[i].Why = j.Units.Format(s), why
-		}
-	}
-	w.Job = &j
+	return problems
 }
 
 // segmentSheets lays the segments and adds their sheets, all or none.
