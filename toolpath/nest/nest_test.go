@@ -239,8 +239,15 @@ func TestNestAgain(t *testing.T) {
 	}
 }
 
-// valid asks the reference geometry whether an outline is one.
+// valid asks the reference geometry whether an outline is one. Chords hide an arc that
+// leaves its corner on the wrong side of the next piece, by less than they are exact: such
+// a pair meets twice.
 func valid(c geom.Contour) bool {
+	for i := range c {
+		if len(geom.Intersections(c.Curve(i), c.Curve((i+1)%len(c)))) > 1 {
+			return false
+		}
+	}
 	pts := c.Flatten(0.01)
 	var xy []float64
 	for _, p := range append(pts, pts[0]) {
