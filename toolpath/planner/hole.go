@@ -88,7 +88,8 @@ func (w *walk) bore(h holeCut, d geom.Angle, k toolpath.Kind) {
 			w.line(w.at.XY(), 0, w.plunge)
 		}
 		fall := h.depth / float64(h.turns[i])
-		feed := RampFeed(w.feed, w.plunge, 2*math.Pi*q, fall+reserveOf(w.slope))
+		// The rounding of centre and beginning makes a helix tighter by a tick at most.
+		feed := RampFeed(w.feed, w.plunge, 2*math.Pi*(q-tick), fall+reserveOf(w.slope))
 		for t := 1; t <= h.turns[i]; t++ {
 			w.circle(k, h.center, -float64(t)*fall, feed)
 		}
