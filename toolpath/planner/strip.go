@@ -39,10 +39,26 @@ func (p *sheetPlan) strip(g *waste, pieces ...loosePiece) (op operation, ok bool
 		if p.roomAlong(c) < p.r {
 			return op, false
 		}
+		c = p.lengthened(p.lengthened(c).Reversed())
 		way := geom.Contour{{Point: c.A}, {Point: c.B}}
 		op.Way, tracks = append(op.Way, way), append(tracks, newTrack(way.Curves(), true))
 	}
 	return op, p.oneByOne(&op, tracks)
+}
+
+// lengthened returns a line that goes on behind its end, as far as it lies between parts
+// that are close to each other: a strip that becomes ever thinner there does so unseen,
+// for no middle of a square lies in it.
+func (p *sheetPlan) lengthened(c geom.Curve) geom.Curve {
+	const most, least = 64.0, 4.0 // mm
+	ahead := c.B.Sub(c.A).Unit()
+	for by := most; by >= least; by /= 2 {
+		longer := geom.Curve{A: c.A, B: c.B.Add(ahead.Mul(by))}
+		if p.roomRound(longer.B) < 3*p.r && p.roomAlong(longer) >= p.r {
+			return longer
+		}
+	}
+	return c
 }
 
 // stripLines returns the lines along which a cutter takes all of a piece, given by

@@ -39,6 +39,20 @@ width = "600 mm"
 height = "600 mm"
 thickness = "15 mm"
 `,
+		// A strip of waste that was milled away became so thin at its end that the
+		// squares do not show it.
+		"strip that goes on unseen": `units = "in"
+[star]
+points = 9
+board_width = "4-13/32in"
+thickness = "24/32 in"
+tip = "49.2 deg"
+count = 14
+offcut_star = true
+[machine]
+safe_z = "24/32 in"
+spin_up = 4
+`,
 		// Marks by hand, two for each of 24 facets, were rounded so that together they
 		// opened the last joint.
 		"marks of twelve points": `units = "in"
@@ -97,4 +111,31 @@ make = []
 			}
 		})
 	}
+}
+
+// The helix of a hole that is hardly wider than the cutter is tighter in the file than it
+// was planned, by rounding, and sinks no faster than the job allows for that.
+func TestTightHelix(t *testing.T) {
+	w, errs := load("job.toml", []byte(`[star]
+points = 7
+board_width = "2.480 cm"
+thickness = 13.85
+tip = "37.6 deg"
+count = 10
+offcut_star = true
+woods = ["walnut", "hard maple"]
+halves = "turning"
+[cutter]
+depth_per_pass = "2.5 mm"
+feed = "340 mm/min"
+plunge_feed = "56 mm/min"
+spindle_rpm = 21500
+ramp = "12 deg"
+[tabs]
+count = 0
+`))
+	if len(errs) > 0 {
+		t.Fatal(errs)
+	}
+	passes(t, w)
 }
