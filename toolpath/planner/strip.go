@@ -50,15 +50,30 @@ func (p *sheetPlan) strip(g *waste, pieces ...loosePiece) (op operation, ok bool
 // that are close to each other: a strip that becomes ever thinner there does so unseen,
 // for no middle of a square lies in it.
 func (p *sheetPlan) lengthened(c geom.Curve) geom.Curve {
-	const most, least = 64.0, 4.0 // mm
-	ahead := c.B.Sub(c.A).Unit()
-	for by := most; by >= least; by /= 2 {
-		longer := geom.Curve{A: c.A, B: c.B.Add(ahead.Mul(by))}
-		if p.roomRound(longer.B) < 3*p.r && p.roomAlong(longer) >= p.r {
+	const most = 64.0 // mm
+	ahead, more := c.B.Sub(c.A).Unit(), 0.0
+	for more+p.r <= most {
+		far := p.fromOutlines(c.B.Add(ahead.Mul(more + p.r)))
+		if far < p.r+chipApart || far > 3*p.r { // a strip's middle lies a cutter's diameter from both parts
+			break
+		}
+		more += p.r
+	}
+	for ; more >= p.r; more /= 2 { // a tab or screw may stand there
+		if longer := (geom.Curve{A: c.A, B: c.B.Add(ahead.Mul(more))}); p.roomAlong(longer) >= p.r {
 			return longer
 		}
 	}
 	return c
+}
+
+// fromOutlines is how far a place lies from the nearest outline.
+func (p *sheetPlan) fromOutlines(q geom.Point) float64 {
+	far := math.Inf(1)
+	for i := range p.Parts {
+		far = min(far, p.Parts[i].Outline.DistTo(q))
+	}
+	return far
 }
 
 // stripLines returns the lines along which a cutter takes all of a piece, given by
