@@ -36,7 +36,7 @@ func (p *sheetPlan) strip(g *waste, pieces ...loosePiece) (op operation, ok bool
 		label: fmt.Sprintf("strip of waste at %s, which would come loose", place(p.Unit, lines[0].At(0.5)))}
 	var tracks []track
 	for _, c := range lines {
-		if p.roomAlong(c) < p.r {
+		if p.roomAlong(c) < p.r || p.strays(c) {
 			return op, false
 		}
 		c = p.lengthened(p.lengthened(c).Reversed())
@@ -65,6 +65,18 @@ func (p *sheetPlan) lengthened(c geom.Curve) geom.Curve {
 		}
 	}
 	return c
+}
+
+// strays reports whether a line leads away from the parts, where the sheet is to hold: it
+// would be no strip of waste between them.
+func (p *sheetPlan) strays(c geom.Curve) bool {
+	const most = 2.4 // cutter diameters; the middle of four passes lies 2.35 from an outline
+	for n, k := math.Ceil(c.Length()/p.r), 0.0; k <= n; k++ {
+		if p.fromOutlines(c.At(k/n)) > most*p.CutterDiameter {
+			return true
+		}
+	}
+	return false
 }
 
 // fromOutlines is how far a place lies from the nearest outline.
