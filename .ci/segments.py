@@ -253,7 +253,7 @@ def whole(job, plan, packet):
         name, wood = w["star"] or job.stars[0]["name"], w.get("wood", "")
         here = [sum(n for (k, x, b), n in got.items() if k == name and b == bought and (not wood or x == wood)) for bought in (False, True)]
         check(w["wanted"] == wanted.pop((name, wood), None) and here == [w["from_rack"], w["bought"]] and sum(here) == w["wanted"], f"{job.name}: {w}, the drawings give {here}")
-    check(not wanted, f"{job.name}: nothing is said of {wanted}")
+    check(not wanted, f"{job.name}: the bench says nothing of {wanted}")
     near = lambda a, b: abs(a - b) < 1e-6 * (1 + abs(b))
     check(near(taken, s["taken_mm3"]) and abs(used - s["used_mm3"]) < 1e-4 * used, f"{job.name}: taken {taken}, used {used}, said {s['taken_mm3']}, {s['used_mm3']}")
     check(near(100 * (1 - s["used_mm3"] / taken), s["waste_percent"]) and near(taken / BOARD_FOOT, s["board_feet"]), f"{job.name}: {s['waste_percent']} % waste, {s['board_feet']} board feet")

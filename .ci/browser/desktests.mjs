@@ -619,7 +619,7 @@ export async function route(bench) {
   const read = await frame.locator("main").textContent();
   for (const s of plan.route) for (const r of s.readings.filter((x) => x.set)) wantTrue(`${s.name}: ${r.name} ${r.printed} is not on the page`, read.includes(r.printed));
   wantTrue("no drawing", await frame.locator("figure img").count() > 0);
-  for (const words of ["Before you start", "bit"]) wantTrue(`nothing is said of ${words}`, (await walk.content()).includes(words));
+  for (const words of ["Before you start", "bit"]) wantTrue(`the page lacks ${words}`, (await walk.content()).includes(words));
   await d.page.locator("#walk iframe").evaluate((e) => e.scrollIntoView({ block: "end" }));
   const tick = "[data-tick]", all = await frame.locator(".screen").count();
   for (let i = 1; i < all && await frame.locator(`.screen.now ${tick}`).count() === 0; i++) await frame.locator("#on").click();

@@ -31,9 +31,9 @@ var takeRoom = sync.OnceFunc(func() {
 	room := make([]byte, roomBytes)
 	begin := uintptr(unsafe.Pointer(unsafe.SliceData(room))) &^ (hugeBytes - 1)
 	if advise(begin, roomBytes, unix.MADV_HUGEPAGE) {
-		for _, first := range [...]uintptr{begin - hugeBytes, begin} {
-			_ = advise(first, hugeBytes, unix.MADV_HUGEPAGE) && advise(first, hugeBytes, unix.MADV_COLLAPSE)
-		}
+		advise(begin-hugeBytes, hugeBytes, unix.MADV_HUGEPAGE)
+		advise(begin-hugeBytes, hugeBytes, unix.MADV_COLLAPSE)
+		advise(begin, hugeBytes, unix.MADV_COLLAPSE)
 		runtime.GC()
 	}
 })
@@ -41,7 +41,7 @@ var takeRoom = sync.OnceFunc(func() {
 // advise tells the system what memory is used for, and reports whether it listens.
 // That the heap has all of it does not matter: none of these pieces of advice changes
 // what is in it.
-func advise(at, size uintptr, advice uintptr) bool {
+func advise(at, size, advice uintptr) bool {
 	_, _, errno := unix.Syscall(unix.SYS_MADVISE, at, size, advice)
 	return errno == 0
 }

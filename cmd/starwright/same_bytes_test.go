@@ -73,7 +73,7 @@ func TestNobodyAsksTheClock(t *testing.T) {
 	}
 	allowed := map[string]bool{
 		"cmd/internal/packet/papers.go os.Getenv": true, // SOURCE_DATE_EPOCH, for the date on paper
-		"cmd/engine/main.go time.Now":             true, // how often the page is told how far the work is
+		"cmd/engine/main.go time.Now":             true, // how often the page hears how far the work is
 		"cmd/engine/main.go time.Since":           true,
 		"cmd/onefile/main.go os.Environ":          true, // passed on to the go command
 	}

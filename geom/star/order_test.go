@@ -71,7 +71,7 @@ func TestOneBitForAllStars(t *testing.T) {
 			}
 		}
 		if notes != 1 {
-			t.Errorf("the bit is said %d times", notes)
+			t.Errorf("%d notes name the bit", notes)
 		}
 	}
 }

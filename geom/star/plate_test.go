@@ -131,7 +131,7 @@ func TestNoPlate(t *testing.T) {
 		said = said || n.Key == "star.joint" && strings.Contains(n.Why, "too short for a plate")
 	}
 	if !said {
-		t.Errorf("nothing is said of the off-cut star: %v", o.Warnings)
+		t.Errorf("no word of the off-cut star: %v", o.Warnings)
 	}
 	bit := 10.0
 	spec.Cutter = &bit

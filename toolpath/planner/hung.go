@@ -26,10 +26,13 @@ type found struct {
 	row, last []run
 }
 
-// middle is the middle of a square of a piece.
-func (g *waste) middle(h hung) geom.Point {
-	return geom.Pt((float64(h.x)+0.5)*g.cell, (float64(h.y)+0.5)*g.cell)
+// middle is the middle of a square.
+func (g *waste) middle(x, y int) geom.Point {
+	return geom.Pt((float64(x)+0.5)*g.cell, (float64(y)+0.5)*g.cell)
 }
+
+// somewhere is a place in a piece.
+func (g *waste) somewhere(h hung) geom.Point { return g.middle(int(h.x), int(h.y)) }
 
 // pieces finds what hangs together, row by row. It is good until the next call.
 func (g *waste) pieces() []hung {

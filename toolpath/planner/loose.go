@@ -238,7 +238,7 @@ func (p *sheetPlan) loosePieces(only int, by bridges) (out []loosePiece) {
 		if by == broad || p.Tabs.Count == 0 { // thin bridges do hold a part with its waste, and without tabs none hangs on it
 			area = 0
 		}
-		return p.inPart(g.middle(h), area)
+		return p.inPart(g.somewhere(h), area)
 	})
 	largest := 0
 	for k := range waste {
@@ -251,7 +251,7 @@ func (p *sheetPlan) loosePieces(only int, by bridges) (out []loosePiece) {
 		if k == largest {
 			continue
 		}
-		l := loosePiece{at: g.middle(one), area: float64(one.squares) * g.cell * g.cell}
+		l := loosePiece{at: g.somewhere(one), area: float64(one.squares) * g.cell * g.cell}
 		// The cuts may have been taken wider than they are, by half a square.
 		l.box = geom.Box{Min: geom.Pt(float64(one.from), float64(one.y)).Mul(g.cell), Max: geom.Pt(float64(one.to), float64(one.top+1)).Mul(g.cell)}.Grow(g.cell)
 		if l.area < looseLeast {

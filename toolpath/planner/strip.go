@@ -9,7 +9,7 @@ import (
 
 const (
 	// stripPasses is how many passes beside each other mill a piece of waste away at
-	// most. A wider piece is much to be thrown away: the parts are better laid otherwise.
+	// most. More than that is too much wood for chips: the parts are laid out anew.
 	stripPasses = 4
 
 	// stripStep is how far apart they lie at most, in cutter diameters.
@@ -107,10 +107,12 @@ func stripLines(squares []geom.Point, cell, r float64) []geom.Curve {
 	}
 	along := geom.Polar(1, geom.Angle(math.Atan2(2*xy, xx-yy)/2))
 	across := along.Left()
+	own := make([]geom.Point, len(squares)) // X along the piece, Y across it
 	low, high := math.Inf(1), math.Inf(-1)
-	for _, q := range squares {
-		u := q.Sub(mid).Dot(across)
-		low, high = min(low, u), max(high, u)
+	for i, q := range squares {
+		d := q.Sub(mid)
+		own[i] = geom.Pt(d.Dot(along), d.Dot(across))
+		low, high = min(low, own[i].Y), max(high, own[i].Y)
 	}
 	low, high = low-cell/2, high+cell/2
 	n := math.Ceil((high - low) / (2 * r * stripStep))
@@ -120,24 +122,23 @@ func stripLines(squares []geom.Point, cell, r float64) []geom.Curve {
 	var out []geom.Curve
 	each := (high - low) / n
 	for k := range int(n) {
-		if c, ok := stripLine(squares, mid, along, low+float64(k)*each, low+float64(k+1)*each, r); ok {
-			out = append(out, c)
+		from, to := low+float64(k)*each, low+float64(k+1)*each
+		if a, b, ok := stretchIn(own, from, to, r); ok {
+			off := across.Mul((from + to) / 2)
+			out = append(out, geom.Curve{A: mid.Add(along.Mul(a)).Add(off), B: mid.Add(along.Mul(b)).Add(off)})
 		}
 	}
 	return out
 }
 
-// stripLine returns the line in the middle of a band of a piece that takes the
-// squares in it, shorter than they reach by what the cutter's round takes there.
-func stripLine(squares []geom.Point, mid, along geom.Point, low, high, r float64) (geom.Curve, bool) {
-	from, to := math.Inf(1), math.Inf(-1)
+// stretchIn returns from where to where a cutter in the middle of a band takes the
+// squares in it: shorter than they reach by what its round takes at either end.
+func stretchIn(squares []geom.Point, low, high, r float64) (from, to float64, any bool) {
+	from, to = math.Inf(1), math.Inf(-1)
 	for _, q := range squares {
-		d := q.Sub(mid)
-		if u := d.Dot(along.Left()); u < low || u > high {
-			continue
+		if q.Y >= low && q.Y <= high {
+			from, to = min(from, q.X), max(to, q.X)
 		}
-		t := d.Dot(along)
-		from, to = min(from, t), max(to, t)
 	}
 	half := (high - low) / 2
 	round := math.Sqrt(max(0, r*r-half*half))
@@ -145,8 +146,7 @@ func stripLine(squares []geom.Point, mid, along geom.Point, low, high, r float64
 		more := (r - (to - from)) / 2 // a way, however short
 		from, to = from-more, to+more
 	}
-	at := func(t float64) geom.Point { return mid.Add(along.Mul(t)).Add(along.Left().Mul((low + high) / 2)) }
-	return geom.Curve{A: at(from), B: at(to)}, !math.IsInf(from, 0)
+	return from, to, !math.IsInf(from, 0)
 }
 
 // toAndFro reports whether a way is one line, there and back.
@@ -178,7 +178,7 @@ func (g *waste) squaresOf(l loosePiece) (out []geom.Point) {
 			continue
 		}
 		seen[y*wide+x] = true
-		out = append(out, g.middle(hung{x: int32(left + x), y: int32(low + y)}))
+		out = append(out, g.middle(left+x, low+y))
 		next = append(next, [2]int{x - 1, y}, [2]int{x + 1, y}, [2]int{x, y - 1}, [2]int{x, y + 1})
 	}
 	return out

@@ -122,7 +122,7 @@ func TestWood(t *testing.T) {
 		t.Errorf("%+v", d)
 	}
 	if !d.Within && len(w.Warnings) == 0 || !d.Within && len(d.Helps) == 0 {
-		t.Error("beyond the limit, and nothing is said")
+		t.Error("beyond the limit, and no warning")
 	}
 }
 

@@ -62,7 +62,7 @@ func TestItemsByHand(t *testing.T) {
 	want := map[cost.Kind]bool{cost.Machine: true, cost.Sheet: true, cost.Glue: true, cost.Finish: true}
 	for _, k := range c.Sum.Missing {
 		if !want[k] {
-			t.Errorf("%s is said to have no price", k)
+			t.Errorf("%s has no price, it says", k)
 		}
 		delete(want, k)
 	}

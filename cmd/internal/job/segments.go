@@ -36,7 +36,7 @@ const (
 func (r *reader) segments(j *Job) {
 	s := r.section("segments")
 	t := &j.Segments
-	if s.get("cut") != nil { // the saw is no choice that has to be told to anybody
+	if s.get("cut") != nil { // that the saw cuts them is no choice to report
 		t.CNC = s.choice("cut", "", bySaw, byCNC) == byCNC
 	}
 	t.Margin = s.open("margin", span{hi: 500, example: r.pick("10 mm", "3/8 in")})

@@ -46,7 +46,7 @@ func TestSeededGougePlace(t *testing.T) {
 					t.Fatalf("no gouge among %v", p.Findings)
 				}
 				if f := p.Findings[k]; f.At.XY().Dist(want) > 0.05 {
-					t.Errorf("the gouge is said to be at %+v, want %v: %s", *f.At, want, f)
+					t.Errorf("the gouge is shown at %+v, want %v: %s", *f.At, want, f)
 				}
 				img, err := w.plotPicture(g, p).SVG()
 				if err != nil {

@@ -10,8 +10,8 @@ import (
 	"starwright/toolpath/nest"
 )
 
-// Sheets of which one cannot be cut: who goes on after the first that fails hears of
-// the same problems as who planned all at once, and nothing is added. The built-in
+// Sheets of which one cannot be cut: planned up to the first that fails and then the
+// rest, they have the same problems as planned all at once, and nothing is added. The built-in
 // job's jigs are such where they are to have more tabs than they have room for.
 func TestSheetsUntilOneFails(t *testing.T) {
 	w := workOf(t, "job.toml", job.BuiltIn())

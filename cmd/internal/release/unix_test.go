@@ -36,7 +36,7 @@ func TestUmask(t *testing.T) {
 	}
 }
 
-// A folder that a disk is mounted on cannot be exchanged; that is said before
+// A folder that a disk is mounted on cannot be exchanged; the error comes before
 // any work, with a folder that can.
 func TestMountPoint(t *testing.T) {
 	if runtime.GOOS != "linux" {

@@ -238,7 +238,7 @@ func TestFindingText(t *testing.T) {
 	}
 }
 
-// Axes that are given before the place is known in all three are told with
+// Axes that are given before the place is known in all three come with
 // their lines; what comes after the first move is not.
 func TestGiven(t *testing.T) {
 	text := "G17 G21 G40 G54 G80 G90 G94\nG0 Z12.0\nG0 Z10.0\nG0 X1.0\nG0 X2.0 Y3.0\nG0 Z5.0\nM2\n"
